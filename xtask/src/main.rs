@@ -1,0 +1,2 @@
+//! Every automation as a named function.
+fn main() {}

@@ -1,9 +1,15 @@
 //! Exact lengths, areas, masses and money; what people write and what rulers show; outlines.
 
+mod increments;
 mod length;
 mod parse;
+mod ruler;
+mod show;
 mod units;
 
+pub use increments::{Increments, IncrementsError};
 pub use length::Length;
 pub use parse::{LengthError, parse_length};
+pub use ruler::{Rounding, Ruler};
+pub use show::{Style, cutting_ruler, show_both, show_bought, show_length, show_number, show_size};
 pub use units::{System, Units};

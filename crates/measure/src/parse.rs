@@ -468,8 +468,8 @@ mod tests {
     #[test]
     fn what_is_no_whole_nanometre_goes_to_the_nearest() {
         reads("1/3 in", Units::Inch, 8_466_667);
-        reads("0.0000000005 m", Units::Inch, 1);
-        reads("0.0000000004 m", Units::Inch, 0);
+        reads("0.0000005 mm", Units::Inch, 1);
+        reads("0.0000004 mm", Units::Inch, 0);
     }
 
     #[test]

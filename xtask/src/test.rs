@@ -1,0 +1,48 @@
+//! The one test command: everything that must hold before a change is taken.
+
+use anyhow::{Result, bail};
+
+use crate::shell::{self, Stages, cargo};
+use crate::{docs, outside, setup, tidy};
+
+/// The line in `cargo xtask help`.
+pub(crate) const HELP: &str = "run every check there is [--no-outside: without outside references]";
+
+/// Runs all stages and stops at the first that fails.
+///
+/// # Errors
+/// When a stage fails, or an option is unknown.
+pub(crate) fn run(options: &[String]) -> Result<()> {
+    let mut with_outside = true;
+    for option in options {
+        match option.as_str() {
+            "--no-outside" => with_outside = false,
+            _ => bail!("`{option}` is no option; there is --no-outside"),
+        }
+    }
+    let mut stages = Stages::default();
+    if with_outside {
+        stages.run("setup", || setup::run(&[]))?;
+    }
+    stages.run("format", || shell::run(&mut cargo(&["fmt", "--all", "--", "--check"])))?;
+    stages.run("tidy", || tidy::run(&[]))?;
+    stages.run("clippy", || {
+        let lint = ["clippy", "--workspace", "--all-targets", "--", "-D", "warnings"];
+        shell::run(&mut cargo(&lint))
+    })?;
+    stages.run("build", || shell::run(&mut cargo(&["build", "--package", "bagwright"])))?;
+    stages.run("tests", || shell::run(&mut cargo(&["test", "--workspace"])))?;
+    stages.run("documentation", || {
+        let mut doc = cargo(&["doc", "--workspace", "--no-deps"]);
+        shell::run(doc.env("RUSTDOCFLAGS", "-D warnings"))
+    })?;
+    stages.run("generated pages", || docs::run(&["--check".to_owned()]))?;
+    if with_outside {
+        stages.run("outside references", || outside::run(&[]))?;
+    }
+    stages.summary();
+    if !with_outside {
+        println!("the outside references were left out, as asked");
+    }
+    Ok(())
+}

@@ -1,1 +1,18 @@
-//! (to be written)
+//! Pictures: one small scene type, what is drawn with it, and its writer (SVG).
+//!
+//! A scene is measured in millimetres *on paper*, y downwards. What is drawn (a piece, a layout,
+//! the finished bag) is brought to paper by a stated scale, so that line widths and lettering keep
+//! their size whatever the scale is. Fabrics and lines are told apart by texture and by kind of
+//! line, never by colour alone, so that a black-and-white copy says the same.
+
+pub mod line;
+pub mod marks;
+pub mod scene;
+pub mod svg;
+pub mod text;
+pub mod texture;
+
+pub use line::LineKind;
+pub use scene::{Fill, Item, Scene};
+pub use text::{Anchor, Text, Weight};
+pub use texture::{Cloth, Side, Texture};

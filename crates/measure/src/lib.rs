@@ -1,15 +1,21 @@
 //! Exact lengths, areas, masses and money; what people write and what rulers show; outlines.
 
+mod area;
 mod increments;
 mod length;
+mod outline;
 mod parse;
+mod point;
 mod ruler;
 mod show;
 mod units;
 
+pub use area::{Area, show_area};
 pub use increments::{Increments, IncrementsError};
 pub use length::Length;
+pub use outline::{Edge, Outline, OutlineError, Segment};
 pub use parse::{LengthError, parse_length};
+pub use point::Point;
 pub use ruler::{Rounding, Ruler};
 pub use show::{Style, cutting_ruler, show_both, show_bought, show_length, show_number, show_size};
 pub use units::{System, Units};

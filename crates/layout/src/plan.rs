@@ -1,0 +1,114 @@
+//! A layout: where each piece lies, how much is used and bought, and how good that is proven to be.
+
+use std::fmt;
+
+use measure::Length;
+
+use crate::Rotation;
+
+/// Pieces laid on fabric.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct Layout {
+    /// Where everything lies, in the order of the pieces.
+    pub placements: Vec<Placement>,
+    /// Finished strips that are joined, and from what.
+    pub joins: Vec<Joined>,
+    /// The usable width the pieces lie on (after washing).
+    pub width: Length,
+    /// The length used: the far end of the farthest piece.
+    pub length: Length,
+    /// The least to buy: `length` and the squaring allowance, before washing.
+    pub needed: Length,
+    /// `needed` rounded up to what the shop sells.
+    pub bought: Length,
+    /// A proven lower bound: no layout of these pieces is shorter.
+    pub bound: Length,
+    /// What the bound proves.
+    pub proof: Proof,
+    /// The largest rectangle left over of what is bought, if there is any.
+    pub remnant: Option<Remnant>,
+}
+
+/// Where one piece, or one strip of a joined piece, lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Placement {
+    /// Which of the problem's pieces.
+    pub piece: usize,
+    /// Which copy of it, from zero, counted over all sets. For a strip that is joined *anywhere*
+    /// and serves several copies, the first of them.
+    pub copy: u32,
+    /// For joined pieces, which strip of the piece (counted over all copies); else zero.
+    pub part: u32,
+    /// How it is turned.
+    pub rotation: Rotation,
+    /// Whether it is turned over (before it is turned).
+    pub mirrored: bool,
+    /// The lower left corner of the turned piece's box: across the width.
+    pub x: Length,
+    /// The lower left corner of the turned piece's box: along the length.
+    pub y: Length,
+    /// The size of the turned piece's box across the width.
+    pub width: Length,
+    /// The size of the turned piece's box along the length.
+    pub length: Length,
+}
+
+/// A finished strip and the stretches of cut strips it is joined from, in order.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Joined {
+    /// Which of the problem's pieces.
+    pub piece: usize,
+    /// Which copy of it.
+    pub copy: u32,
+    /// From end to end. Lengths are as cut, so they include what the joins take up.
+    pub stretches: Vec<Stretch>,
+}
+
+/// A stretch of a cut strip that becomes part of a finished strip.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stretch {
+    /// The `part` of the placement it comes from.
+    pub part: u32,
+    /// Where on that strip it begins, from its start.
+    pub from: Length,
+    /// How long it is, as cut.
+    pub length: Length,
+}
+
+/// A rectangle of fabric left over.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Remnant {
+    /// Its lower left corner: across the width.
+    pub x: Length,
+    /// Its lower left corner: along the length.
+    pub y: Length,
+    /// Its size across the width.
+    pub width: Length,
+    /// Its size along the length.
+    pub length: Length,
+}
+
+/// What a layout's bound proves.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Proof {
+    /// No layout is shorter.
+    Shortest,
+    /// A shorter layout may exist, but no shorter length that the shop sells would do.
+    NoShorterPurchase,
+    /// The shortest layout is at most this much shorter, in parts per million of the bound.
+    Within(u64),
+}
+
+impl fmt::Display for Proof {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Shortest => f.write_str("shortest possible"),
+            Self::NoShorterPurchase => f.write_str("no shorter purchase exists"),
+            // Rounded up, so that the claim stays true.
+            Self::Within(ppm) => write!(f, "within {} %", ppm.div_ceil(10_000)),
+        }
+    }
+}

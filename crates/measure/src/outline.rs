@@ -8,126 +8,11 @@ use std::error::Error;
 use std::f64::consts::TAU;
 use std::fmt;
 
-use kurbo::{BezPath, ParamCurve, ParamCurveArclen, ParamCurveDeriv, Shape, Vec2};
+use kurbo::{BezPath, Shape};
 
-use crate::point::turn;
-use crate::{Area, Length, Point};
-
-/// How closely the length of a curve is computed, in mm.
-const ARC_ACCURACY: f64 = 1e-3;
-
-/// How a segment runs from its start to its end.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Segment {
-    /// Straight.
-    Line,
-    /// A cubic Bézier curve with these two control points.
-    Curve(Point, Point),
-}
-
-/// One side of an outline: a start and a chain of segments, each with its end.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
-pub struct Edge {
-    start: Point,
-    chain: Vec<(Segment, Point)>,
-}
-
-impl Edge {
-    /// Where the edge begins, going counter-clockwise.
-    pub fn start(&self) -> Point {
-        self.start
-    }
-
-    /// Where the edge ends.
-    pub fn end(&self) -> Point {
-        self.chain.last().map_or(self.start, |&(_, end)| end)
-    }
-
-    /// The segments in order: start, kind, end.
-    pub fn segments(&self) -> impl Iterator<Item = (Point, Segment, Point)> + '_ {
-        let starts = std::iter::once(self.start).chain(self.chain.iter().map(|&(_, end)| end));
-        starts.zip(&self.chain).map(|(start, &(segment, end))| (start, segment, end))
-    }
-
-    /// Whether the edge is a single straight line.
-    pub fn is_straight(&self) -> bool {
-        matches!(self.chain.as_slice(), [(Segment::Line, _)])
-    }
-
-    /// Its length: straight parts to the nearest nanometre, curves within 0.01 mm.
-    pub fn length(&self) -> Length {
-        self.segments().map(segment_length).sum()
-    }
-
-    /// The point at `distance` from the start; before the start or beyond the end, that end.
-    pub fn point_along(&self, distance: Length) -> Point {
-        match self.locate(distance) {
-            Some((start, Segment::Line, end, rest)) => {
-                start.towards(end, rest, start.distance(end))
-            }
-            Some((start, Segment::Curve(..), end, _)) if start == end => end,
-            Some((start, segment, end, rest)) => {
-                let curve = to_curve(start, segment, end);
-                Point::from_mm(curve.eval(curve.inv_arclen(rest.to_mm(), ARC_ACCURACY)))
-            }
-            None => self.end(),
-        }
-    }
-
-    /// The direction in which the edge runs at `distance` from its start, a vector of length one.
-    /// The inside of the outline lies to its left.
-    pub fn direction_along(&self, distance: Length) -> Vec2 {
-        let last = || {
-            self.segments().last().map(|(start, segment, end)| {
-                (start, segment, end, segment_length((start, segment, end)))
-            })
-        };
-        let Some((start, segment, end, rest)) = self.locate(distance).or_else(last) else {
-            return Vec2::new(1.0, 0.0);
-        };
-        let curve = to_curve(start, segment, end);
-        let at = match segment {
-            Segment::Line => Vec2::ZERO,
-            Segment::Curve(..) => {
-                let t = curve.inv_arclen(rest.to_mm(), ARC_ACCURACY);
-                curve.deriv().eval(t).to_vec2()
-            }
-        };
-        // Where a control point lies on its end the derivative vanishes: the chord stands in.
-        let tangent = if at.hypot2() > 1e-12 { at } else { curve.p3 - curve.p0 };
-        unit(tangent)
-    }
-
-    /// The segment at `distance`, and how far into it.
-    fn locate(&self, distance: Length) -> Option<(Point, Segment, Point, Length)> {
-        let mut rest = distance.max(Length::ZERO);
-        for (start, segment, end) in self.segments() {
-            let length = segment_length((start, segment, end));
-            if rest <= length {
-                return Some((start, segment, end, rest));
-            }
-            rest -= length;
-        }
-        None
-    }
-
-    fn map(&self, change: impl Fn(Point) -> Point) -> Self {
-        let chain = self.chain.iter().map(|&(segment, end)| match segment {
-            Segment::Line => (Segment::Line, change(end)),
-            Segment::Curve(c1, c2) => (Segment::Curve(change(c1), change(c2)), change(end)),
-        });
-        Self { start: change(self.start), chain: chain.collect() }
-    }
-
-    fn reversed(&self) -> Self {
-        let segments: Vec<_> = self.segments().collect();
-        let chain = segments.into_iter().rev().map(|(start, segment, _)| match segment {
-            Segment::Line => (Segment::Line, start),
-            Segment::Curve(c1, c2) => (Segment::Curve(c2, c1), start),
-        });
-        Self { start: self.end(), chain: chain.collect() }
-    }
-}
+use crate::edge::{end_tangent, start_tangent, to_curve};
+use crate::simple::is_simple_polygon;
+use crate::{Area, Edge, Length, Point, Segment};
 
 /// A closed outline, counter-clockwise: the inside lies to the left of each edge.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -395,25 +280,6 @@ impl fmt::Display for OutlineError {
 
 impl Error for OutlineError {}
 
-/// A segment as a cubic in millimetres; a line gets control points on its thirds.
-pub(crate) fn to_curve(start: Point, segment: Segment, end: Point) -> kurbo::CubicBez {
-    let (p0, p3) = (start.to_mm(), end.to_mm());
-    let (p1, p2) = match segment {
-        Segment::Line => (p0.lerp(p3, 1.0 / 3.0), p0.lerp(p3, 2.0 / 3.0)),
-        Segment::Curve(c1, c2) => (c1.to_mm(), c2.to_mm()),
-    };
-    kurbo::CubicBez::new(p0, p1, p2, p3)
-}
-
-fn segment_length((start, segment, end): (Point, Segment, Point)) -> Length {
-    match segment {
-        Segment::Line => start.distance(end),
-        Segment::Curve(..) => {
-            Length::from_mm_f64(to_curve(start, segment, end).arclen(ARC_ACCURACY))
-        }
-    }
-}
-
 /// Twenty times the area between `origin` and a segment, an integer for cubics (Green's theorem).
 fn swept((start, segment, end): (Point, Segment, Point), origin: Point) -> i128 {
     let nm = |point: Point| {
@@ -438,78 +304,163 @@ fn widened((low, high): (Point, Point), point: Point) -> (Point, Point) {
     )
 }
 
-/// The direction in which an edge leaves its start, of length one.
-fn start_tangent(edge: &Edge) -> Vec2 {
-    edge.segments().next().map_or(Vec2::ZERO, |(start, segment, end)| {
-        let (first, _) = tangents(start, segment, end);
-        first
-    })
-}
+#[cfg(test)]
+mod tests {
+    use std::f64::consts::{FRAC_PI_2, PI};
 
-/// The direction in which an edge arrives at its end, of length one.
-fn end_tangent(edge: &Edge) -> Vec2 {
-    edge.segments().last().map_or(Vec2::ZERO, |(start, segment, end)| {
-        let (_, last) = tangents(start, segment, end);
-        last
-    })
-}
+    use proptest::prelude::*;
 
-/// The directions at both ends of a segment, of length one. Control points that lie on an end
-/// give no direction, so the next one along is taken.
-pub(crate) fn tangents(start: Point, segment: Segment, end: Point) -> (Vec2, Vec2) {
-    let (c1, c2) = match segment {
-        Segment::Line => (end, start),
-        Segment::Curve(c1, c2) => (c1, c2),
-    };
-    let step = |from: Point, to: Point| {
-        let step = to - from;
-        Vec2::new(step.x.to_nm() as f64, step.y.to_nm() as f64)
-    };
-    let first = [c1, c2, end].into_iter().find(|&point| point != start).unwrap_or(end);
-    let last = [c2, c1, start].into_iter().find(|&point| point != end).unwrap_or(start);
-    (unit(step(start, first)), unit(step(last, end)))
-}
+    use super::*;
 
-/// A vector of length one, or zero when there is no direction.
-pub(crate) fn unit(vector: Vec2) -> Vec2 {
-    let length = vector.hypot2().sqrt();
-    if length > 0.0 { vector / length } else { Vec2::ZERO }
-}
-
-/// Whether a closed polygon touches itself nowhere but at the ends of neighbouring sides.
-fn is_simple_polygon(points: &[Point]) -> bool {
-    let count = points.len();
-    let side = |index: usize| (points[index % count], points[(index + 1) % count]);
-    if count < 3 || (0..count).any(|index| side(index).0 == side(index).1) {
-        return false;
+    fn mm(x: i64, y: i64) -> Point {
+        Point::new(Length::mm(x), Length::mm(y))
     }
-    (0..count).all(|first| {
-        let (a, b) = side(first);
-        let (_, next) = side(first + 1);
-        // The next side may not run back over this one.
-        let step = |from: Point, to: Point| {
-            (i128::from((to - from).x.to_nm()), i128::from((to - from).y.to_nm()))
-        };
-        let ((ux, uy), (vx, vy)) = (step(a, b), step(b, next));
-        let runs_back = turn(a, b, next) == 0 && ux * vx + uy * vy < 0;
-        !runs_back
-            && (first + 2..count)
-                .filter(|&other| (other + 1) % count != first)
-                .all(|other| !sides_touch((a, b), side(other)))
-    })
-}
 
-/// Whether two straight sides have a point in common.
-fn sides_touch((a, b): (Point, Point), (c, d): (Point, Point)) -> bool {
-    let sides = [turn(a, b, c), turn(a, b, d), turn(c, d, a), turn(c, d, b)].map(i128::signum);
-    if sides[0] * sides[1] < 0 && sides[2] * sides[3] < 0 {
-        return true;
+    /// A circle of `radius` mm about the origin from four cubics, one edge each.
+    fn circle(radius: f64) -> Outline {
+        let k = radius * 0.552_284_749_8;
+        let at = |x: f64, y: f64| Point::from_mm(kurbo::Point::new(x, y));
+        let quarters = (0..4).map(|quarter| {
+            let turned = |x, y| at(x, y).rotated_quarter(quarter);
+            vec![(Segment::Curve(turned(radius, k), turned(k, radius)), turned(0.0, radius))]
+        });
+        Outline::from_edges(at(radius, 0.0), quarters.collect()).unwrap()
     }
-    let within = |p: Point, q: Point, r: Point| {
-        p.x.min(q.x) <= r.x && r.x <= p.x.max(q.x) && p.y.min(q.y) <= r.y && r.y <= p.y.max(q.y)
-    };
-    (sides[0] == 0 && within(a, b, c))
-        || (sides[1] == 0 && within(a, b, d))
-        || (sides[2] == 0 && within(c, d, a))
-        || (sides[3] == 0 && within(c, d, b))
+
+    #[test]
+    fn a_rectangle_has_its_edges_in_order() {
+        let panel = Outline::rectangle(Length::inch(20), Length::inch(16));
+        let corner = |x, y| Point::new(Length::inch(x), Length::inch(y));
+        let corners: Vec<_> = panel.vertices().collect();
+        assert_eq!(corners, [corner(0, 0), corner(20, 0), corner(20, 16), corner(0, 16)]);
+        assert_eq!(panel.edge_length(0), Length::inch(20));
+        assert_eq!(panel.edge_length(1), Length::inch(16));
+        assert_eq!(panel.perimeter(), Length::inch(72));
+        assert_eq!(panel.area(), Area::rectangle(Length::inch(20), Length::inch(16)));
+        assert_eq!(panel.bounds(), (corner(0, 0), corner(20, 16)));
+        assert!(panel.is_simple() && panel.edges().iter().all(Edge::is_straight));
+        assert_eq!(panel.point_along(2, Length::inch(5)), corner(15, 16));
+        assert_eq!(panel.point_along(2, Length::inch(99)), corner(0, 16));
+        assert_eq!(panel.edge(5), panel.edge(1));
+    }
+
+    #[test]
+    fn a_trapezoid_is_symmetric_and_its_sides_follow_pythagoras() {
+        // 8-15-17: a rim 16 wider than the base over a height of 15.
+        let panel = Outline::trapezoid(Length::mm(100), Length::mm(116), Length::mm(15));
+        assert_eq!(panel.edge_length(1), Length::mm(17));
+        assert_eq!(panel.edge_length(3), Length::mm(17));
+        assert_eq!(panel.vertex(0), mm(8, 0));
+        assert_eq!(panel.size(), (Length::mm(116), Length::mm(15)));
+        assert_eq!(panel.mirrored(), panel);
+        let narrow = Outline::trapezoid(Length::mm(116), Length::mm(100), Length::mm(15));
+        assert_eq!(narrow.vertex(3), mm(8, 15));
+        assert_eq!(narrow.edge_length(1), Length::mm(17));
+    }
+
+    #[test]
+    fn a_circle_agrees_with_its_closed_forms() {
+        // A quarter circle as one cubic is off by at most 0.027 % of the radius.
+        let round = circle(100.0);
+        assert!((round.area().to_mm2() - PI * 1e4).abs() < 3e-4 * PI * 1e4);
+        assert!((round.perimeter().to_mm() - 200.0 * PI).abs() < 3e-4 * 200.0 * PI);
+        // Green's theorem in integers against kurbo's own area.
+        assert!((round.area().to_mm2() - round.to_path().area()).abs() < 1e-6);
+        assert_eq!(round.bounds(), (mm(-100, -100), mm(100, 100)));
+        assert!(round.is_simple());
+        let eighth = round.point_along(0, round.edge_length(0).half()).to_mm();
+        assert!((eighth.x - eighth.y).abs() < 0.01);
+        assert!((eighth.to_vec2().hypot2().sqrt() - 100.0).abs() < 0.03);
+        let direction = round.edge(0).direction_along(round.edge_length(0).half());
+        assert!((direction.x + 0.5_f64.sqrt()).abs() < 1e-3);
+        // The edges go on smoothly into one another.
+        for vertex in 0..4 {
+            assert!((round.interior_angle(vertex) - PI).abs() < 1e-6);
+        }
+    }
+
+    #[test]
+    fn interior_angles_are_those_of_the_figures() {
+        let panel = Outline::rectangle(Length::inch(21), Length::inch(17));
+        for vertex in 0..4 {
+            assert!((panel.interior_angle(vertex) - FRAC_PI_2).abs() < 1e-15);
+        }
+        let ell = [mm(0, 0), mm(100, 0), mm(100, 50), mm(50, 50), mm(50, 100), mm(0, 100)];
+        let ell = Outline::polygon(ell).unwrap();
+        assert!((ell.interior_angle(3) - 3.0 * FRAC_PI_2).abs() < 1e-15);
+        assert_eq!(ell.area(), Area::nm2(7_500_000_000_000_000));
+    }
+
+    #[test]
+    fn what_is_no_outline_is_refused() {
+        let clockwise = Outline::polygon([mm(0, 0), mm(0, 10), mm(10, 10)]);
+        assert_eq!(clockwise, Err(OutlineError::Clockwise));
+        assert_eq!(Outline::polygon([mm(0, 0), mm(1, 1)]), Err(OutlineError::TooFew));
+        assert_eq!(Outline::from_edges(mm(0, 0), vec![vec![]]), Err(OutlineError::EmptyEdge(0)));
+        let open = vec![vec![(Segment::Line, mm(5, 0)), (Segment::Line, mm(5, 5))]];
+        assert_eq!(Outline::from_edges(mm(0, 0), open), Err(OutlineError::Open));
+    }
+
+    #[test]
+    fn an_outline_over_itself_is_not_simple() {
+        // A bow tie with a larger left half, a spike without width, and two squares that touch.
+        let bow = [mm(0, 0), mm(30, 20), mm(30, 10), mm(0, 30)];
+        let spike = [mm(0, 0), mm(20, 0), mm(10, 0), mm(10, 10)];
+        let touching = [
+            mm(0, 0),
+            mm(10, 0),
+            mm(10, 10),
+            mm(20, 10),
+            mm(20, 20),
+            mm(10, 20),
+            mm(10, 10),
+            mm(0, 10),
+        ];
+        for points in [bow.to_vec(), spike.to_vec(), touching.to_vec()] {
+            let outline = Outline::polygon(points).unwrap();
+            assert!(!outline.is_simple(), "{outline:?}");
+        }
+        assert!(!Outline::rectangle(Length::ZERO, Length::inch(1)).is_simple());
+    }
+
+    proptest! {
+        #[test]
+        fn moving_turning_and_mirroring_keep_area_and_lengths(
+            radius in prop::array::uniform8(20_i64..200),
+            by in prop::array::uniform2(-500_i64..500),
+            quarters in -5..5,
+        ) {
+            // A star-shaped figure: eight rays at 45° (diagonals by equal coordinates).
+            let ray = [(1, 0), (1, 1), (0, 1), (-1, 1), (-1, 0), (-1, -1), (0, -1), (1, -1)];
+            let points = ray.iter().zip(radius).map(|(&(x, y), r)| mm(x * r, y * r));
+            let figure = Outline::polygon(points).unwrap();
+            prop_assert!(figure.is_simple());
+            let moved = figure.translated(mm(by[0], by[1])).rotated_quarter(quarters);
+            let mirrored = moved.mirrored();
+            prop_assert_eq!(moved.area(), figure.area());
+            prop_assert_eq!(mirrored.area(), figure.area());
+            prop_assert_eq!(mirrored.bounds(), moved.bounds());
+            prop_assert_eq!(mirrored.mirrored(), moved.clone());
+            for edge in 0..8 {
+                prop_assert_eq!(moved.edge_length(edge), figure.edge_length(edge));
+                prop_assert_eq!(mirrored.edge_length(edge), figure.edge_length((8 - edge) % 8));
+            }
+            let angles: f64 = (0..8).map(|vertex| figure.interior_angle(vertex)).sum();
+            prop_assert!((angles - 6.0 * PI).abs() < 1e-9, "{}", angles);
+        }
+
+        #[test]
+        fn mirrored_circles_are_as_long(radius in 5.0_f64..500.0, over in 0_i64..=100) {
+            let round = circle(radius);
+            let mirrored = round.mirrored();
+            let difference = (round.perimeter() - mirrored.perimeter()).abs();
+            prop_assert!(difference <= Length::nm(20_000));
+            // A point along an edge is as far along it as was asked for.
+            let length = round.edge_length(1);
+            let point = round.point_along(1, length * over / 100).to_mm();
+            let angle = libm::atan2(point.y, point.x) - FRAC_PI_2;
+            let along = angle * radius;
+            prop_assert!((along - length.to_mm() * over as f64 / 100.0).abs() < 1e-3 * radius + 0.01);
+        }
+    }
 }

@@ -1,0 +1,179 @@
+//! One edge of an outline: a chain of straight and curved segments.
+
+use kurbo::{ParamCurve, ParamCurveArclen, ParamCurveDeriv, Vec2};
+
+use crate::{Length, Point};
+
+/// How closely the length of a curve is computed, in mm.
+const ARC_ACCURACY: f64 = 1e-3;
+
+/// How a segment runs from its start to its end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Segment {
+    /// Straight.
+    Line,
+    /// A cubic Bézier curve with these two control points.
+    Curve(Point, Point),
+}
+
+/// One side of an outline: a start and a chain of segments, each with its end.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct Edge {
+    // The chain has at least one segment.
+    pub(crate) start: Point,
+    pub(crate) chain: Vec<(Segment, Point)>,
+}
+
+impl Edge {
+    /// Where the edge begins, going counter-clockwise.
+    pub fn start(&self) -> Point {
+        self.start
+    }
+
+    /// Where the edge ends.
+    pub fn end(&self) -> Point {
+        self.chain.last().map_or(self.start, |&(_, end)| end)
+    }
+
+    /// The segments in order: start, kind, end.
+    pub fn segments(&self) -> impl Iterator<Item = (Point, Segment, Point)> + '_ {
+        let starts = std::iter::once(self.start).chain(self.chain.iter().map(|&(_, end)| end));
+        starts.zip(&self.chain).map(|(start, &(segment, end))| (start, segment, end))
+    }
+
+    /// Whether the edge is a single straight line.
+    pub fn is_straight(&self) -> bool {
+        matches!(self.chain.as_slice(), [(Segment::Line, _)])
+    }
+
+    /// Its length: straight parts to the nearest nanometre, curves within 0.01 mm.
+    pub fn length(&self) -> Length {
+        self.segments().map(segment_length).sum()
+    }
+
+    /// The point at `distance` from the start; before the start or beyond the end, that end.
+    pub fn point_along(&self, distance: Length) -> Point {
+        match self.locate(distance) {
+            Some((start, Segment::Line, end, rest)) => {
+                start.towards(end, rest, start.distance(end))
+            }
+            Some((start, Segment::Curve(..), end, _)) if start == end => end,
+            Some((start, segment, end, rest)) => {
+                let curve = to_curve(start, segment, end);
+                Point::from_mm(curve.eval(curve.inv_arclen(rest.to_mm(), ARC_ACCURACY)))
+            }
+            None => self.end(),
+        }
+    }
+
+    /// The direction in which the edge runs at `distance` from its start, a vector of length one.
+    /// The inside of the outline lies to its left.
+    pub fn direction_along(&self, distance: Length) -> Vec2 {
+        let last = || {
+            self.segments().last().map(|(start, segment, end)| {
+                (start, segment, end, segment_length((start, segment, end)))
+            })
+        };
+        let Some((start, segment, end, rest)) = self.locate(distance).or_else(last) else {
+            return Vec2::new(1.0, 0.0);
+        };
+        let curve = to_curve(start, segment, end);
+        let at = match segment {
+            Segment::Line => Vec2::ZERO,
+            Segment::Curve(..) => {
+                let t = curve.inv_arclen(rest.to_mm(), ARC_ACCURACY);
+                curve.deriv().eval(t).to_vec2()
+            }
+        };
+        // Where a control point lies on its end the derivative vanishes: the chord stands in.
+        let tangent = if at.hypot2() > 1e-12 { at } else { curve.p3 - curve.p0 };
+        unit(tangent)
+    }
+
+    /// The segment at `distance`, and how far into it.
+    fn locate(&self, distance: Length) -> Option<(Point, Segment, Point, Length)> {
+        let mut rest = distance.max(Length::ZERO);
+        for (start, segment, end) in self.segments() {
+            let length = segment_length((start, segment, end));
+            if rest <= length {
+                return Some((start, segment, end, rest));
+            }
+            rest -= length;
+        }
+        None
+    }
+
+    pub(crate) fn map(&self, change: impl Fn(Point) -> Point) -> Self {
+        let chain = self.chain.iter().map(|&(segment, end)| match segment {
+            Segment::Line => (Segment::Line, change(end)),
+            Segment::Curve(c1, c2) => (Segment::Curve(change(c1), change(c2)), change(end)),
+        });
+        Self { start: change(self.start), chain: chain.collect() }
+    }
+
+    pub(crate) fn reversed(&self) -> Self {
+        let segments: Vec<_> = self.segments().collect();
+        let chain = segments.into_iter().rev().map(|(start, segment, _)| match segment {
+            Segment::Line => (Segment::Line, start),
+            Segment::Curve(c1, c2) => (Segment::Curve(c2, c1), start),
+        });
+        Self { start: self.end(), chain: chain.collect() }
+    }
+}
+
+/// A segment as a cubic in millimetres; a line gets control points on its thirds.
+pub(crate) fn to_curve(start: Point, segment: Segment, end: Point) -> kurbo::CubicBez {
+    let (p0, p3) = (start.to_mm(), end.to_mm());
+    let (p1, p2) = match segment {
+        Segment::Line => (p0.lerp(p3, 1.0 / 3.0), p0.lerp(p3, 2.0 / 3.0)),
+        Segment::Curve(c1, c2) => (c1.to_mm(), c2.to_mm()),
+    };
+    kurbo::CubicBez::new(p0, p1, p2, p3)
+}
+
+fn segment_length((start, segment, end): (Point, Segment, Point)) -> Length {
+    match segment {
+        Segment::Line => start.distance(end),
+        Segment::Curve(..) => {
+            Length::from_mm_f64(to_curve(start, segment, end).arclen(ARC_ACCURACY))
+        }
+    }
+}
+
+/// The direction in which an edge leaves its start, of length one.
+pub(crate) fn start_tangent(edge: &Edge) -> Vec2 {
+    edge.segments().next().map_or(Vec2::ZERO, |(start, segment, end)| {
+        let (first, _) = tangents(start, segment, end);
+        first
+    })
+}
+
+/// The direction in which an edge arrives at its end, of length one.
+pub(crate) fn end_tangent(edge: &Edge) -> Vec2 {
+    edge.segments().last().map_or(Vec2::ZERO, |(start, segment, end)| {
+        let (_, last) = tangents(start, segment, end);
+        last
+    })
+}
+
+/// The directions at both ends of a segment, of length one. Control points that lie on an end
+/// give no direction, so the next one along is taken.
+pub(crate) fn tangents(start: Point, segment: Segment, end: Point) -> (Vec2, Vec2) {
+    let (c1, c2) = match segment {
+        Segment::Line => (end, start),
+        Segment::Curve(c1, c2) => (c1, c2),
+    };
+    let step = |from: Point, to: Point| {
+        let step = to - from;
+        Vec2::new(step.x.to_nm() as f64, step.y.to_nm() as f64)
+    };
+    let first = [c1, c2, end].into_iter().find(|&point| point != start).unwrap_or(end);
+    let last = [c2, c1, start].into_iter().find(|&point| point != end).unwrap_or(start);
+    (unit(step(start, first)), unit(step(last, end)))
+}
+
+/// A vector of length one, or zero when there is no direction.
+pub(crate) fn unit(vector: Vec2) -> Vec2 {
+    let length = vector.hypot2().sqrt();
+    if length > 0.0 { vector / length } else { Vec2::ZERO }
+}

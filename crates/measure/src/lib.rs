@@ -5,6 +5,7 @@ mod corner;
 mod edge;
 mod increments;
 mod length;
+mod number;
 mod offset;
 mod outline;
 mod parse;

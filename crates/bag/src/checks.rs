@@ -1,0 +1,66 @@
+//! What can be wrong with a pattern. A check is its file and its word in this list: it finds,
+//! says why it matters at the machine, and gives the cure.
+
+use crate::assembly::Assembly;
+use crate::finding::Finding;
+use crate::pattern::Pattern;
+
+/// One check.
+#[derive(Clone, Copy, Debug)]
+pub struct Check {
+    /// Kebab-case name, which its findings carry.
+    pub name: &'static str,
+    /// What it looks for, one sentence.
+    pub looks_for: &'static str,
+    /// Why it matters at the machine, one sentence.
+    pub why: &'static str,
+    /// Looks.
+    pub run: fn(&Context<'_>) -> Vec<Finding>,
+}
+
+/// What a check may look at.
+#[derive(Debug)]
+pub struct Context<'a> {
+    /// The pattern.
+    pub pattern: &'a Pattern,
+    /// The work, with everything sewn.
+    pub sewn: &'a Assembly<'a>,
+}
+
+/// Declares the checks' modules and the list, from one word each.
+macro_rules! checks {
+    ($($module:ident),+ $(,)?) => {
+        $(mod $module;)+
+        /// Every check, in the order in which they run.
+        pub const ALL: &[Check] = &[$($module::CHECK),+];
+    };
+}
+
+checks!(
+    joined_edges_match,
+    allowances_agree,
+    finished_size,
+    strip_joins,
+    fits_the_fabric,
+    turning_has_opening,
+    openings_closed,
+);
+
+/// Sews the pattern in the abstract and runs every check on it.
+pub fn run(pattern: &Pattern) -> Vec<Finding> {
+    let sewn = Assembly::sew(pattern);
+    let context = Context { pattern, sewn: &sewn };
+    ALL.iter().flat_map(|check| (check.run)(&context)).collect()
+}
+
+impl Context<'_> {
+    /// Id of a step by its index.
+    fn step_id(&self, index: usize) -> &str {
+        self.pattern.steps.get(index).map_or("", |step| step.id.as_str())
+    }
+
+    /// A length in words, on the pattern's own ruler.
+    fn show(&self, length: measure::Length) -> String {
+        measure::show_length(length, self.pattern.units.system())
+    }
+}

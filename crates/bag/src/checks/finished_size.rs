@@ -1,0 +1,113 @@
+//! The cut pieces, sewn as the steps say, give back the finished size that the pattern claims and
+//! the design asked for.
+
+use measure::{Length, System};
+
+use super::{Check, Context};
+use crate::assembly::Event;
+use crate::finding::{Finding, Place};
+
+/// Entry in the list.
+pub(super) const CHECK: Check = Check {
+    name: "finished-size",
+    looks_for: "a finished size, computed back from the cut pieces, that is not the one promised",
+    why: "the bag would come out in another size, and what must fit would not",
+    run,
+};
+
+/// What no eye sees on a bag: the rounding of sloped sizes.
+const TOLERANCE: Length = Length::nm(100_000);
+
+fn run(context: &Context<'_>) -> Vec<Finding> {
+    let claims = &context.pattern.claims;
+    let sewn = &context.sewn.sewn;
+    let measured = [
+        ("width", claims.width, claims.width_gauge.measure(context.pattern, sewn)),
+        ("height", claims.height, claims.height_gauge.measure(context.pattern, sewn)),
+        ("top width", claims.top_width, claims.top_gauge.measure(context.pattern, sewn)),
+        ("depth", claims.depth, depth(context)),
+    ];
+    let mut findings = Vec::new();
+    for (what, claimed, found) in measured {
+        match found {
+            Some(found) if (found - claimed).abs() <= TOLERANCE => {}
+            Some(found) => findings.push(Finding::error(
+                CHECK.name,
+                Place::nowhere(),
+                format!(
+                    "the pattern promises a finished {what} of {}, and the cut pieces give {}",
+                    context.show(claimed),
+                    context.show(found)
+                ),
+                format!(
+                    "change the pieces by {}, or the promise",
+                    context.show((found - claimed).abs())
+                ),
+            )),
+            None => findings.push(Finding::error(
+                CHECK.name,
+                Place::nowhere(),
+                format!("the finished {what} cannot be measured on the pieces"),
+                "name edges that the pieces have".to_owned(),
+            )),
+        }
+    }
+    findings.extend(asked(context));
+    findings
+}
+
+/// What was asked, against what the ruler allows: a boxing line is drawn on a mark of the ruler.
+fn asked(context: &Context<'_>) -> Vec<Finding> {
+    let claims = &context.pattern.claims;
+    let step = match context.pattern.units.system() {
+        System::Inch => Length::inch_frac(1, 8),
+        System::Metric => Length::mm(2),
+    };
+    let mut findings = Vec::new();
+    for (key, wanted) in &claims.asked {
+        let given = match *key {
+            "width" => claims.width,
+            "height" => claims.height,
+            _ => claims.depth,
+        };
+        let off = (given - *wanted).abs();
+        if off <= Length::nm(1_000) {
+            continue;
+        }
+        let place = Place::parameter(&format!("body.{key}"));
+        let message = format!(
+            "the {key} comes out as {} mm instead of {} mm ({} asked), because the boxing line is \
+             drawn on a mark of the ruler",
+            decimals(given),
+            decimals(*wanted),
+            context.show(*wanted)
+        );
+        let cure = "nothing has to be done; a depth of twice a mark on the ruler comes out exactly";
+        findings.push(if off <= step {
+            Finding::note(CHECK.name, place, message, cure.to_owned())
+        } else {
+            Finding::error(CHECK.name, place, message, "ask for another size".to_owned())
+        });
+    }
+    findings
+}
+
+fn decimals(length: Length) -> String {
+    format!("{:.1}", length.to_mm())
+}
+
+/// The depth that the boxed corners give, from their distance to the tip; zero if none is boxed.
+fn depth(context: &Context<'_>) -> Option<Length> {
+    let mut deepest = Length::ZERO;
+    for (_, event) in &context.sewn.events {
+        let Event::Boxed { corners, .. } = event else { continue };
+        for corner in corners.iter().flatten() {
+            if Some(corner.copy) != context.pattern.claims.height_gauge.lowest() {
+                continue;
+            }
+            let up = context.sewn.sewn.boxed_off(context.pattern, corner.copy, corner.base);
+            deepest = deepest.max(up * 2);
+        }
+    }
+    Some(deepest)
+}

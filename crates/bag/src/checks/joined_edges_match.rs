@@ -1,0 +1,82 @@
+//! Runs that are joined have the same length along the stitching line, or a declared ease.
+
+use measure::Length;
+
+use super::{Check, Context};
+use crate::assembly::Event;
+use crate::finding::{Finding, Place};
+use crate::pattern::Run;
+
+/// Entry in the list.
+pub(super) const CHECK: Check = Check {
+    name: "joined-edges-match",
+    looks_for: "edges that are sewn together and differ in length along the stitching line",
+    why: "the longer edge would be left over at the end, or be gathered in as a pucker",
+    run,
+};
+
+/// Straight edges match exactly but for the rounding of sloped ones to whole nanometres; curved
+/// ones are measured within 0.01 mm, and 0.1 mm cannot be seen at the machine.
+const TOLERANCE: Length = Length::nm(100_000);
+
+/// A difference of up to this share of a seam can be eased in (2 %); common practice, no source.
+const MOST_EASE: i64 = 50;
+
+fn run(context: &Context<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (step, event) in &context.sewn.events {
+        let Event::Joined { sides, ease, .. } = event else { continue };
+        let [a, b] = [sides[0].length(), sides[1].length()];
+        let place = Place::step(context.step_id(*step));
+        if (a - b - *ease).abs() > TOLERANCE {
+            let message = format!(
+                "{} is {} long along the stitching line, and {} is {}",
+                name(context, &sides[0]),
+                context.show(a),
+                name(context, &sides[1]),
+                context.show(b)
+            );
+            let cure = format!(
+                "change one by {}, or declare the difference as ease",
+                context.show((a - b - *ease).abs())
+            );
+            let place = at(context, place, &sides[0]);
+            findings.push(Finding::error(CHECK.name, place, message, cure));
+        } else if ease.abs().times(MOST_EASE) > a.max(b) {
+            let message = format!(
+                "{} is meant to be {} {} than {}: more than a seam of {} eases in",
+                name(context, &sides[1]),
+                context.show(ease.abs()),
+                if ease.is_positive() { "shorter" } else { "longer" },
+                name(context, &sides[0]),
+                context.show(a)
+            );
+            let most = context.show(a.max(b) / MOST_EASE);
+            let cure = format!("cut it no more than {most} different");
+            let place = at(context, place, &sides[1]);
+            findings.push(Finding::warning(CHECK.name, place, message, cure));
+        }
+    }
+    findings
+}
+
+fn at(context: &Context<'_>, place: Place, run: &Run) -> Place {
+    match run.spans.first() {
+        Some(span) => place
+            .of_piece(&context.pattern.copy(span.copy).name)
+            .at_edge(&context.pattern.piece_of(span.copy).edges[span.edge].name),
+        None => place,
+    }
+}
+
+/// "the rim of the front panel", or the first of several edges and how many there are.
+fn name(context: &Context<'_>, run: &Run) -> String {
+    let Some(first) = run.spans.first() else { return "nothing".to_owned() };
+    let edge = &context.pattern.piece_of(first.copy).edges[first.edge].name;
+    let copies: Vec<String> = run
+        .copies()
+        .iter()
+        .map(|copy| format!("the {}", context.pattern.copy(*copy).name))
+        .collect();
+    format!("the {edge} of {}", crate::operations::listed(&copies))
+}

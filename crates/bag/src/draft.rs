@@ -1,0 +1,354 @@
+//! From a design to a pattern.
+//!
+//! A body plans its shells; pockets, handles and closures add to the shells' faces; the lining
+//! decides how outside and inside become one. Each of them adds pieces and steps to the
+//! [`Drafter`], which puts the steps in order at the end, by chapter.
+
+mod cloth;
+mod face;
+mod opening;
+mod room;
+pub mod strap;
+mod tidy_up;
+mod two_panels;
+
+pub use cloth::usual_usable;
+pub use face::{Face, Layer, Shell};
+pub use opening::centred_gap;
+pub use two_panels::{PanelSize, TwoPanels, panel_size};
+
+use std::sync::Arc;
+
+use measure::{Length, Outline, Rounding, Ruler, System};
+
+use crate::design::{Design, Role};
+use crate::finding::{Finding, Place};
+use crate::operations::{EdgeFinish, Operation};
+use crate::pattern::{
+    Chapter, Checkpoint, Claims, Copy, CopyId, Edge, Grain, Hinge, Mark, MarkShape, Material,
+    MaterialId, Pattern, Piece, PieceId, Step, StripJoin,
+};
+use crate::{bodies, closures, handles, linings, pockets};
+
+/// What drafting gives: a pattern, unless the design is impossible, and what was found on the way.
+#[derive(Clone, Debug)]
+pub struct Drafted {
+    /// The pattern, if there can be one.
+    pub pattern: Option<Pattern>,
+    /// What was found while drafting.
+    pub findings: Vec<Finding>,
+}
+
+/// Drafts a design.
+pub fn draft(design: &Design) -> Drafted {
+    let mut d = Drafter::new(design);
+    let done = run(&mut d);
+    let findings = std::mem::take(&mut d.findings);
+    let refused = findings.iter().any(|finding| finding.check == REFUSED);
+    let pattern = (done.is_some() && !refused).then(|| d.into_pattern());
+    Drafted { pattern, findings }
+}
+
+/// Name under which drafting reports what cannot be made at all.
+pub const REFUSED: &str = "can-be-drafted";
+
+fn run(d: &mut Drafter<'_>) -> Option<()> {
+    let design = d.design;
+    let body = bodies::find(design.body.kind)?;
+    let lining = linings::find(design.lining.kind)?;
+    lining.prepare(d, &design.lining.values);
+    let plan = body.plan(d, &design.body.values)?;
+    let outside = plan.shell(d, Layer::Outside);
+    let inside = lining.is_lined().then(|| plan.shell(d, Layer::Lining));
+    for (index, chosen) in design.pockets.iter().enumerate() {
+        let pocket = pockets::find(chosen.kind)?;
+        pocket.build(d, &chosen.values, index, &outside, inside.as_ref());
+    }
+    handles::find(design.handles.kind)?.build(d, &design.handles.values, &outside);
+    closures::find(design.closure.kind)?.build(d, &design.closure.values, &outside);
+    plan.sew(d, &outside, None);
+    lining.finish(d, &design.lining.values, &*plan, &outside, inside.as_ref());
+    plan.claim(d, &outside);
+    tidy_up::tidy_up(d);
+    Some(())
+}
+
+/// How the seams of the outside are made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SeamMake {
+    /// Plain, pressed open.
+    Plain,
+    /// Plain, the allowances finished together.
+    Finished(EdgeFinish),
+    /// French: the two rows.
+    French {
+        /// First row, wrong sides together.
+        first: Length,
+        /// Second row, right sides together.
+        second: Length,
+    },
+}
+
+/// A body, planned: its numbers are known.
+pub trait Plan {
+    /// Cuts the pieces of one layer and names its faces.
+    fn shell(&self, d: &mut Drafter<'_>, layer: Layer) -> Shell;
+    /// Sews a layer into a bag; with an opening of that length in its base seam, if one is asked.
+    /// Returns the id of the step that leaves the opening.
+    fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Option<Length>) -> Option<String>;
+    /// Writes down what the finished bag promises, and how it folds.
+    fn claim(&self, d: &mut Drafter<'_>, outside: &Shell);
+    /// How much of the height of a face goes to the base: half the depth.
+    fn base_rise(&self) -> Length;
+}
+
+/// A pattern in the making.
+#[derive(Debug)]
+pub struct Drafter<'d> {
+    /// What is drafted.
+    pub design: &'d Design,
+    /// The ruler that it is drafted on.
+    pub system: System,
+    /// How the seams of the outside are made.
+    pub seam_make: SeamMake,
+    /// Allowance at the rim of the outside.
+    pub rim_allowance: Length,
+    /// How deep the rim is hemmed, if it is.
+    pub rim_hem: Option<Length>,
+    /// Half the depth of the base, once the body is planned.
+    pub base_rise: Length,
+    /// What the pattern promises.
+    pub claims: Claims,
+    /// Where the bag bends.
+    pub hinges: Vec<Hinge>,
+    /// Small things needed.
+    pub notions: Vec<String>,
+    materials: Vec<Material>,
+    pieces: Vec<Piece>,
+    copies: Vec<Copy>,
+    steps: Vec<Step>,
+    last: Vec<Step>,
+    findings: Vec<Finding>,
+}
+
+/// What a new piece is, before its marks.
+#[derive(Debug)]
+pub struct NewPiece<'a> {
+    /// Stable word.
+    pub id: &'a str,
+    /// What a person calls it.
+    pub name: &'a str,
+    /// Which part of the bag it is: gives fabric and interfacing.
+    pub role: Role,
+    /// Stitching line.
+    pub net: Outline,
+    /// Name and allowance of each edge.
+    pub edges: Vec<(&'a str, Length)>,
+    /// How it lies on the fabric.
+    pub grain: Grain,
+    /// Whether it may be made of several lengths.
+    pub join: Option<StripJoin>,
+}
+
+impl<'d> Drafter<'d> {
+    fn new(design: &'d Design) -> Self {
+        Self {
+            design,
+            system: design.system(),
+            seam_make: SeamMake::Plain,
+            rim_allowance: design.allowances.length("rim"),
+            rim_hem: None,
+            base_rise: Length::ZERO,
+            claims: Claims::default(),
+            hinges: Vec::new(),
+            notions: Vec::new(),
+            materials: Vec::new(),
+            pieces: Vec::new(),
+            copies: Vec::new(),
+            steps: Vec::new(),
+            last: Vec::new(),
+            findings: Vec::new(),
+        }
+    }
+
+    fn into_pattern(self) -> Pattern {
+        let mut steps = self.steps;
+        steps.sort_by_key(|step| step.chapter);
+        steps.extend(self.last);
+        Pattern {
+            title: self.design.title.clone(),
+            about: self.design.about.clone(),
+            units: self.design.units,
+            edition: self.design.edition.clone(),
+            materials: self.materials,
+            pieces: self.pieces,
+            copies: self.copies,
+            steps,
+            claims: self.claims,
+            hinges: self.hinges,
+            notions: self.notions,
+        }
+    }
+
+    /// A seam allowance of the design, by its key.
+    pub fn allowance(&self, key: &str) -> Length {
+        self.design.allowances.length(key)
+    }
+
+    /// Allowance of the outside's side or base seams: what the way of sewing them takes.
+    pub fn seam_allowance(&self, key: &str) -> Length {
+        match self.seam_make {
+            SeamMake::French { first, second } => first + second,
+            SeamMake::Plain | SeamMake::Finished(_) => self.allowance(key),
+        }
+    }
+
+    /// A stitch length of the design, by its key.
+    pub fn stitch(&self, key: &str) -> Length {
+        self.design.stitching.length(key)
+    }
+
+    /// What a finer ruler shows: for marks and for sizes that come out of a computation.
+    pub fn snap(&self, length: Length) -> Length {
+        self.ruler().round(length, Rounding::Nearest)
+    }
+
+    /// The finer ruler: 1/16 in or 1 mm.
+    pub fn ruler(&self) -> Ruler {
+        match self.system {
+            System::Inch => Ruler::SIXTEENTH_INCH,
+            System::Metric => Ruler::MM,
+        }
+    }
+
+    /// One of two lengths, by the ruler in use.
+    pub fn either(&self, inch: Length, metric: Length) -> Length {
+        match self.system {
+            System::Inch => inch,
+            System::Metric => metric,
+        }
+    }
+
+    /// A length in words, for a finding.
+    pub fn show(&self, length: Length) -> String {
+        measure::show_length(length, self.system)
+    }
+
+    /// Adds a piece of the fabric, and with the interfacing, of its part of the bag.
+    pub fn piece(&mut self, new: NewPiece<'_>) -> PieceId {
+        let material = self.fabric(new.role);
+        let interfacing = self.interfacing(new.role);
+        let id = self.piece_of_material(new, material);
+        self.pieces[id.0].interfacing = interfacing;
+        id
+    }
+
+    /// Adds a piece of a given material, without interfacing.
+    pub fn piece_of_material(&mut self, new: NewPiece<'_>, material: MaterialId) -> PieceId {
+        let edge = |(name, allowance): (&str, Length)| Edge { name: name.to_owned(), allowance };
+        self.pieces.push(Piece {
+            id: new.id.to_owned(),
+            name: new.name.to_owned(),
+            material,
+            net: new.net,
+            edges: new.edges.into_iter().map(edge).collect(),
+            grain: new.grain,
+            interfacing: None,
+            marks: Vec::new(),
+            join: new.join,
+        });
+        PieceId(self.pieces.len() - 1)
+    }
+
+    /// Adds a material.
+    pub fn material(&mut self, material: Material) -> MaterialId {
+        if let Some(at) = self.materials.iter().position(|m| m.id == material.id) {
+            return MaterialId(at);
+        }
+        self.materials.push(material);
+        MaterialId(self.materials.len() - 1)
+    }
+
+    /// Cuts one more copy of a piece.
+    pub fn copy(&mut self, piece: PieceId, name: &str) -> CopyId {
+        self.copies.push(Copy { piece, name: name.to_owned(), mirrored: false });
+        CopyId(self.copies.len() - 1)
+    }
+
+    /// The piece of a copy.
+    pub fn piece_of(&self, copy: CopyId) -> &Piece {
+        &self.pieces[self.copies[copy.0].piece.0]
+    }
+
+    /// Marks a piece; the same mark is made once.
+    pub fn mark(&mut self, piece: PieceId, label: &str, shape: MarkShape) {
+        let mark = Mark { label: label.to_owned(), shape };
+        let marks = &mut self.pieces[piece.0].marks;
+        if !marks.contains(&mark) {
+            marks.push(mark);
+        }
+    }
+
+    /// Marks the piece of a copy.
+    pub fn mark_copy(&mut self, copy: CopyId, label: &str, shape: MarkShape) {
+        self.mark(self.copies[copy.0].piece, label, shape);
+    }
+
+    /// Adds a step.
+    pub fn step(&mut self, chapter: Chapter, id: &str, operation: impl Operation + 'static) {
+        self.push(chapter, id, operation, None);
+    }
+
+    /// Adds a step after which something can be checked.
+    pub fn step_checked(
+        &mut self,
+        chapter: Chapter,
+        id: &str,
+        operation: impl Operation + 'static,
+        checkpoint: Checkpoint,
+    ) {
+        self.push(chapter, id, operation, Some(checkpoint));
+    }
+
+    /// Adds a step after all others.
+    pub fn finally(&mut self, id: &str, operation: impl Operation + 'static) {
+        self.last.push(Step {
+            id: id.to_owned(),
+            chapter: Chapter::Finish,
+            operation: Arc::new(operation),
+            checkpoint: None,
+        });
+    }
+
+    fn push(
+        &mut self,
+        chapter: Chapter,
+        id: &str,
+        operation: impl Operation + 'static,
+        checkpoint: Option<Checkpoint>,
+    ) {
+        self.steps.push(Step {
+            id: id.to_owned(),
+            chapter,
+            operation: Arc::new(operation),
+            checkpoint,
+        });
+    }
+
+    /// Something small that is needed; once each.
+    pub fn notion(&mut self, what: &str) {
+        if !self.notions.iter().any(|notion| notion == what) {
+            self.notions.push(what.to_owned());
+        }
+    }
+
+    /// It cannot be made: says so at a parameter, with the cure.
+    pub fn refuse(&mut self, parameter: &str, message: String, cure: String) {
+        self.findings.push(Finding::error(REFUSED, Place::parameter(parameter), message, cure));
+    }
+
+    /// Notes something found while drafting.
+    pub fn find(&mut self, finding: Finding) {
+        self.findings.push(finding);
+    }
+}

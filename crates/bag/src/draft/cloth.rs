@@ -1,0 +1,132 @@
+//! Which fabric and interfacing a part of the bag is made of.
+
+use measure::{Length, System};
+
+use super::Drafter;
+use crate::design::Role;
+use crate::kinds::Values;
+use crate::pattern::{
+    Cloth, Form, Interfaced, InterfacingCut, InterfacingHold, Look, Material, MaterialId,
+};
+
+impl Drafter<'_> {
+    /// The fabric of a part; parts with the same fabric share one material.
+    pub fn fabric(&mut self, role: Role) -> MaterialId {
+        let own = self.design.fabrics.get(&role);
+        let values = own.or_else(|| self.design.fabrics.get(&role.fallback()));
+        let values =
+            values.cloned().unwrap_or_else(|| Values::defaults(crate::design::FABRIC, self.system));
+        let name = match values.text("name") {
+            "" => format!("{} fabric", if own.is_some() { role } else { role.fallback() }.title()),
+            name => name.to_owned(),
+        };
+        let bought = values.length("width");
+        let given = values.optional("usable");
+        let look = look_of(role, own.is_some());
+        let form = Form::Fabric(Cloth {
+            bought_width: bought,
+            usable_width: given.unwrap_or(usual_usable(bought, self.system)),
+            usable_given: given.is_some(),
+            one_way: values.flag("one-way"),
+            turnable: values.flag("turnable"),
+            shrinks_in_length: values.percent("shrinks-in-length") * 100,
+            shrinks_in_width: values.percent("shrinks-in-width") * 100,
+        });
+        self.shared(name, role, form, look)
+    }
+
+    /// How a part is interfaced, if it is.
+    pub fn interfacing(&mut self, role: Role) -> Option<Interfaced> {
+        let own = self.design.interfacings.get(&role);
+        let from_outside =
+            (role == Role::Base).then(|| self.design.interfacings.get(&Role::Outside)).flatten();
+        let values = own.or(from_outside)?.clone();
+        let name = match values.text("name") {
+            "" => "interfacing".to_owned(),
+            name => name.to_owned(),
+        };
+        let width = values.length("width");
+        let form = Form::Interfacing(Cloth {
+            bought_width: width,
+            usable_width: values.optional("usable").unwrap_or(width),
+            usable_given: true,
+            one_way: false,
+            turnable: values.flag("turnable"),
+            shrinks_in_length: 0,
+            shrinks_in_width: 0,
+        });
+        let material = self.shared(name, role, form, Look::Interfacing);
+        let hold = match values.choice("held") {
+            "basted" => InterfacingHold::Basted,
+            "block" => InterfacingHold::Block,
+            _ => InterfacingHold::Fused,
+        };
+        let cut = match (hold, values.choice("cut")) {
+            (InterfacingHold::Block, _) | (_, "full") => InterfacingCut::Full,
+            _ => InterfacingCut::Net,
+        };
+        Some(Interfaced { material, hold, cut })
+    }
+
+    /// The material of that name and form, made when it is new; notes the part that it serves.
+    fn shared(&mut self, name: String, role: Role, form: Form, look: Look) -> MaterialId {
+        let found = self.materials.iter().position(|m| m.name == name && m.form == form);
+        if let Some(at) = found {
+            let serves = &mut self.materials[at].serves;
+            if !serves.split(", ").any(|part| part == role.title()) {
+                *serves = format!("{serves}, {}", role.title());
+            }
+            return MaterialId(at);
+        }
+        let stem = slug(&name);
+        let mut id = stem.clone();
+        let mut count = 2;
+        while self.materials.iter().any(|m| m.id == id) {
+            id = format!("{stem}-{count}");
+            count += 1;
+        }
+        let serves = role.title().to_owned();
+        self.materials.push(Material { id, name, serves, form, look });
+        MaterialId(self.materials.len() - 1)
+    }
+}
+
+fn look_of(role: Role, own: bool) -> Look {
+    match role {
+        Role::Outside => Look::Outside,
+        Role::Base | Role::Pocket | Role::Handle if own => Look::Contrast,
+        Role::Base | Role::Pocket | Role::Handle => Look::Outside,
+        Role::Lining | Role::InsidePocket | Role::Binding => Look::Lining,
+    }
+}
+
+/// A stable kebab-case word made from a name.
+fn slug(name: &str) -> String {
+    let mut word = String::new();
+    for letter in name.chars().flat_map(char::to_lowercase) {
+        if letter.is_ascii_alphanumeric() {
+            word.push(letter);
+        } else if !word.is_empty() && !word.ends_with('-') {
+            word.push('-');
+        }
+    }
+    let word = word.trim_end_matches('-');
+    if word.is_empty() { "material".to_owned() } else { word.to_owned() }
+}
+
+/// The usual usable width of a bought width: 2 in (5 cm) less, for the selvedges. Common practice;
+/// hobby sources plan 40–42 in of a 44 in fabric.
+pub fn usual_usable(bought: Length, system: System) -> Length {
+    bought
+        - match system {
+            System::Inch => Length::inch(2),
+            System::Metric => Length::mm(50),
+        }
+}
+
+impl Drafter<'_> {
+    /// Usable width of a material that is sold off a bolt.
+    pub fn cloth_width(&self, material: MaterialId) -> Option<Length> {
+        self.materials[material.0].cloth().map(|cloth| cloth.usable_width)
+    }
+}

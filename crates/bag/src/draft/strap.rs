@@ -1,0 +1,376 @@
+//! What handles of every kind have in common: how long, how far apart, where they are fastened.
+
+use measure::{Length, Point};
+
+use super::face::{BASE, RIM};
+use super::{Drafter, Face, Shell};
+use crate::finding::{Finding, Place as FindingPlace};
+use crate::kinds::{Param, Values, choice, length};
+use crate::operations::{Attach, BoxAndX, Line, Phrase, Place, Placed, StitchDown, StitchedDown};
+use crate::pattern::{Chapter, Checkpoint, CopyId, HandleClaim, MarkShape};
+
+/// Parameters that every pair of handles has.
+pub const FROM: Param = choice(
+    "from",
+    "fastened",
+    "Where the handles are fastened.",
+    &[
+        ("base", "run up over the outside from the base seam, and stitched down on the way"),
+        ("rim", "set into the seam at the rim"),
+    ],
+);
+/// Which of the two lengths is given.
+pub const GIVEN: Param = choice(
+    "given",
+    "length given as",
+    "Which length you give; the other is worked out.",
+    &[
+        ("drop", "the drop: from the rim to the strap pulled taut to a point"),
+        ("length", "the length to cut each strap"),
+    ],
+);
+/// The wanted drop.
+pub const DROP: Param = length(
+    "drop",
+    "drop",
+    "From the rim to the strap pulled taut to a point; 10 in (25 cm) goes over a shoulder.",
+    [Length::mm(40), Length::mm(800), Length::inch(10), Length::mm(250)],
+);
+/// The cut length of each strap.
+pub const LENGTH: Param = length(
+    "length",
+    "strap length",
+    "Length to cut each strap, if that is what is given.",
+    [Length::mm(150), Length::mm(4_000), Length::inch(56), Length::mm(1_400)],
+);
+/// How far apart the legs stand.
+pub const APART: Param = length(
+    "apart",
+    "legs apart",
+    "From the middle of one leg to the middle of the other.",
+    [Length::mm(30), Length::mm(1_200), Length::inch(7), Length::mm(180)],
+);
+/// Where the stitching down ends.
+pub const STOP: Param = length(
+    "stop",
+    "stitched down to below the rim",
+    "How far below the finished rim the stitching down ends, so that the rim can be sewn with the \
+     strap out of the way.",
+    [Length::mm(20), Length::mm(300), Length::inch_frac(3, 2), Length::mm(40)],
+);
+
+/// The lengths of one handle.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct StrapLengths {
+    /// Length to cut.
+    pub cut: Length,
+    /// Above the finished rim, from foot to foot.
+    pub free: Length,
+    /// From the rim to the strap pulled taut to a point.
+    pub drop: Length,
+}
+
+/// What is below or behind the finished rim at each foot: the whole panel for a strap from the
+/// base, the seam allowance or the hem for one set into the rim.
+fn below_rim(d: &Drafter<'_>, from: &str, face: &Face) -> Length {
+    match (from, d.rim_hem) {
+        ("base", _) => face.height + d.seam_allowance("base"),
+        (_, Some(hem)) => hem,
+        _ => d.rim_allowance,
+    }
+}
+
+/// Works out how long a strap is cut, and how far it drops.
+///
+/// The free loop of a strap whose legs stand a apart, pulled taut to a point, drops
+/// √((free/2)² − (a/2)²) (Pythagoras).
+pub fn strap_lengths(d: &Drafter<'_>, values: &Values, face: &Face) -> Option<StrapLengths> {
+    let apart = values.length("apart");
+    let below = below_rim(d, values.choice("from"), face);
+    let cut = if values.choice("given") == "length" {
+        values.length("length")
+    } else {
+        let (drop, half) = (values.length("drop").to_mm(), apart.half().to_mm());
+        let free = Length::from_mm_f64(2.0 * (drop * drop + half * half).sqrt());
+        d.snap(free + below * 2)
+    };
+    let free = cut - below * 2;
+    let (leg, half) = (free.half().to_mm(), apart.half().to_mm());
+    (leg > half).then(|| StrapLengths {
+        cut,
+        free,
+        drop: Length::from_mm_f64((leg * leg - half * half).sqrt()),
+    })
+}
+
+/// Refuses handles that do not fit on their faces.
+pub fn check_fit(d: &mut Drafter<'_>, values: &Values, shell: &Shell, width: Length) -> bool {
+    let face = &shell.faces[0];
+    let apart = values.length("apart");
+    let from_base = values.choice("from") == "base";
+    let narrowest = if from_base { face.base_width - d.base_rise * 2 } else { face.top_width };
+    let mut fits = true;
+    if apart + width > narrowest {
+        let message = format!(
+            "legs {} apart and {} wide do not fit on a front {} wide",
+            d.show(apart),
+            d.show(width),
+            d.show(narrowest)
+        );
+        let cure =
+            format!("set them {} apart or less", d.show((narrowest - width).max(Length::ZERO)));
+        d.refuse("handles.apart", message, cure);
+        fits = false;
+    }
+    if apart < width {
+        let message =
+            format!("legs {} apart and {} wide lie on each other", d.show(apart), d.show(width));
+        d.refuse("handles.apart", message, format!("set them at least {} apart", d.show(width)));
+        fits = false;
+    }
+    let reach = face.height - values.length("stop") - d.base_rise;
+    if from_base && reach < d.either(Length::inch(1), Length::mm(25)) {
+        let message = format!(
+            "stitching that ends {} below the rim leaves nothing to stitch down",
+            d.show(values.length("stop"))
+        );
+        d.refuse("handles.stop", message, "let it end nearer to the rim".to_owned());
+        fits = false;
+    }
+    if let Some(hem) = d.rim_hem
+        && from_base
+        && values.length("stop") <= hem
+    {
+        let message = format!(
+            "stitching that ends {} below the rim would be caught in a hem {} deep",
+            d.show(values.length("stop")),
+            d.show(hem)
+        );
+        let cure = format!("let it end more than {} below the rim", d.show(hem));
+        d.refuse("handles.stop", message, cure);
+        fits = false;
+    }
+    fits
+}
+
+/// Says that the given length leaves no loop.
+pub fn refuse_short(d: &mut Drafter<'_>, values: &Values, face: &Face) {
+    let below = below_rim(d, values.choice("from"), face);
+    let least = below * 2 + values.length("apart");
+    let message = format!(
+        "a strap {} long is too short: {} of it lie below the rim",
+        d.show(values.length("length")),
+        d.show(below * 2)
+    );
+    d.refuse("handles.length", message, format!("cut it longer than {}", d.show(least)));
+}
+
+/// Places and fastens one strap on each face, and claims it.
+pub fn attach(
+    d: &mut Drafter<'_>,
+    values: &Values,
+    shell: &Shell,
+    straps: &[CopyId],
+    width: Length,
+    lengths: StrapLengths,
+) {
+    let from_base = values.choice("from") == "base";
+    for (face, strap) in shell.faces.iter().zip(straps) {
+        mark(d, values, face, width, from_base);
+        let feet = [-1, 1].map(|sign| {
+            face.on(face.copies.len() - 1, values.length("apart").half() * sign, face.height).1
+        });
+        d.claims.handles.push(HandleClaim {
+            name: format!("{} handle", face.word),
+            strap: *strap,
+            on: face.top(),
+            feet,
+            width,
+            free: lengths.free,
+            drop: lengths.drop,
+            from_base,
+        });
+    }
+    if from_base {
+        stitch_down(d, values, shell, straps, width);
+    } else if d.rim_hem.is_some() {
+        under_hem(d, values, shell, straps, width);
+    } else {
+        into_rim(d, values, shell, straps);
+    }
+    warn_on_drop(d, lengths);
+}
+
+fn warn_on_drop(d: &mut Drafter<'_>, lengths: StrapLengths) {
+    let hand = d.either(Length::inch(4), Length::mm(100));
+    if lengths.drop < hand {
+        let message =
+            format!("the handles drop {}: a hand hardly goes through", d.show(lengths.drop));
+        let cure = format!("ask for a drop of {} or more", d.show(hand));
+        let place = FindingPlace::parameter("handles.drop");
+        d.find(Finding::warning("handles-have-room", place, message, cure));
+    }
+}
+
+fn mark(d: &mut Drafter<'_>, values: &Values, face: &Face, width: Length, from_base: bool) {
+    let apart = values.length("apart").half();
+    let stop = face.height - values.length("stop");
+    let (low, high) = if from_base {
+        (Length::ZERO, stop)
+    } else {
+        (face.height - d.either(Length::inch(1), Length::mm(25)).min(face.height), face.height)
+    };
+    for sign in [-1, 1] {
+        for edge in [-1, 1] {
+            let x = apart * sign + width.half() * edge;
+            for (copy, a, b) in face.line((x, low), (x, high)) {
+                d.mark_copy(copy, "handle", MarkShape::Placement(a, b));
+            }
+        }
+        if from_base {
+            let (copy, top) = face.at(apart * sign + width.half(), stop);
+            let low = Point::new(top.x - width, top.y - width);
+            d.mark_copy(copy, "box and X", MarkShape::BoxAndX(low, top));
+        }
+    }
+}
+
+fn placed(
+    face: &Face,
+    strap: CopyId,
+    x: Length,
+    width: Length,
+    level: Vec<(usize, CopyId, usize)>,
+) -> Placed {
+    let (onto, at) = face.on(0, x - width.half(), Length::ZERO);
+    Placed { what: strap, onto, at, level }
+}
+
+fn stitch_down(
+    d: &mut Drafter<'_>,
+    values: &Values,
+    shell: &Shell,
+    straps: &[CopyId],
+    width: Length,
+) {
+    let (apart, stop) = (values.length("apart"), values.length("stop"));
+    let seam_stop = stop + d.rim_allowance;
+    let items = shell.faces.iter().zip(straps).map(|(face, strap)| {
+        let level = vec![(0, face.bottom(), BASE), (2, face.bottom(), BASE)];
+        placed(face, *strap, -apart.half(), width, level)
+    });
+    let how = Phrase::new("Lay a handle on the right side of each panel, its two ends level with the raw base edge, the middle of each leg ")
+        .len(apart.half())
+        .say(" from the centre line, so that the middles are ")
+        .len(apart)
+        .say(" apart. The loop goes up beyond the rim; see that the strap is not twisted.");
+    let place = Place {
+        items: items.collect(),
+        how,
+        mind: Some("a strap with a twist in it cannot be put right later: lay the whole loop flat and follow one edge with a finger.".into()),
+        attach: Attach::Baste(d.either(Length::inch_frac(1, 4), Length::mm(6))),
+    };
+    let level = Checkpoint::Look(
+        "both legs stand upright and equally far from the centre line, and both loops are equally \
+         long when the panels lie on each other."
+            .to_owned(),
+    );
+    d.step_checked(Chapter::Panels, "place-handles", place, level);
+    let from_edge = d.either(Length::inch_frac(1, 8), Length::mm(3));
+    let items = shell.faces.iter().zip(straps).map(|(face, strap)| {
+        let mut lines = Vec::new();
+        for sign in [-1, 1] {
+            for edge in [-1, 1] {
+                let x = apart.half() * sign + (width.half() - from_edge) * edge;
+                let line = face.line((x, Length::ZERO), (x, face.height - stop));
+                lines.extend(line.into_iter().map(|(_, from, to)| Line { from, to }));
+            }
+        }
+        StitchedDown { what: *strap, onto: face.bottom(), lines, holds: Vec::new() }
+    });
+    let items = items.collect();
+    let how = Phrase::new("Edgestitch both sides of each leg, ")
+        .len(from_edge)
+        .say(" from its edges, from the base up to the mark ")
+        .len(seam_stop)
+        .say(" below the raw rim, which will be ")
+        .len(stop)
+        .say(" below the finished rim. Leave the rest of the strap free.");
+    let stitch = d.stitch("topstitch");
+    let down = StitchDown { how, mind: None, items, closes: None, stitch };
+    d.step(Chapter::Panels, "stitch-handles-down", down);
+    let boxed = BoxAndX {
+        straps: straps.to_vec(),
+        onto: shell.faces.iter().map(Face::top).collect(),
+        where_: Phrase::new("on each leg, its upper side at the mark ")
+            .len(seam_stop)
+            .say(" below the raw rim"),
+        size: (width - from_edge * 2, width),
+        stitch: d.stitch("seam"),
+    };
+    d.step(Chapter::Panels, "box-and-x", boxed);
+}
+
+fn into_rim(d: &mut Drafter<'_>, values: &Values, shell: &Shell, straps: &[CopyId]) {
+    let apart = values.length("apart");
+    let items = shell.faces.iter().zip(straps).map(|(face, strap)| {
+        let index = face.copies.len() - 1;
+        let (onto, at) = face.on(index, -apart.half(), face.height);
+        let level = vec![(0, face.top(), RIM), (2, face.top(), RIM)];
+        Placed { what: *strap, onto, at, level }
+    });
+    let how = Phrase::new("Lay the ends of a handle on the right side of each panel, level with the raw rim, the loop hanging down, the middle of each end ")
+        .len(apart.half())
+        .say(" from the centre line, so that the middles are ")
+        .len(apart)
+        .say(" apart.");
+    let place = Place {
+        items: items.collect(),
+        how,
+        mind: Some("the loop hangs down now and stands up when the bag is turned; see that it is not twisted.".into()),
+        attach: Attach::Baste(d.either(Length::inch_frac(1, 4), Length::mm(6))),
+    };
+    let look = Checkpoint::Look(
+        "the two handles are equally long, and their ends equally far from the side seams."
+            .to_owned(),
+    );
+    d.step_checked(Chapter::Panels, "place-handles", place, look);
+}
+
+fn under_hem(
+    d: &mut Drafter<'_>,
+    values: &Values,
+    shell: &Shell,
+    straps: &[CopyId],
+    width: Length,
+) {
+    let apart = values.length("apart");
+    let hem = d.rim_hem.unwrap_or(Length::ZERO);
+    let items = shell.faces.iter().zip(straps).map(|(face, strap)| {
+        let index = face.copies.len() - 1;
+        let (onto, at) = face.on(index, -apart.half(), face.height - hem);
+        Placed { what: *strap, onto, at, level: Vec::new() }
+    });
+    let how = Phrase::new("Press the hem of the rim as the next step says, and open its last fold. On the wrong side, tuck the ends of each handle under the hem, down to its crease, the middle of each end ")
+        .len(apart.half())
+        .say(" from the centre line; the loop hangs down.");
+    let place = Place {
+        items: items.collect(),
+        how,
+        mind: Some(
+            "the ends must go all the way down to the crease, or the hem will not hold them."
+                .into(),
+        ),
+        attach: Attach::Pin,
+    };
+    d.step(Chapter::Together, "place-handles", place);
+    let boxed = BoxAndX {
+        straps: straps.to_vec(),
+        onto: shell.faces.iter().map(Face::top).collect(),
+        where_: "through the hem, after folding the handle up so that it stands above the rim"
+            .into(),
+        size: (width - d.either(Length::inch_frac(1, 4), Length::mm(6)), hem),
+        stitch: d.stitch("seam"),
+    };
+    d.finally("box-and-x", boxed);
+}

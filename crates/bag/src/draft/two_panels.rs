@@ -1,0 +1,493 @@
+//! Bags of two panels, front and back, joined at the sides and the base, with or without boxed
+//! corners: the numbers, the pieces, the seams and the claims.
+
+use std::f64::consts::FRAC_PI_2;
+
+use measure::{Length, Outline};
+
+use super::face::{BASE, LEFT, RIGHT, RIM};
+use super::{Drafter, Face, Layer, NewPiece, Plan, SeamMake, Shell, centred_gap};
+use crate::design::Role;
+use crate::kinds::Values;
+use crate::operations::{
+    BoxCorner, Corner, EdgeFinish, FinishEdges, FrenchSeam, Join, Press, Topstitch,
+};
+use crate::pattern::{
+    Chapter, Checkpoint, Gauge, Grain, Hinge, HingeLine, MarkShape, PieceId, Reach, Run,
+};
+
+/// The size of a panel at its stitching line, before depth is taken off.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PanelSize {
+    /// Net width at the base.
+    pub base: Length,
+    /// Net width at the rim.
+    pub top: Length,
+    /// Net height.
+    pub height: Length,
+}
+
+/// A planned bag of two panels.
+#[derive(Clone, Debug)]
+pub struct TwoPanels {
+    /// The panel of the outside.
+    pub panel: PanelSize,
+    /// Distance of the boxing line from the tip along the seams; zero for a flat bag.
+    pub tip: Length,
+    /// Half the depth: how far the boxed corners reach up the panel.
+    pub half_depth: Length,
+    /// How high a contrast base stands on the finished front; none if there is none.
+    pub contrast: Option<Length>,
+    /// What the finished size was asked to be.
+    pub asked: Vec<(&'static str, Length)>,
+    /// What must fit.
+    pub holds: Vec<String>,
+}
+
+/// The angle of a panel's base corner at the stitching line, in radians.
+fn corner_angle(taper: Length, height: Length) -> f64 {
+    FRAC_PI_2 + libm::atan2(taper.half().to_mm(), height.to_mm())
+}
+
+/// Panel size and boxing of a bag of the given finished size.
+///
+/// With corners of angle θ, a boxing line at distance t from the tip gives a depth of
+/// 2·t·tan(θ/2), takes t off the width at either end and half the depth off the height (derived;
+/// for a right angle t is half the depth).
+pub fn panel_size(
+    d: &Drafter<'_>,
+    (width, height, depth): (Length, Length, Length),
+    taper: Length,
+) -> (PanelSize, Length) {
+    let panel_height = height + depth.half();
+    let angle = corner_angle(taper, panel_height);
+    let tip = if taper == Length::ZERO {
+        d.snap(depth.half())
+    } else {
+        d.snap(Length::from_mm_f64(depth.half().to_mm() / libm::tan(angle / 2.0)))
+    };
+    let base = width + tip * 2;
+    (PanelSize { base, top: base + taper, height: panel_height }, tip)
+}
+
+impl TwoPanels {
+    /// Plans from the parameters that every bag of two panels has: `size`, `width`, `height`,
+    /// `taper`, `contrast-base`; the depth is given.
+    pub fn plan(d: &mut Drafter<'_>, values: &Values, depth: Length) -> Option<Self> {
+        let (width, height) = (values.length("width"), values.length("height"));
+        let taper = values.length("taper");
+        let (sides, ends) =
+            (d.seam_allowance("side") * 2, d.seam_allowance("base") + d.rim_allowance);
+        let mut asked = Vec::new();
+        let mut holds = Vec::new();
+        let (panel, tip) = match values.choice("size") {
+            "cut" => {
+                let (base, high) = (width - sides, height - ends);
+                let angle = corner_angle(taper, high.max(Length::MM));
+                let tip = Length::from_mm_f64(depth.half().to_mm() / libm::tan(angle / 2.0));
+                (PanelSize { base, top: base + taper, height: high }, d.snap(tip))
+            }
+            "fits" => {
+                let ((w, h, dp), id) = super::room::room_for(d, values, depth)?;
+                holds.push(id);
+                panel_size(d, (w, h, dp), taper)
+            }
+            _ => {
+                asked.extend([("width", width), ("height", height)]);
+                if depth.is_positive() {
+                    asked.push(("depth", depth));
+                }
+                panel_size(d, (width, height, depth), taper)
+            }
+        };
+        let angle = corner_angle(taper, panel.height.max(Length::MM));
+        let half_depth = if taper == Length::ZERO {
+            tip
+        } else {
+            Length::from_mm_f64(tip.to_mm() * libm::tan(angle / 2.0))
+        };
+        let contrast = values.optional("contrast-base");
+        let plan = Self { panel, tip, half_depth, contrast, asked, holds };
+        plan.is_possible(d).then_some(plan)
+    }
+
+    /// Refuses what leaves no bag.
+    fn is_possible(&self, d: &mut Drafter<'_>) -> bool {
+        let least = d.either(Length::inch(1), Length::mm(25));
+        let width = self.panel.base - self.tip * 2;
+        let height = self.panel.height - self.half_depth;
+        let mut possible = true;
+        for (key, left, what) in [("body.width", width, "wide"), ("body.height", height, "high")] {
+            if left < least {
+                let message = format!(
+                    "with these allowances and this depth the bag would be {} {what}",
+                    d.show(left)
+                );
+                let cure = format!(
+                    "make it at least {} {what} after seams and boxed corners, or make it less \
+                     deep",
+                    d.show(least)
+                );
+                d.refuse(key, message, cure);
+                possible = false;
+            }
+        }
+        let meet = self.half_depth >= self.panel.base.half()
+            || self.half_depth >= self.panel.height.half();
+        if possible && meet && self.tip.is_positive() {
+            let message = format!(
+                "boxed corners {} deep meet in the middle of the panel",
+                d.show(self.half_depth * 2)
+            );
+            d.refuse("body.depth", message, "make the bag less deep, wider or higher".to_owned());
+            possible = false;
+        }
+        if let Some(contrast) = self.contrast
+            && contrast + least > height
+        {
+            let message = format!(
+                "a contrast base {} high leaves less than {} of the front above it",
+                d.show(contrast),
+                d.show(least)
+            );
+            let cure = format!("make it {} or less", d.show(height - least));
+            d.refuse("body.contrast-base", message, cure);
+            possible = false;
+        }
+        possible
+    }
+
+    fn panel_piece(
+        d: &mut Drafter<'_>,
+        (id, name, role): (&str, &str, Role),
+        net: Outline,
+        [base, side, rim]: [Length; 3],
+    ) -> PieceId {
+        let edges = vec![("base", base), ("right side", side), ("rim", rim), ("left side", side)];
+        d.piece(NewPiece { id, name, role, net, edges, grain: Grain::Lengthwise, join: None })
+    }
+
+    fn plain_faces(&self, d: &mut Drafter<'_>, layer: Layer, size: PanelSize) -> Vec<Face> {
+        let (base, side) = match layer {
+            Layer::Outside => (d.seam_allowance("base"), d.seam_allowance("side")),
+            Layer::Lining => (d.allowance("base"), d.allowance("side")),
+        };
+        let net = Outline::trapezoid(size.base, size.top, size.height);
+        let rim = d.rim_allowance;
+        let (what, noun) = match layer {
+            Layer::Outside => (("outside-panel", "outside panel", Role::Outside), "panel"),
+            Layer::Lining => (("lining-panel", "lining panel", Role::Lining), "lining"),
+        };
+        let piece = Self::panel_piece(d, what, net, [base, side, rim]);
+        ["front", "back"]
+            .map(|word| Face {
+                word,
+                copies: vec![d.copy(piece, &format!("{word} {noun}"))],
+                starts: vec![Length::ZERO],
+                base_width: size.base,
+                top_width: size.top,
+                height: size.height,
+            })
+            .into()
+    }
+
+    fn faces_with_base(&self, d: &mut Drafter<'_>, height: Length) -> Vec<Face> {
+        let PanelSize { base, top, height: full } = self.panel;
+        let split = self.half_depth + height;
+        let whole = Face {
+            word: "front",
+            copies: Vec::new(),
+            starts: vec![Length::ZERO, split],
+            base_width: base,
+            top_width: top,
+            height: full,
+        };
+        let at_split = whole.width_at(split);
+        let (side, seam) = (d.seam_allowance("side"), d.allowance("contrast"));
+        let lower = Self::panel_piece(
+            d,
+            ("base-panel", "contrast base", Role::Base),
+            Outline::trapezoid(base, at_split, split),
+            [d.seam_allowance("base"), side, seam],
+        );
+        let upper = Self::panel_piece(
+            d,
+            ("upper-panel", "upper panel", Role::Outside),
+            Outline::trapezoid(at_split, top, full - split),
+            [seam, side, d.rim_allowance],
+        );
+        ["front", "back"]
+            .map(|word| Face {
+                word,
+                copies: vec![
+                    d.copy(lower, &format!("{word} base")),
+                    d.copy(upper, &format!("{word} panel")),
+                ],
+                ..whole.clone()
+            })
+            .into()
+    }
+
+    /// Joins contrast bases to the panels above them.
+    fn join_bases(&self, d: &mut Drafter<'_>, faces: &[Face]) {
+        let seams: Vec<[Run; 2]> = faces
+            .iter()
+            .map(|face| {
+                let lower = super::face::whole(d, face.copies[0], RIM);
+                [super::face::whole(d, face.copies[1], BASE), lower.reversed()]
+            })
+            .collect();
+        let mut join = Join::plain(
+            "each contrast base to its panel",
+            seams,
+            d.allowance("contrast"),
+            d.stitch("seam"),
+        );
+        join.press = Press::Toward("the base".to_owned());
+        d.step(Chapter::Panels, "join-contrast-base", join);
+        if let SeamMake::Finished(how) = d.seam_make {
+            let runs = faces
+                .iter()
+                .flat_map(|face| {
+                    [
+                        super::face::whole(d, face.copies[0], RIM),
+                        super::face::whole(d, face.copies[1], BASE),
+                    ]
+                })
+                .collect();
+            let what = "the seams above the contrast base".to_owned();
+            let finish = FinishEdges { what, runs, how, together: true };
+            d.step(Chapter::Panels, "finish-contrast-seams", finish);
+        }
+        let topstitch = Topstitch {
+            what: "each contrast base along its top".to_owned(),
+            copies: faces.iter().map(|face| face.copies[0]).collect(),
+            rows: vec![d.either(Length::inch_frac(1, 8), Length::mm(3))],
+            stitch: d.stitch("topstitch"),
+            round: false,
+        };
+        let size = Checkpoint::Size {
+            what: "each joined panel".to_owned(),
+            width: Gauge(vec![Reach::Along(faces[0].top(), RIM)]),
+            height: up(&faces[0]),
+        };
+        d.step_checked(Chapter::Panels, "topstitch-contrast-base", topstitch, size);
+    }
+
+    /// Marks the centres, the boxing lines and, on the lining, the opening.
+    fn mark(&self, d: &mut Drafter<'_>, face: &Face) {
+        let centre = |length: Length, edge| MarkShape::Notch { edge, along: length.half() };
+        d.mark_copy(face.bottom(), "centre of the base", centre(face.base_width, BASE));
+        d.mark_copy(face.top(), "centre of the rim", centre(face.top_width, RIM));
+        if !self.tip.is_positive() {
+            return;
+        }
+        for sign in [-1, 1] {
+            let fold = self.fold_point(face, sign);
+            let on_base = ((face.base_width.half() - self.tip) * sign, Length::ZERO);
+            let on_side = self.side_point(face, sign);
+            for (from, to) in [(on_base, fold), (fold, on_side)] {
+                for (copy, a, b) in face.line(from, to) {
+                    d.mark_copy(copy, "boxing line", MarkShape::Stitching(a, b));
+                }
+            }
+        }
+    }
+
+    /// Where front, side and base meet, on the panel: `sign` is -1 at the left, 1 at the right.
+    fn fold_point(&self, face: &Face, sign: i64) -> (Length, Length) {
+        ((face.base_width.half() - self.tip) * sign, self.half_depth)
+    }
+
+    /// Where the boxing line meets the side seam.
+    fn side_point(&self, face: &Face, sign: i64) -> (Length, Length) {
+        let lean = (face.top_width - face.base_width).half().to_mm();
+        let high = face.height.to_mm();
+        let up = self.tip.to_mm() * high / (high * high + lean * lean).sqrt();
+        let out = Length::from_mm_f64(up * lean / high);
+        ((face.base_width.half() + out) * sign, Length::from_mm_f64(up))
+    }
+
+    fn sew_outside(&self, d: &mut Drafter<'_>, shell: &Shell, chapter: Chapter, side: &str) {
+        let [front, back] = [&shell.faces[0], &shell.faces[1]];
+        let sides = vec![[front.right(d), back.left(d)], [front.left(d), back.right(d)]];
+        let base = vec![[front.base(d), back.base(d).reversed()]];
+        let around = Checkpoint::Measures {
+            what: format!("the {side}'s top edge"),
+            gauge: rim_around(shell),
+            how: "around",
+        };
+        let stitch = d.stitch("seam");
+        if let (SeamMake::French { first, second }, Layer::Outside) = (d.seam_make, shell.layer) {
+            let seam = |what: &str, seams| FrenchSeam {
+                what: what.to_owned(),
+                seams,
+                first,
+                second,
+                stitch,
+            };
+            d.step_checked(
+                chapter,
+                &format!("{side}-side-seams"),
+                seam("both sides", sides),
+                around,
+            );
+            d.step(chapter, &format!("{side}-base-seam"), seam("the base", base));
+            return;
+        }
+        let runs: Vec<Run> = sides.iter().chain(&base).flatten().cloned().collect();
+        let seam = Join::plain("both side seams", sides, d.allowance("side"), stitch);
+        d.step_checked(chapter, &format!("{side}-side-seams"), seam, around);
+        let seam = Join::plain("the base seam", base, d.allowance("base"), stitch);
+        d.step(chapter, &format!("{side}-base-seam"), seam);
+        if let (SeamMake::Finished(how), Layer::Outside) = (d.seam_make, shell.layer) {
+            let what = "the side and base seams".to_owned();
+            let finish = FinishEdges { what, runs, how, together: false };
+            d.step(chapter, "finish-seams", finish);
+        }
+    }
+
+    /// Sews the lining; returns the id of the step that leaves the opening.
+    fn sew_lining(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Length) -> String {
+        let [front, back] = [&shell.faces[0], &shell.faces[1]];
+        let chapter = Chapter::Lining;
+        let stitch = d.stitch("seam");
+        let sides = vec![[front.right(d), back.left(d)], [front.left(d), back.right(d)]];
+        let around = Checkpoint::Measures {
+            what: "the lining's top edge".to_owned(),
+            gauge: rim_around(shell),
+            how: "around",
+        };
+        let seam = Join::plain("both side seams", sides, d.allowance("side"), stitch);
+        d.step_checked(chapter, "lining-side-seams", seam, around);
+        let base = vec![[front.base(d), back.base(d).reversed()]];
+        let mut seam = Join::plain("the base seam", base, d.allowance("base"), stitch);
+        let between = front.base_width - self.tip * 2;
+        let gap = centred_gap(between, opening);
+        let gap = crate::operations::Gap { from: gap.from + self.tip, to: gap.to + self.tip };
+        seam.gaps = vec![gap];
+        let mark = MarkShape::Opening { edge: BASE, from: gap.from, to: gap.to };
+        d.mark_copy(front.bottom(), "opening", mark);
+        d.step(chapter, "lining-base-seam", seam);
+        "lining-base-seam".to_owned()
+    }
+
+    fn box_corners(&self, d: &mut Drafter<'_>, shell: &Shell, chapter: Chapter, side: &str) {
+        let [front, back] = [&shell.faces[0], &shell.faces[1]];
+        let corner = |face: &Face, side| Corner { copy: face.bottom(), side, base: BASE };
+        let corners = vec![
+            vec![corner(front, LEFT), corner(back, RIGHT)],
+            vec![corner(front, RIGHT), corner(back, LEFT)],
+        ];
+        let leave = d.either(Length::inch_frac(3, 8), Length::mm(10)).min(self.tip.half());
+        let finish = match (d.seam_make, shell.layer) {
+            (_, Layer::Lining) | (SeamMake::Plain, _) => None,
+            (SeamMake::Finished(how), _) => Some(how),
+            (SeamMake::French { .. }, _) => Some(EdgeFinish::Overcast),
+        };
+        let boxing = BoxCorner {
+            what: format!("the {side}"),
+            corners,
+            tip: self.tip,
+            depth: self.half_depth * 2,
+            leave,
+            stitch: d.stitch("seam"),
+            finish,
+        };
+        let size = Checkpoint::Size {
+            what: format!("the front of the {side}, from fold to fold and up to its raw edge,"),
+            width: Gauge(vec![Reach::Along(front.bottom(), BASE)]),
+            height: up(front),
+        };
+        d.step_checked(chapter, &format!("box-{side}-corners"), boxing, size);
+    }
+
+    /// Where the sides of the bag fold: up from each boxed corner, and along the base.
+    fn fold(&self, d: &mut Drafter<'_>, face: &Face) {
+        if !self.tip.is_positive() {
+            return;
+        }
+        let [left, right] = [-1, 1].map(|sign| self.fold_point(face, sign));
+        let at_rim = face.top_width.half() - self.half_depth;
+        let lines = [(left, right), (left, (-at_rim, face.height)), (right, (at_rim, face.height))];
+        for (from, to) in lines {
+            for (copy, a, b) in face.line(from, to) {
+                d.hinges.push(Hinge { line: HingeLine::Fold(copy, a, b), degrees: 90.0 });
+            }
+        }
+    }
+}
+
+impl Plan for TwoPanels {
+    fn shell(&self, d: &mut Drafter<'_>, layer: Layer) -> Shell {
+        let faces = match (layer, self.contrast) {
+            (Layer::Outside, Some(height)) => self.faces_with_base(d, height),
+            (Layer::Outside, None) => self.plain_faces(d, layer, self.panel),
+            (Layer::Lining, _) => {
+                let ease = d.design.lining.values.length("ease");
+                let PanelSize { base, top, height } = self.panel;
+                let size = PanelSize { base: base - ease, top: top - ease, height: height - ease };
+                self.plain_faces(d, layer, size)
+            }
+        };
+        for face in &faces {
+            self.mark(d, face);
+        }
+        if layer == Layer::Outside && self.contrast.is_some() {
+            self.join_bases(d, &faces);
+        }
+        Shell { layer, faces }
+    }
+
+    fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Option<Length>) -> Option<String> {
+        let (chapter, side) = match shell.layer {
+            Layer::Outside => (Chapter::Outside, "outside"),
+            Layer::Lining => (Chapter::Lining, "lining"),
+        };
+        let left_by = match opening {
+            Some(opening) => Some(self.sew_lining(d, shell, opening)),
+            None => {
+                self.sew_outside(d, shell, chapter, side);
+                None
+            }
+        };
+        if self.tip.is_positive() {
+            self.box_corners(d, shell, chapter, side);
+        }
+        left_by
+    }
+
+    fn claim(&self, d: &mut Drafter<'_>, outside: &Shell) {
+        let front = &outside.faces[0];
+        d.claims.width = self.panel.base - self.tip * 2;
+        d.claims.width_gauge = Gauge(vec![Reach::Along(front.bottom(), BASE)]);
+        d.claims.height = self.panel.height - self.half_depth;
+        d.claims.height_gauge = up(front);
+        d.claims.depth = self.half_depth * 2;
+        d.claims.top_width = self.panel.top;
+        d.claims.top_gauge = Gauge(vec![Reach::Along(front.top(), RIM)]);
+        d.claims.asked.clone_from(&self.asked);
+        d.claims.holds.clone_from(&self.holds);
+        for face in &outside.faces {
+            self.fold(d, face);
+        }
+        let flat = if self.tip.is_positive() { 180.0 } else { 0.0 };
+        for seam in ["outside-side-seams", "outside-base-seam"] {
+            d.hinges.push(Hinge { line: HingeLine::Seam(seam.to_owned()), degrees: flat });
+        }
+    }
+
+    fn base_rise(&self) -> Length {
+        self.half_depth
+    }
+}
+
+/// How the height of a face is measured: up every copy of it.
+fn up(face: &Face) -> Gauge {
+    Gauge(face.copies.iter().map(|copy| Reach::Across(*copy, RIM, BASE)).collect())
+}
+
+/// How the rim is measured in the round.
+pub(super) fn rim_around(shell: &Shell) -> Gauge {
+    Gauge(shell.faces.iter().map(|face| Reach::Along(face.top(), RIM)).collect())
+}

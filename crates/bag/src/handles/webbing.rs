@@ -1,0 +1,92 @@
+//! Handles of webbing.
+
+use measure::{Length, Outline};
+
+use super::Handles;
+use crate::design::Role;
+use crate::draft::strap::{
+    APART, DROP, FROM, GIVEN, LENGTH, STOP, attach, check_fit, refuse_short, strap_lengths,
+};
+use crate::draft::{Drafter, NewPiece, Shell};
+use crate::kinds::{Kind, Param, Quantity, Values, length};
+use crate::pattern::{CopyId, Form, Grain, Look, Material};
+
+/// The kind.
+pub(super) struct Webbing;
+/// Its entry in the list.
+pub(super) const KIND: Webbing = Webbing;
+
+impl Kind for Webbing {
+    fn name(&self) -> &'static str {
+        "webbing"
+    }
+    fn title(&self) -> &'static str {
+        "Webbing handles"
+    }
+    fn help(&self) -> &'static str {
+        "A pair of handles cut from webbing: strong, and nothing to fold."
+    }
+    fn params(&self) -> &'static [Param] {
+        const PARAMS: &[Param] = &[
+            FROM,
+            GIVEN,
+            DROP,
+            LENGTH,
+            length(
+                "width",
+                "webbing width",
+                "Width of the webbing as sold; 25 mm (1 in) and 38 mm (1 1/2 in) are usual.",
+                [Length::mm(10), Length::mm(80), Length::inch(1), Length::mm(25)],
+            ),
+            APART,
+            STOP,
+            Param {
+                key: "name",
+                label: "name",
+                help: "What you call this webbing on the shopping list.",
+                quantity: Quantity::Text { default: "webbing" },
+            },
+        ];
+        PARAMS
+    }
+}
+
+impl Handles for Webbing {
+    fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
+        let width = values.length("width");
+        if !check_fit(d, values, outside, width) {
+            return;
+        }
+        let Some(lengths) = strap_lengths(d, values, &outside.faces[0]) else {
+            refuse_short(d, values, &outside.faces[0]);
+            return;
+        };
+        let material = d.material(Material {
+            id: "webbing".to_owned(),
+            name: match values.text("name") {
+                "" => "webbing".to_owned(),
+                name => name.to_owned(),
+            },
+            serves: "handles".to_owned(),
+            form: Form::Webbing { width },
+            look: Look::Webbing,
+        });
+        let none = Length::ZERO;
+        let new = NewPiece {
+            id: "handle",
+            name: "handle",
+            role: Role::Handle,
+            net: Outline::rectangle(width, lengths.cut),
+            edges: vec![("end", none), ("side", none), ("other end", none), ("other side", none)],
+            grain: Grain::Lengthwise,
+            join: None,
+        };
+        let piece = d.piece_of_material(new, material);
+        let straps: Vec<CopyId> = outside
+            .faces
+            .iter()
+            .map(|face| d.copy(piece, &format!("{} handle", face.word)))
+            .collect();
+        attach(d, values, outside, &straps, width, lengths);
+    }
+}

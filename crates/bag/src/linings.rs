@@ -1,0 +1,24 @@
+//! How the inside is finished: with a lining, or without. Each way is its file and its word here.
+
+use crate::draft::{Drafter, Plan, Shell};
+use crate::kinds::{Kind, Values, kinds};
+
+/// A way of finishing the inside.
+pub trait Lining: Kind {
+    /// Whether there is a lining to cut.
+    fn is_lined(&self) -> bool;
+    /// Says what it needs of the outside, before anything is cut: the rim's allowance, how seams
+    /// are made.
+    fn prepare(&self, d: &mut Drafter<'_>, values: &Values);
+    /// Adds its steps, when the outside is sewn.
+    fn finish(
+        &self,
+        d: &mut Drafter<'_>,
+        values: &Values,
+        plan: &dyn Plan,
+        outside: &Shell,
+        inside: Option<&Shell>,
+    );
+}
+
+kinds!(Lining: turned, unlined);

@@ -1,0 +1,146 @@
+//! What can be done in one step. An operation is one file: its measures, the sentence that tells
+//! it, and what it does to the work.
+
+mod box_corner;
+mod box_x;
+mod close_gap;
+mod cut;
+mod drop_in;
+mod finish_edges;
+mod fold_strip;
+mod french_seam;
+mod hem;
+mod interface;
+mod join;
+mod join_strips;
+mod mark;
+mod phrase;
+mod place;
+mod press;
+mod stitch_down;
+mod topstitch;
+mod trim_corners;
+mod turn;
+
+pub use box_corner::{BoxCorner, Corner};
+pub use box_x::BoxAndX;
+pub use close_gap::{CloseGap, Closing};
+pub use cut::{BlockFuse, CutOut};
+pub use drop_in::DropIn;
+pub use finish_edges::{EdgeFinish, FinishEdges};
+pub use fold_strip::FoldStrip;
+pub use french_seam::FrenchSeam;
+pub use hem::Hem;
+pub use interface::Interface;
+pub use join::{Gap, Join, Meeting, Press};
+pub use join_strips::JoinStrips;
+pub use mark::MarkPieces;
+pub use phrase::Phrase;
+pub use place::{Attach, Place, Placed};
+pub use press::PressSeam;
+pub use stitch_down::{Line, StitchDown, StitchedDown};
+pub use topstitch::Topstitch;
+pub use trim_corners::TrimCorners;
+pub use turn::{Through, Turn};
+
+use std::fmt;
+
+use measure::{Length, System, show_length};
+
+use crate::assembly::Assembly;
+use crate::pattern::{CopyId, Pattern};
+
+/// One operation, complete with all its measures.
+pub trait Operation: fmt::Debug + Send + Sync {
+    /// The word for it in a pattern file, kebab case.
+    fn word(&self) -> &'static str;
+
+    /// The sentences that tell it, with every measure in words.
+    fn tell(&self, telling: &Telling<'_>) -> Told;
+
+    /// Does it to the work: changes the state and records what happened. An operation judges
+    /// nothing; the checks do.
+    fn carry_out(&self, work: &mut Assembly<'_>);
+
+    /// The copies that it handles, for pictures and places.
+    fn copies(&self) -> Vec<CopyId>;
+}
+
+/// What a step says.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Told {
+    /// What to do, one to four sentences.
+    pub text: String,
+    /// Where people go wrong; shown as a warning.
+    pub mind: Option<String>,
+}
+
+impl Told {
+    /// Sentences without a warning.
+    pub fn new(text: impl Into<String>) -> Self {
+        Self { text: text.into(), mind: None }
+    }
+
+    /// The same with a warning.
+    #[must_use]
+    pub fn mind(mut self, mind: impl Into<String>) -> Self {
+        self.mind = Some(mind.into());
+        self
+    }
+}
+
+/// What an operation needs to tell itself: the pattern, and the ruler of the reader.
+#[derive(Clone, Copy, Debug)]
+pub struct Telling<'a> {
+    /// The pattern.
+    pub pattern: &'a Pattern,
+    /// The reader's ruler.
+    pub system: System,
+}
+
+impl Telling<'_> {
+    /// A length as the reader's ruler shows it.
+    pub fn len(&self, length: Length) -> String {
+        show_length(length, self.system)
+    }
+
+    /// A stitch length; machines are marked in millimetres everywhere.
+    pub fn stitch(&self, length: Length) -> String {
+        format!("{} mm", length.to_mm())
+    }
+
+    /// Name of a copy.
+    pub fn name(&self, copy: CopyId) -> &str {
+        &self.pattern.copy(copy).name
+    }
+
+    /// "the front panel and the back panel".
+    pub fn names(&self, copies: &[CopyId]) -> String {
+        let names: Vec<String> =
+            copies.iter().map(|copy| format!("the {}", self.name(*copy))).collect();
+        listed(&names)
+    }
+
+    /// Name of an edge of a copy.
+    pub fn edge(&self, copy: CopyId, edge: usize) -> &str {
+        &self.pattern.piece_of(copy).edges[edge].name
+    }
+}
+
+/// "a", "a and b", "a, b and c".
+pub(crate) fn listed(items: &[String]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.clone(),
+        [start @ .., last] => format!("{} and {last}", start.join(", ")),
+    }
+}
+
+/// The sentence with a capital at its start.
+pub(crate) fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}

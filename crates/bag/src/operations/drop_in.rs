@@ -1,0 +1,41 @@
+//! Put one body into another.
+
+use super::{Operation, Telling, Told};
+use crate::assembly::{Assembly, Event};
+use crate::pattern::CopyId;
+
+/// Put the outside, right side out, into the lining, wrong side out: right sides meet.
+#[derive(Clone, Debug)]
+pub struct DropIn {
+    /// A copy of the body that goes in.
+    pub inner: CopyId,
+    /// A copy of the body around it.
+    pub outer: CopyId,
+}
+
+impl Operation for DropIn {
+    fn word(&self) -> &'static str {
+        "drop-in"
+    }
+
+    fn tell(&self, _: &Telling<'_>) -> Told {
+        Told::new(
+            "Leave the lining wrong side out. Put the outside, right side out, down into it, so \
+             that right sides meet. Match the side seams and the centre marks at the rim, and pin \
+             all the way round.",
+        )
+        .mind(
+            "tuck the handles down between outside and lining, and keep everything except the \
+             two raw rims away from the pins.",
+        )
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        work.record(Event::DroppedIn { inner: self.inner, outer: self.outer });
+        work.drop_in(self.inner, self.outer);
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        vec![self.inner, self.outer]
+    }
+}

@@ -1,0 +1,64 @@
+//! Finish the raw edges of seam allowances.
+
+use measure::Length;
+
+use super::{Operation, Telling, Told};
+use crate::assembly::Assembly;
+use crate::pattern::{CopyId, Run};
+
+/// Finish raw edges, so that they do not fray.
+#[derive(Clone, Debug)]
+pub struct FinishEdges {
+    /// "the side and base seams".
+    pub what: String,
+    /// The edges.
+    pub runs: Vec<Run>,
+    /// How.
+    pub how: EdgeFinish,
+    /// Whether both allowances are taken together.
+    pub together: bool,
+}
+
+/// How raw edges are finished.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum EdgeFinish {
+    /// A zigzag or overedge stitch.
+    Overcast,
+    /// Wrapped in a strip that finishes this wide on each side.
+    Bound(Length),
+}
+
+impl Operation for FinishEdges {
+    fn word(&self) -> &'static str {
+        "finish-edges"
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        let together = if self.together { ", both allowances together" } else { "" };
+        match self.how {
+            EdgeFinish::Overcast => Told::new(format!(
+                "Overcast the raw edges of {}{together}, with a zigzag or an overedge stitch that \
+                 just covers the edge.",
+                self.what
+            )),
+            EdgeFinish::Bound(width) => Told::new(format!(
+                "Bind the raw edges of {}{together}: lay a binding strip on them, right sides \
+                 together and raw edges level, sew {} from the edge, fold the strip over the \
+                 edges to the other side, turn its long edge in and edgestitch it down. Turn in \
+                 the ends of the strip where they do not run into another seam.",
+                self.what,
+                t.len(width)
+            )),
+        }
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        for run in &self.runs {
+            work.finish(run);
+        }
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        self.runs.iter().flat_map(Run::copies).collect()
+    }
+}

@@ -1,0 +1,52 @@
+//! Hem an edge by turning it twice.
+
+use measure::Length;
+
+use super::{Operation, Telling, Told};
+use crate::assembly::{Assembly, Event};
+use crate::pattern::{CopyId, Run};
+
+/// Turn an edge to the wrong side twice, and stitch it down.
+#[derive(Clone, Debug)]
+pub struct Hem {
+    /// "the top edge of the front pocket".
+    pub what: String,
+    /// The edge.
+    pub run: Run,
+    /// First turn.
+    pub first: Length,
+    /// Second turn: the depth of the finished hem.
+    pub depth: Length,
+    /// Stitch length.
+    pub stitch: Length,
+}
+
+impl Operation for Hem {
+    fn word(&self) -> &'static str {
+        "hem"
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        let turns = if self.first == self.depth {
+            format!("{}, and {} again", t.len(self.first), t.len(self.depth))
+        } else {
+            format!("{}, and then {}", t.len(self.first), t.len(self.depth))
+        };
+        let ends = if self.run.closed { "all the way round" } else { "from end to end" };
+        Told::new(format!(
+            "Hem {}: turn it {turns} to the wrong side, pressing each fold. Stitch {ends}, close \
+             to the inner fold (stitch length {}).",
+            self.what,
+            t.stitch(self.stitch)
+        ))
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        work.hem(&self.run, self.first + self.depth);
+        work.record(Event::Hemmed { run: self.run.clone() });
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        self.run.copies()
+    }
+}

@@ -1,0 +1,203 @@
+//! Join two runs.
+
+use measure::Length;
+
+use super::{Operation, Telling, Told, listed, sentence};
+use crate::assembly::{Assembly, Event};
+use crate::pattern::{CopyId, Run};
+
+/// Join two runs, edge to edge.
+#[derive(Clone, Debug)]
+pub struct Join {
+    /// What is sewn: "side seams", "base seam", "rim".
+    pub what: String,
+    /// The seams that are sewn alike in this step, each with its two sides in the same sewing
+    /// direction.
+    pub seams: Vec<[Run; 2]>,
+    /// Which faces meet.
+    pub meet: Meeting,
+    /// How far from each edge it is sewn.
+    pub allowance: [Length; 2],
+    /// How much longer the first side is than the second, and is meant to be.
+    pub ease: Length,
+    /// Stretches left open, as distances along the first side of the first seam.
+    pub gaps: Vec<Gap>,
+    /// Stitch length.
+    pub stitch: Length,
+    /// How the seam is pressed.
+    pub press: Press,
+}
+
+/// A stretch of a seam that is left open.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Gap {
+    /// Start, as a distance along the seam.
+    pub from: Length,
+    /// End.
+    pub to: Length,
+}
+
+/// Which faces meet in a seam.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Meeting {
+    /// Right sides together.
+    RightSides,
+    /// Wrong sides together.
+    WrongSides,
+}
+
+impl Meeting {
+    /// In words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::RightSides => "right sides together",
+            Self::WrongSides => "wrong sides together",
+        }
+    }
+}
+
+/// How a seam is pressed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Press {
+    /// Open.
+    Open,
+    /// To one side: "the base", "the lining".
+    Toward(String),
+    /// As it lies.
+    Flat,
+    /// Left for later.
+    Not,
+}
+
+impl Press {
+    /// The sentence, if there is anything to press.
+    pub(crate) fn sentence(&self) -> Option<String> {
+        match self {
+            Self::Open => Some("Press the seam allowances open.".to_owned()),
+            Self::Toward(side) => Some(format!("Press the seam allowances toward {side}.")),
+            Self::Flat => Some("Press the seam flat.".to_owned()),
+            Self::Not => None,
+        }
+    }
+}
+
+impl Join {
+    /// Seams right sides together, equal allowances, nothing left open.
+    pub fn plain(what: &str, seams: Vec<[Run; 2]>, allowance: Length, stitch: Length) -> Self {
+        Self {
+            what: what.to_owned(),
+            seams,
+            meet: Meeting::RightSides,
+            allowance: [allowance; 2],
+            ease: Length::ZERO,
+            gaps: Vec::new(),
+            stitch,
+            press: Press::Open,
+        }
+    }
+
+    fn side(&self, side: usize) -> Vec<CopyId> {
+        copies_on(&self.seams, side)
+    }
+
+    fn is_round(&self) -> bool {
+        self.seams.iter().all(|seam| seam[0].closed)
+    }
+
+    fn how_sewn(&self, t: &Telling<'_>) -> String {
+        let [a, b] = self.allowance;
+        let allowance = if a == b {
+            format!("{} from the edge", t.len(a))
+        } else {
+            format!(
+                "{} from the edge of {} and {} from the edge of {}",
+                t.len(a),
+                t.names(&self.side(0)),
+                t.len(b),
+                t.names(&self.side(1))
+            )
+        };
+        format!("sew {} {allowance} (stitch length {})", self.what, t.stitch(self.stitch))
+    }
+}
+
+impl Operation for Join {
+    fn word(&self) -> &'static str {
+        "join"
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        let [a, b] = [self.side(0), self.side(1)];
+        let mut sentences = vec![format!(
+            "Lay {} on {}, {}, matching the marks, and pin.",
+            t.names(&a),
+            t.names(&b),
+            self.meet.words()
+        )];
+        let ends = if self.is_round() {
+            "all the way round, overlapping the first stitches a little".to_owned()
+        } else {
+            "backstitching at both ends".to_owned()
+        };
+        let mut sewing = sentence(&format!("{}, {ends}.", self.how_sewn(t)));
+        if !self.gaps.is_empty() {
+            let gaps: Vec<String> = self.gaps.iter().map(|gap| t.len(gap.to - gap.from)).collect();
+            sewing = format!(
+                "{sewing} Leave an opening of {} between the marks for turning, and backstitch on \
+                 both sides of it.",
+                listed(&gaps)
+            );
+        }
+        sentences.push(sewing);
+        if self.ease != Length::ZERO {
+            let (smaller, larger) = if self.ease.is_positive() { (&b, &a) } else { (&a, &b) };
+            sentences.push(format!(
+                "{} cut {} smaller around: stretch {} slightly to fit {}.",
+                sentence(&format!("{} {}", t.names(smaller), were(smaller))),
+                t.len(self.ease.abs()),
+                if smaller.len() == 1 { "it" } else { "them" },
+                if larger.len() == 1 { "the other" } else { "the others" },
+            ));
+        }
+        sentences.extend(self.press.sentence());
+        let told = Told::new(sentences.join(" "));
+        if self.gaps.is_empty() {
+            told
+        } else {
+            told.mind("without this opening the bag cannot be turned right side out.")
+        }
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        for (index, sides) in self.seams.iter().enumerate() {
+            let gaps = if index == 0 { self.gaps.clone() } else { Vec::new() };
+            work.join(sides, self.allowance, &gaps);
+            work.record(Event::Joined {
+                sides: sides.clone(),
+                meet: self.meet,
+                allowance: self.allowance,
+                ease: self.ease,
+                gaps,
+            });
+        }
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        [self.side(0), self.side(1)].concat()
+    }
+}
+
+fn were(copies: &[CopyId]) -> &'static str {
+    if copies.len() == 1 { "was" } else { "were" }
+}
+
+/// The copies on one side of some seams, each once.
+pub(super) fn copies_on(seams: &[[Run; 2]], side: usize) -> Vec<CopyId> {
+    let mut copies = Vec::new();
+    for copy in seams.iter().flat_map(|seam| seam[side].copies()) {
+        if !copies.contains(&copy) {
+            copies.push(copy);
+        }
+    }
+    copies
+}

@@ -1,0 +1,57 @@
+//! Join strips end to end, to make a strap longer than the fabric is wide.
+
+use measure::Length;
+
+use super::{Operation, Telling, Told};
+use crate::assembly::Assembly;
+use crate::pattern::{CopyId, StripPlace};
+
+/// Join strips end to end.
+#[derive(Clone, Debug)]
+pub struct JoinStrips {
+    /// The straps that result.
+    pub straps: Vec<CopyId>,
+    /// Seam allowance of a join.
+    pub allowance: Length,
+    /// Where the joins lie.
+    pub place: StripPlace,
+    /// Cut length of each finished strap.
+    pub length: Length,
+}
+
+impl Operation for JoinStrips {
+    fn word(&self) -> &'static str {
+        "join-strips"
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        let allowance = t.len(self.allowance);
+        let length = t.len(self.length);
+        let how = match self.place {
+            StripPlace::Centre => format!(
+                "Sew two equal strips end to end for each strap, right sides together, {allowance} \
+                 from the edge, so that the join lies in the middle"
+            ),
+            StripPlace::Anywhere => format!(
+                "Sew the strips end to end, right sides together, {allowance} from the edge, into \
+                 one long strip, and cut the straps from it"
+            ),
+            StripPlace::NearEnd(reach) => format!(
+                "Sew a short strip to the end of each long one, right sides together, {allowance} \
+                 from the edge, so that the join lies no more than {} from an end, where the \
+                 strap will be stitched down",
+                t.len(reach)
+            ),
+        };
+        Told::new(format!(
+            "{how}. Backstitch, and press the joins open. Each strap must be {length} long: \
+             measure, and trim the end if it is longer."
+        ))
+    }
+
+    fn carry_out(&self, _: &mut Assembly<'_>) {}
+
+    fn copies(&self) -> Vec<CopyId> {
+        self.straps.clone()
+    }
+}

@@ -1,0 +1,33 @@
+//! Transfer the marks.
+
+use super::{Operation, Telling, Told};
+use crate::assembly::Assembly;
+use crate::pattern::CopyId;
+
+/// Transfer the marks of pieces to the fabric.
+#[derive(Clone, Debug)]
+pub struct MarkPieces {
+    /// The copies that carry marks.
+    pub copies: Vec<CopyId>,
+}
+
+impl Operation for MarkPieces {
+    fn word(&self) -> &'static str {
+        "mark"
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        Told::new(format!(
+            "Transfer the marks to {}: clip notches no deeper than half the seam allowance, and \
+             draw lines with a marker that you have tried on a scrap and that comes out again. \
+             The drawings of the pieces give every measure.",
+            t.names(&self.copies)
+        ))
+    }
+
+    fn carry_out(&self, _: &mut Assembly<'_>) {}
+
+    fn copies(&self) -> Vec<CopyId> {
+        self.copies.clone()
+    }
+}

@@ -1,0 +1,45 @@
+//! Topstitch, edgestitch or understitch.
+
+use measure::Length;
+
+use super::{Operation, Telling, Told};
+use crate::assembly::Assembly;
+use crate::pattern::CopyId;
+
+/// A row of stitches that shows, along an edge or a seam.
+#[derive(Clone, Debug)]
+pub struct Topstitch {
+    /// "the rim", "the pocket's top edge".
+    pub what: String,
+    /// The copies that it goes through.
+    pub copies: Vec<CopyId>,
+    /// How far from the edge or seam each row lies.
+    pub rows: Vec<Length>,
+    /// Stitch length.
+    pub stitch: Length,
+    /// Whether it runs all the way round.
+    pub round: bool,
+}
+
+impl Operation for Topstitch {
+    fn word(&self) -> &'static str {
+        "topstitch"
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        let rows: Vec<String> = self.rows.iter().map(|row| t.len(*row)).collect();
+        let ends = if self.round { "all the way round" } else { "from end to end" };
+        Told::new(format!(
+            "Topstitch {} {ends}, {} from the edge (stitch length {}).",
+            self.what,
+            super::listed(&rows),
+            t.stitch(self.stitch)
+        ))
+    }
+
+    fn carry_out(&self, _: &mut Assembly<'_>) {}
+
+    fn copies(&self) -> Vec<CopyId> {
+        self.copies.clone()
+    }
+}

@@ -1,0 +1,93 @@
+//! What a pattern promises, and how its panels stand to each other in the finished bag.
+
+use measure::{Length, Point};
+
+use super::{CopyId, Gauge};
+
+/// What the pattern promises. Checks compute each value back from the cut pieces, through the
+/// gauge beside it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Claims {
+    /// Finished width at the base.
+    pub width: Length,
+    /// How to measure it.
+    pub width_gauge: Gauge,
+    /// Finished height, up the middle of the front.
+    pub height: Length,
+    /// How to measure it.
+    pub height_gauge: Gauge,
+    /// Finished depth of the base; zero for a flat bag.
+    pub depth: Length,
+    /// Finished width laid flat at the top.
+    pub top_width: Length,
+    /// How to measure it.
+    pub top_gauge: Gauge,
+    /// What the finished size was asked to be, by parameter; empty when cut sizes were given.
+    pub asked: Vec<(&'static str, Length)>,
+    /// The handles.
+    pub handles: Vec<HandleClaim>,
+    /// The pockets.
+    pub pockets: Vec<PocketClaim>,
+    /// What must fit, by the id of `measure::fits`.
+    pub holds: Vec<String>,
+}
+
+/// What is promised of one handle.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HandleClaim {
+    /// "front handle".
+    pub name: String,
+    /// The strap.
+    pub strap: CopyId,
+    /// The copy on which both feet stand.
+    pub on: CopyId,
+    /// Where the middle of each foot meets the finished rim, in that copy's coordinates.
+    pub feet: [Point; 2],
+    /// Finished width of the strap.
+    pub width: Length,
+    /// Length of strap above the finished rim, from foot to foot.
+    pub free: Length,
+    /// From the rim to the strap pulled taut to a point.
+    pub drop: Length,
+    /// Whether the strap runs on over the outside, down to the base.
+    pub from_base: bool,
+}
+
+/// What is promised of one pocket.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PocketClaim {
+    /// "front pocket".
+    pub name: String,
+    /// Its front, as a copy.
+    pub copy: CopyId,
+    /// The copy that it lies on.
+    pub on: CopyId,
+    /// Where its lower left corner lies on that copy.
+    pub at: Point,
+    /// Finished width × height as it lies.
+    pub size: (Length, Length),
+    /// Depth in use, after hem, seam and base.
+    pub true_depth: Length,
+    /// Widths of its compartments, from left to right.
+    pub compartments: Vec<Length>,
+    /// Whether it is inside the bag.
+    pub inside: bool,
+}
+
+/// Where the finished bag bends.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hinge {
+    /// The line.
+    pub line: HingeLine,
+    /// Finished angle between the two sides, seen from inside, in degrees: 180 lies flat.
+    pub degrees: f64,
+}
+
+/// The line of a hinge.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum HingeLine {
+    /// Within a copy, from point to point in its coordinates.
+    Fold(CopyId, Point, Point),
+    /// Along the seam that this step sews.
+    Seam(String),
+}

@@ -1,0 +1,140 @@
+//! Measuring what has been sewn so far, from cut pieces: never from what a design asked for.
+
+use std::collections::BTreeMap;
+
+use measure::{Length, Outline};
+
+use super::{CopyId, Pattern};
+
+/// How something is measured: the sum of its reaches.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Gauge(pub Vec<Reach>);
+
+/// One stretch of a measurement.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reach {
+    /// Along an edge, between what has been sewn at its two ends.
+    Along(CopyId, usize),
+    /// Across a copy, from the middle of one edge's sewn line square to the other's.
+    Across(CopyId, usize, usize),
+    /// Across a copy folded into layers of equal width.
+    Folded(CopyId, usize, usize, u32),
+}
+
+/// What the steps so far have taken off each copy.
+#[derive(Clone, Debug, Default)]
+pub struct Sewn {
+    /// Allowance sewn or turned at an edge.
+    pub taken: BTreeMap<(CopyId, usize), Length>,
+    /// Boxed corners, by copy and the two edges that meet there: distance from the tip along the
+    /// seams.
+    pub boxed: BTreeMap<(CopyId, usize, usize), Length>,
+}
+
+impl Gauge {
+    /// The measure, in the state of work given. Nothing if a reach names an edge that is not
+    /// there.
+    pub fn measure(&self, pattern: &Pattern, sewn: &Sewn) -> Option<Length> {
+        self.0.iter().map(|reach| reach.measure(pattern, sewn)).sum()
+    }
+}
+
+impl Gauge {
+    /// The last copy that it crosses: for a height, the one at the base.
+    pub fn lowest(&self) -> Option<CopyId> {
+        self.0.first().map(|reach| match *reach {
+            Reach::Along(copy, _) | Reach::Across(copy, ..) | Reach::Folded(copy, ..) => copy,
+        })
+    }
+}
+
+impl Sewn {
+    /// A copy's outline between the lines that have been sewn, from its cutting line inwards.
+    pub fn outline(&self, pattern: &Pattern, copy: CopyId) -> Option<Outline> {
+        let piece = pattern.piece_of(copy);
+        let cut = piece.cut().ok()?;
+        let taken: Vec<Length> = (0..piece.edges.len())
+            .map(|edge| -self.taken.get(&(copy, edge)).copied().unwrap_or(Length::ZERO))
+            .collect();
+        cut.offset(&taken).ok()
+    }
+
+    /// How far up from `edge` the boxed corners reach, measured square to it: half the depth that
+    /// they give. With corners of different reach, the mean.
+    pub fn boxed_off(&self, pattern: &Pattern, copy: CopyId, edge: usize) -> Length {
+        let reaches: Vec<Length> = self
+            .boxed
+            .iter()
+            .filter(|((at, a, b), _)| *at == copy && (*a == edge || *b == edge))
+            .map(|((_, a, b), tip)| half_depth(pattern, copy, *a, *b, *tip))
+            .collect();
+        match reaches.len() {
+            0 => Length::ZERO,
+            n => reaches.iter().copied().sum::<Length>() / i64::try_from(n).unwrap_or(1),
+        }
+    }
+
+    /// What boxing takes off an edge, along it, at both ends together.
+    fn boxed_along(&self, copy: CopyId, edge: usize) -> Length {
+        self.boxed
+            .iter()
+            .filter(|((at, a, b), _)| *at == copy && (*a == edge || *b == edge))
+            .map(|(_, tip)| *tip)
+            .sum()
+    }
+}
+
+/// Half the depth that boxing gives at the corner between two edges: t · tan(θ / 2), θ being the
+/// corner's angle at the stitching line (derived; t for a right angle).
+pub fn half_depth(pattern: &Pattern, copy: CopyId, a: usize, b: usize, tip: Length) -> Length {
+    let net = &pattern.piece_of(copy).net;
+    let edges = net.edge_count();
+    let vertex = if (a + 1) % edges == b { b } else { a };
+    let angle = net.interior_angle(vertex);
+    if (angle - std::f64::consts::FRAC_PI_2).abs() < 1e-12 {
+        return tip;
+    }
+    Length::from_mm_f64(tip.to_mm() * libm::tan(angle / 2.0))
+}
+
+impl Reach {
+    fn measure(&self, pattern: &Pattern, sewn: &Sewn) -> Option<Length> {
+        match *self {
+            Self::Along(copy, edge) => {
+                let outline = sewn.outline(pattern, copy)?;
+                (edge < outline.edge_count())
+                    .then(|| outline.edge_length(edge) - sewn.boxed_along(copy, edge))
+            }
+            Self::Across(copy, from, to) => {
+                let outline = sewn.outline(pattern, copy)?;
+                let reach = across(&outline, from, to)?;
+                let boxed = sewn.boxed_off(pattern, copy, from) + sewn.boxed_off(pattern, copy, to);
+                Some(reach - boxed)
+            }
+            Self::Folded(copy, from, to, layers) => {
+                let outline = sewn.outline(pattern, copy)?;
+                Some(across(&outline, from, to)? / i64::from(layers.max(1)))
+            }
+        }
+    }
+}
+
+/// Distance from the middle of edge `from`, square to the straight line of edge `to`; exact where
+/// that edge is upright or level.
+fn across(outline: &Outline, from: usize, to: usize) -> Option<Length> {
+    if from >= outline.edge_count() || to >= outline.edge_count() {
+        return None;
+    }
+    let middle = outline.edge(from).start().middle(outline.edge(from).end());
+    let (mx, my) = (middle.x, middle.y);
+    let (a, b) = (outline.edge(to).start(), outline.edge(to).end());
+    if a.y == b.y {
+        return Some((my - a.y).abs());
+    }
+    if a.x == b.x {
+        return Some((mx - a.x).abs());
+    }
+    let (dx, dy) = ((b.x - a.x).to_mm(), (b.y - a.y).to_mm());
+    let cross = dx * (my - a.y).to_mm() - dy * (mx - a.x).to_mm();
+    Some(Length::from_mm_f64(cross.abs() / (dx * dx + dy * dy).sqrt()))
+}

@@ -1,0 +1,85 @@
+//! What pieces are cut from.
+
+use measure::Length;
+
+/// Index of a material in its pattern.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct MaterialId(pub usize);
+
+/// A fabric, an interfacing or a webbing.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Material {
+    /// A stable word, kebab case.
+    pub id: String,
+    /// What a person calls it.
+    pub name: String,
+    /// What it is for: "outside and handles".
+    pub serves: String,
+    /// How it is sold.
+    pub form: Form,
+    /// How it is drawn.
+    pub look: Look,
+}
+
+/// How a material is sold.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// By length off a bolt.
+    Fabric(Cloth),
+    /// By length off a bolt, to stiffen a fabric.
+    Interfacing(Cloth),
+    /// By length, in one width.
+    Webbing {
+        /// Its width.
+        width: Length,
+    },
+}
+
+/// What matters of cloth on a bolt.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Cloth {
+    /// Selvedge to selvedge, as sold.
+    pub bought_width: Length,
+    /// Between the selvedges.
+    pub usable_width: Length,
+    /// Whether the usable width was given, not taken as bought width less a habit.
+    pub usable_given: bool,
+    /// Pieces may not be turned upside down.
+    pub one_way: bool,
+    /// Pieces may lie across the grain.
+    pub turnable: bool,
+    /// Share lost in length at the first wash, in parts per million.
+    pub shrinks_in_length: u32,
+    /// Share lost in width at the first wash, in parts per million.
+    pub shrinks_in_width: u32,
+}
+
+/// How a material is told apart in a drawing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Look {
+    /// Outside fabric.
+    Outside,
+    /// A second fabric on the outside.
+    Contrast,
+    /// Lining.
+    Lining,
+    /// Interfacing.
+    Interfacing,
+    /// Webbing.
+    Webbing,
+}
+
+impl Material {
+    /// The cloth, if it is sold off a bolt.
+    pub fn cloth(&self) -> Option<&Cloth> {
+        match &self.form {
+            Form::Fabric(cloth) | Form::Interfacing(cloth) => Some(cloth),
+            Form::Webbing { .. } => None,
+        }
+    }
+
+    /// Whether it is an interfacing.
+    pub fn is_interfacing(&self) -> bool {
+        matches!(self.form, Form::Interfacing(_))
+    }
+}

@@ -1,0 +1,326 @@
+//! A full-width pocket on the outside, held in the side and base seams.
+
+use measure::{Length, Outline, Point};
+
+use super::{Pocket, numbered, numbered_name};
+use crate::design::Role;
+use crate::draft::{Drafter, Face, NewPiece, Shell};
+use crate::kinds::{Kind, Param, Quantity, Values, choice, length};
+use crate::operations::{
+    Attach, Hem, Join, Line, Phrase, Place, Placed, Press, StitchDown, StitchedDown, Topstitch,
+};
+use crate::pattern::{Chapter, CopyId, Grain, MarkShape, PocketClaim, Run, Span};
+
+/// The kind.
+pub(super) struct Band;
+/// Its entry in the list.
+pub(super) const KIND: Band = Band;
+
+const BASE: usize = 0;
+const RIGHT: usize = 1;
+const RIM: usize = 2;
+const LEFT: usize = 3;
+
+impl Kind for Band {
+    fn name(&self) -> &'static str {
+        "band"
+    }
+    fn title(&self) -> &'static str {
+        "Full-width outside pocket"
+    }
+    fn help(&self) -> &'static str {
+        "A pocket as wide as the panel, held in the side and base seams. Handles that run up from \
+         the base divide it."
+    }
+    fn params(&self) -> &'static [Param] {
+        const PARAMS: &[Param] = &[
+            choice(
+                "on",
+                "on",
+                "Which side of the bag.",
+                &[("front", "the front"), ("back", "the back"), ("both", "front and back")],
+            ),
+            length(
+                "height",
+                "height",
+                "From the base seam to the pocket's finished top edge.",
+                [Length::mm(40), Length::mm(1_200), Length::inch(9), Length::mm(230)],
+            ),
+            choice(
+                "top",
+                "top edge",
+                "How the top edge is finished.",
+                &[
+                    ("hem", "turned twice and stitched"),
+                    ("lined", "a second layer of lining fabric, turned over the top"),
+                ],
+            ),
+            length(
+                "hem",
+                "hem",
+                "Depth of the hem, which is turned twice by as much.",
+                [Length::mm(6), Length::mm(60), Length::inch_frac(1, 2), Length::mm(12)],
+            ),
+            Param {
+                key: "divisions",
+                label: "compartments",
+                help: "Into how many equal compartments it is stitched, besides what the handles \
+                       divide.",
+                quantity: Quantity::Count { least: 1, most: 12, default: 1 },
+            },
+        ];
+        PARAMS
+    }
+}
+
+impl Pocket for Band {
+    fn build(
+        &self,
+        d: &mut Drafter<'_>,
+        values: &Values,
+        index: usize,
+        outside: &Shell,
+        _: Option<&Shell>,
+    ) {
+        let on = values.choice("on");
+        let faces: Vec<&Face> =
+            outside.faces.iter().filter(|face| on == "both" || on == face.word).collect();
+        let Some(first) = faces.first() else { return };
+        let height = values.length("height");
+        let parameter = format!("pocket[{}].height", index + 1);
+        let room = first.height - height;
+        if room < d.either(Length::inch_frac(1, 2), Length::mm(12)) {
+            let message = format!(
+                "a pocket {} high reaches the rim of a panel {} high",
+                d.show(height),
+                d.show(first.height)
+            );
+            let most = first.height - d.either(Length::inch(1), Length::mm(25));
+            d.refuse(&parameter, message, format!("make it {} or less", d.show(most)));
+            return;
+        }
+        if height <= d.base_rise {
+            let message = format!(
+                "a pocket {} high ends under the bag: the base takes {} of the panel",
+                d.show(height),
+                d.show(d.base_rise)
+            );
+            let least = d.base_rise + d.either(Length::inch(2), Length::mm(50));
+            d.refuse(&parameter, message, format!("make it {} or more", d.show(least)));
+            return;
+        }
+        let lined = values.choice("top") == "lined";
+        let hem = values.length("hem");
+        let net = Outline::trapezoid(first.base_width, first.width_at(height), height);
+        let top = if lined { d.allowance("pocket") } else { hem * 2 };
+        let stem = numbered("outside-pocket", index);
+        let name = numbered_name("outside pocket", index);
+        let piece = self.piece(d, (&stem, &name, Role::Pocket), &net, top);
+        let fronts = self.copies(d, piece, &faces, index, "pocket");
+        if lined {
+            let lining = self.piece(
+                d,
+                (&format!("{stem}-lining"), &format!("{name} lining"), Role::Lining),
+                &net,
+                top,
+            );
+            let backs = self.copies(d, lining, &faces, index, "pocket lining");
+            self.line(d, &stem, &fronts, &backs);
+        } else {
+            self.hem(d, &stem, &fronts, hem);
+        }
+        self.place(d, &stem, &faces, &fronts);
+        self.divide(d, values, &stem, &faces, &fronts);
+        for (face, copy) in faces.iter().zip(&fronts) {
+            d.claims.pockets.push(PocketClaim {
+                name: format!("{} {}", face.word, numbered_name("pocket", index)),
+                copy: *copy,
+                on: face.bottom(),
+                at: Point::new(Length::ZERO, Length::ZERO),
+                size: (face.width_at(height), height),
+                true_depth: height - d.base_rise,
+                compartments: compartments(d, values, face, height),
+                inside: false,
+            });
+        }
+    }
+}
+
+/// Widths of the compartments, at the pocket's top edge: what its own divisions and the legs of
+/// handles from the base leave.
+fn compartments(d: &Drafter<'_>, values: &Values, face: &Face, height: Length) -> Vec<Length> {
+    let width = face.width_at(height);
+    let divisions = i64::from(values.count("divisions"));
+    let mut cuts: Vec<(Length, Length)> =
+        (1..divisions).map(|n| (width * n / divisions, width * n / divisions)).collect();
+    let handles = &d.design.handles.values;
+    if handles.get("from").is_some() && handles.choice("from") == "base" {
+        let strap = match handles.get("strip") {
+            Some(_) => handles.length("strip") / 4,
+            None => handles.length("width"),
+        };
+        for sign in [-1, 1] {
+            let middle = width.half() + handles.length("apart").half() * sign;
+            cuts.push((middle - strap.half(), middle + strap.half()));
+        }
+    }
+    cuts.sort_unstable();
+    let mut widths = Vec::new();
+    let mut start = Length::ZERO;
+    for (low, high) in cuts {
+        if low > start {
+            widths.push(low - start);
+        }
+        start = start.max(high);
+    }
+    if width > start {
+        widths.push(width - start);
+    }
+    widths
+}
+
+impl Band {
+    fn piece(
+        &self,
+        d: &mut Drafter<'_>,
+        (id, name, role): (&str, &str, Role),
+        net: &Outline,
+        top: Length,
+    ) -> crate::pattern::PieceId {
+        let (base, side) = (d.seam_allowance("base"), d.seam_allowance("side"));
+        let edges =
+            vec![("base", base), ("right side", side), ("top edge", top), ("left side", side)];
+        let (net, grain) = (net.clone(), Grain::Lengthwise);
+        d.piece(NewPiece { id, name, role, net, edges, grain, join: None })
+    }
+
+    fn copies(
+        &self,
+        d: &mut Drafter<'_>,
+        piece: crate::pattern::PieceId,
+        faces: &[&Face],
+        index: usize,
+        noun: &str,
+    ) -> Vec<CopyId> {
+        let noun = numbered_name(noun, index);
+        faces.iter().map(|face| d.copy(piece, &format!("{} {noun}", face.word))).collect()
+    }
+
+    fn hem(&self, d: &mut Drafter<'_>, stem: &str, fronts: &[CopyId], hem: Length) {
+        let run = Run::open(fronts.iter().map(|copy| edge(d, *copy, RIM)));
+        let what = plural(fronts, "the top edge of the pocket", "the top edge of each pocket");
+        let stitch = d.stitch("topstitch");
+        d.step(
+            Chapter::Pockets,
+            &format!("hem-{stem}"),
+            Hem { what, run, first: hem, depth: hem, stitch },
+        );
+    }
+
+    fn line(&self, d: &mut Drafter<'_>, stem: &str, fronts: &[CopyId], backs: &[CopyId]) {
+        let seams = fronts
+            .iter()
+            .zip(backs)
+            .map(|(front, back)| {
+                let back = Run::open([edge(d, *back, RIM)]);
+                [Run::open([edge(d, *front, RIM)]), back.reversed()]
+            })
+            .collect();
+        let mut join =
+            Join::plain("the top edge", seams, d.allowance("pocket"), d.stitch("seam"));
+        join.press = Press::Toward("the lining".to_owned());
+        d.step(Chapter::Pockets, &format!("line-{stem}"), join);
+        let topstitch = Topstitch {
+            what: "the pocket, folded wrong sides together and pressed on its seam, along its top"
+                .to_owned(),
+            copies: fronts.to_vec(),
+            rows: vec![d.either(Length::inch_frac(1, 4), Length::mm(6))],
+            stitch: d.stitch("topstitch"),
+            round: false,
+        };
+        d.step(Chapter::Pockets, &format!("topstitch-{stem}"), topstitch);
+    }
+
+    fn place(&self, d: &mut Drafter<'_>, stem: &str, faces: &[&Face], fronts: &[CopyId]) {
+        let items = faces.iter().zip(fronts).map(|(face, copy)| {
+            let mut level = vec![(BASE, face.bottom(), BASE)];
+            for host in &face.copies {
+                level.push((RIGHT, *host, RIGHT));
+                level.push((LEFT, *host, LEFT));
+            }
+            let at = Point::new(Length::ZERO, Length::ZERO);
+            Placed { what: *copy, onto: face.bottom(), at, level }
+        });
+        let words = faces.iter().map(|face| format!("the {} panel", face.word)).collect::<Vec<_>>();
+        let how = Phrase::new(format!(
+            "Lay the pocket, right side up, on the right side of {}, level with the raw edges at \
+             the base and both sides.",
+            words.join(" and of ")
+        ));
+        let place = Place {
+            items: items.collect(),
+            how,
+            mind: Some("see that a one-way print stands the right way up.".into()),
+            attach: Attach::Baste(d.either(Length::inch_frac(1, 4), Length::mm(6))),
+        };
+        d.step(Chapter::Panels, &format!("place-{stem}"), place);
+    }
+
+    fn divide(
+        &self,
+        d: &mut Drafter<'_>,
+        values: &Values,
+        stem: &str,
+        faces: &[&Face],
+        fronts: &[CopyId],
+    ) {
+        let divisions = i64::from(values.count("divisions"));
+        if divisions < 2 {
+            return;
+        }
+        let height = values.length("height");
+        let width = faces[0].width_at(height);
+        let each = width / divisions;
+        let items = faces.iter().zip(fronts).map(|(face, copy)| {
+            let lines = (1..divisions).flat_map(|n| {
+                let x = d.snap(width * n / divisions) - width.half();
+                face.line((x, Length::ZERO), (x, height))
+                    .into_iter()
+                    .map(|(_, from, to)| Line { from, to })
+            });
+            StitchedDown {
+                what: *copy,
+                onto: face.bottom(),
+                lines: lines.collect(),
+                holds: Vec::new(),
+            }
+        });
+        let items: Vec<StitchedDown> = items.collect();
+        for (face, copy) in faces.iter().zip(fronts) {
+            for n in 1..divisions {
+                let x = d.snap(width * n / divisions) - width.half();
+                let (low, high) = (face.on(0, x, Length::ZERO).1, face.on(0, x, height).1);
+                d.mark_copy(*copy, "division", MarkShape::Stitching(low, high));
+            }
+        }
+        let how = Phrase::new(format!(
+            "Stitch through pocket and panel from the base to the pocket's top edge, so that \
+             {divisions} compartments "
+        ))
+        .len(each)
+        .say(" wide result.");
+        let stitch = d.stitch("topstitch");
+        let down = StitchDown { how, mind: None, items, closes: None, stitch };
+        d.step(Chapter::Panels, &format!("divide-{stem}"), down);
+    }
+}
+
+/// The whole of an edge.
+fn edge(d: &Drafter<'_>, copy: CopyId, edge: usize) -> Span {
+    let to = d.piece_of(copy).net.edge_length(edge);
+    Span { copy, edge, from: Length::ZERO, to }
+}
+
+fn plural(copies: &[CopyId], one: &str, many: &str) -> String {
+    if copies.len() == 1 { one.to_owned() } else { many.to_owned() }
+}

@@ -1,0 +1,209 @@
+//! The check values of the main job, and what every pattern must satisfy.
+
+use measure::{Length, System, Units, show_length};
+
+use crate::assembly::Assembly;
+use crate::bodies;
+use crate::checks;
+use crate::design::{Chosen, Design, Role};
+use crate::draft::draft;
+use crate::finding::{Finding, Severity};
+use crate::kinds::Value;
+use crate::pattern::Pattern;
+use crate::{handles, linings, pockets};
+
+/// A boxed bag with everything at its default: 16 × 14 × 4 in.
+fn boxed() -> Design {
+    Design::of(bodies::find("boxed").expect("in the list"), Units::Inch)
+}
+
+fn drafted(design: &Design) -> Pattern {
+    let drafted = draft(design);
+    drafted.pattern.unwrap_or_else(|| panic!("refused: {:#?}", drafted.findings))
+}
+
+fn errors(pattern: &Pattern) -> Vec<Finding> {
+    checks::run(pattern).into_iter().filter(|f| f.severity == Severity::Error).collect()
+}
+
+fn inch(text: &str) -> Length {
+    measure::parse_length(text, Units::Inch).expect("a length")
+}
+
+fn set(design: &mut Design, key: &str, value: Value) {
+    assert!(design.body.values.set(key, value), "body has {key}");
+}
+
+fn with_everything() -> Design {
+    let mut design = boxed();
+    let mut band = Chosen::new(pockets::find("band").expect("in the list"), System::Inch);
+    band.values.set("on", Value::Choice("both"));
+    design.pockets =
+        vec![band, Chosen::new(pockets::find("patch").expect("in the list"), System::Inch)];
+    design
+}
+
+/// Common practice, no source: two outside panels cut 21 × 17 in with 1/2 in seams, corners boxed
+/// to a depth of 4 in, give 16 in at the base, 20 in flat at the top, 40 in around, 14 in high.
+#[test]
+fn cut_panels_give_the_finished_size_back() {
+    let mut design = boxed();
+    set(&mut design, "size", Value::Choice("cut"));
+    set(&mut design, "width", Value::Length(inch("21")));
+    set(&mut design, "height", Value::Length(inch("17")));
+    let pattern = drafted(&design);
+    assert_eq!(errors(&pattern), []);
+    let claims = &pattern.claims;
+    assert_eq!(
+        [claims.width, claims.height, claims.depth, claims.top_width],
+        [inch("16"), inch("14"), inch("4"), inch("20")]
+    );
+    let work = Assembly::sew(&pattern);
+    let index = pattern.steps.iter().position(|s| s.id == "join-rim").expect("rim is joined");
+    assert_eq!(work.measured[&index], [inch("40")]);
+}
+
+/// The same bag asked for by its finished size is cut the same.
+#[test]
+fn finished_size_gives_the_cut_panels() {
+    let pattern = drafted(&boxed());
+    let sizes: Vec<_> = pattern.pieces.iter().map(|p| (p.name.as_str(), p.cut_size())).collect();
+    assert_eq!(sizes[0], ("outside panel", (inch("21"), inch("17"))));
+    assert_eq!(sizes[1], ("lining panel", (inch("21"), inch("17"))));
+}
+
+/// Common practice, no source (derived): a net panel 16 in high and 4 in wider at the top, boxed
+/// 2 in from the tip, gives 4.53 in; a depth of 4 needs 1.766 in.
+#[test]
+fn a_tapered_panel_gives_more_depth_for_the_same_tip() {
+    let mut design = boxed();
+    set(&mut design, "taper", Value::Length(inch("4")));
+    let pattern = drafted(&design);
+    assert_eq!(errors(&pattern), []);
+    let net = &pattern.pieces[0].net;
+    assert_eq!(net.edge_length(2) - net.edge_length(0), inch("4"));
+    let at_two =
+        crate::pattern::half_depth(&pattern, crate::pattern::CopyId(0), 1, 0, inch("2")) * 2;
+    assert!((at_two.to_inch() - 4.53).abs() < 0.005, "{}", at_two.to_inch());
+    let depth = pattern.claims.depth.to_inch();
+    assert!((1.766 * at_two.to_inch() / 2.0 - 4.0).abs() < 0.005);
+    assert!((depth - 4.0).abs() < 0.125, "{depth}");
+}
+
+/// Common practice, no source: a 56 in strap from the raw base edge up a panel cut 17 in high
+/// leaves 22 in above the raw top and 23 in above the finished rim; legs 7 in apart drop 10.95 in.
+#[test]
+fn a_strap_from_the_base_leaves_a_loop_and_drops() {
+    let mut design = boxed();
+    design.handles.values.set("given", Value::Choice("length"));
+    let pattern = drafted(&design);
+    assert_eq!(errors(&pattern), []);
+    let handle = &pattern.claims.handles[0];
+    assert_eq!(handle.free, inch("23"));
+    assert_eq!(handle.width, inch("1 1/8"));
+    assert!((handle.drop.to_inch() - 10.954).abs() < 0.001, "{}", handle.drop.to_inch());
+}
+
+/// Common practice, no source: a pocket cut 12 × 9 in with 1/4 in seams finishes 11 1/2 × 8 1/2.
+#[test]
+fn a_patch_pocket_finishes_smaller_by_its_seams() {
+    let pattern = drafted(&with_everything());
+    assert_eq!(errors(&pattern), []);
+    let piece = pattern.pieces.iter().find(|p| p.id == "inside-pocket-2").expect("it is cut");
+    assert_eq!(piece.cut_size(), (inch("12"), inch("9")));
+    let index =
+        pattern.steps.iter().position(|s| s.id == "press-inside-pocket-2").expect("it is pressed");
+    assert_eq!(Assembly::sew(&pattern).measured[&index], [inch("11 1/2"), inch("8 1/2")]);
+}
+
+/// lazygirldesigns.com tutorial: a flat bag 19 × 16 in (net), 2 in corners cut, gives
+/// 15 wide × 14 high × 4 deep.
+#[test]
+fn published_boxed_corner() {
+    let mut design = boxed();
+    set(&mut design, "size", Value::Choice("cut"));
+    set(&mut design, "width", Value::Length(inch("20")));
+    set(&mut design, "height", Value::Length(inch("17")));
+    let claims = drafted(&design).claims;
+    assert_eq!([claims.width, claims.height, claims.depth], ["15", "14", "4"].map(inch));
+}
+
+#[test]
+fn every_combination_of_kinds_sews_without_an_error() {
+    let mut built = 0;
+    for units in [Units::Inch, Units::Mm] {
+        for body in bodies::ALL {
+            for handle in handles::ALL {
+                for from in ["base", "rim"] {
+                    for lining in linings::ALL {
+                        for finish in ["overcast", "bound", "french"] {
+                            for pocket in [None, Some("band"), Some("patch")] {
+                                let design = combination(
+                                    *body,
+                                    units,
+                                    handle.name(),
+                                    from,
+                                    lining.name(),
+                                    finish,
+                                    pocket,
+                                );
+                                let pattern = drafted(&design);
+                                assert_eq!(errors(&pattern), [], "{design:#?}");
+                                built += 1;
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+    assert_eq!(built, 2 * 2 * 3 * 2 * 2 * 3 * 3);
+}
+
+fn combination(
+    body: &dyn bodies::Body,
+    units: Units,
+    handle: &str,
+    from: &'static str,
+    lining: &str,
+    finish: &'static str,
+    pocket: Option<&str>,
+) -> Design {
+    let mut design = Design::of(body, units);
+    let system = units.system();
+    design.handles = Chosen::new(handles::find(handle).expect("in the list"), system);
+    design.handles.values.set("from", Value::Choice(from));
+    design.lining = Chosen::new(linings::find(lining).expect("in the list"), system);
+    design.lining.values.set("finish", Value::Choice(finish));
+    if let Some(pocket) = pocket {
+        design.pockets = vec![Chosen::new(pockets::find(pocket).expect("in the list"), system)];
+    }
+    design.fabrics.insert(Role::Handle, design.fabrics[&Role::Outside].clone());
+    design
+}
+
+#[test]
+fn step_ids_are_unique_and_every_step_tells_something() {
+    let pattern = drafted(&with_everything());
+    let telling = crate::operations::Telling { pattern: &pattern, system: System::Inch };
+    let mut ids: Vec<&str> = pattern.steps.iter().map(|s| s.id.as_str()).collect();
+    for step in &pattern.steps {
+        let told = step.operation.tell(&telling);
+        assert!(told.text.ends_with('.'), "{}: {}", step.id, told.text);
+    }
+    ids.sort_unstable();
+    let count = ids.len();
+    ids.dedup();
+    assert_eq!(ids.len(), count);
+    assert_eq!(show_length(pattern.claims.width, System::Inch), "16 in");
+}
+
+#[test]
+fn too_deep_a_bag_is_refused_with_a_cure() {
+    let mut design = boxed();
+    set(&mut design, "depth", Value::Length(inch("23")));
+    set(&mut design, "height", Value::Length(inch("3")));
+    let drafted = draft(&design);
+    assert!(drafted.pattern.is_none());
+    assert!(drafted.findings.iter().all(|f| !f.cure.is_empty()));
+}

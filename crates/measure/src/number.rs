@@ -2,7 +2,7 @@
 //!
 //! The text is first brought to plain characters (`spell_out`), then cut into tokens, from which
 //! numbers are taken as fractions of whole numbers. What is wrong is said in a sentence that goes
-//! on from the text itself ("`4/0`: divides by zero"), without a full stop.
+//! on from the text itself ("`4 in -1`: has a dash where none belongs"), without a full stop.
 
 /// The text to quote in a message: the first sixty characters, control characters as spaces.
 pub(crate) fn shorten(text: &str) -> String {
@@ -208,4 +208,49 @@ pub(crate) fn decimal(number: &str) -> Result<(i128, i128), String> {
     let denominator = places.bytes().fold(1, |power, _| power * 10);
     let whole = if whole.is_empty() { 0 } else { digits(whole)? };
     Ok((whole * denominator + digits(places)?, denominator))
+}
+
+/// `numerator / denominator` to the nearest whole number, halves away from zero. The denominator
+/// must be positive.
+pub(crate) fn rounded(numerator: i128, denominator: i128) -> i128 {
+    let (whole, rest) = (numerator / denominator, numerator % denominator);
+    // Compared with what is missing, as twice the rest might overflow.
+    if rest.abs() >= denominator - rest.abs() { whole + numerator.signum() } else { whole }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    #[test]
+    fn halves_go_away_from_zero() {
+        let rounded = [(5, 2), (-5, 2), (7, 3), (-7, 3), (8, 3), (0, 5), (i128::MAX, i128::MAX)]
+            .map(|(over, under)| rounded(over, under));
+        assert_eq!(rounded, [3, -3, 2, -2, 3, 0, 1]);
+    }
+
+    #[test]
+    fn typographic_characters_become_plain() {
+        assert_eq!(spell_out("4½″"), "4 1/2\"");
+        assert_eq!(spell_out("4-½ in"), "4-1/2 in");
+        assert_eq!(spell_out("4¹⁄₁₆"), "4 1/16");
+        assert_eq!(spell_out("5′\u{a0}2’’"), "5' 2\"");
+        assert_eq!(spell_out("170 g/m²"), "170 g/m2");
+    }
+
+    #[test]
+    fn long_texts_are_quoted_short() {
+        assert_eq!(shorten(&"x".repeat(100)), format!("{}…", "x".repeat(60)));
+        assert_eq!(shorten(" a\tb\n"), "a b");
+    }
+
+    proptest! {
+        #[test]
+        fn decimals_are_exact(whole in 0_i128..1_000_000, places in 0_i128..1000) {
+            let (numerator, denominator) = decimal(&format!("{whole}.{places:03}")).unwrap();
+            prop_assert_eq!(numerator * 1000, (whole * 1000 + places) * denominator);
+        }
+    }
 }

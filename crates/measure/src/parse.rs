@@ -6,7 +6,7 @@
 use std::error::Error;
 use std::fmt;
 
-use crate::number::{Token, number, shorten, spell_out, tokens};
+use crate::number::{Token, number, rounded, shorten, spell_out, tokens};
 use crate::{Length, Units};
 
 /// The longest length accepted, 100 m: a whole bolt, and far below what could overflow.
@@ -159,9 +159,8 @@ fn total(parts: &[Part], default: Units) -> Result<Length, String> {
 
 /// `numerator / denominator` of `unit`, to the nearest nanometre, halves away from zero.
 fn scaled(numerator: i128, denominator: i128, unit: Length) -> Result<Length, String> {
-    // Numerators stay below 10^19 and denominators below 10^9, so nothing here overflows.
-    let twice = 2 * numerator * i128::from(unit.to_nm());
-    let nm = (twice + denominator) / (2 * denominator);
+    // Numerators stay below 10^19 and denominators below 10^10, so nothing here overflows.
+    let nm = rounded(numerator * i128::from(unit.to_nm()), denominator);
     if nm > i128::from(LONGEST.to_nm()) {
         return Err("is longer than 100 m, the longest length accepted".into());
     }

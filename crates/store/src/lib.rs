@@ -1,1 +1,18 @@
-//! (to be written)
+//! Every outside format: design files are read and written here, and packets become JSON.
+
+mod design;
+mod document;
+mod guide;
+mod json;
+mod kinds_json;
+mod nearest;
+mod problem;
+mod sections;
+mod values;
+mod write;
+
+pub use design::read_design;
+pub use guide::guide;
+pub use kinds_json::kinds_json;
+pub use problem::Problem;
+pub use write::{starter, write_design};

@@ -1,0 +1,172 @@
+//! The page on the design file, written from the parameters themselves.
+
+use bag::kinds::{Kind, Param, Quantity, Value};
+use bag::{Role, bodies};
+use measure::{System, Units};
+
+use crate::nearest;
+use crate::sections::{self, CHANGES, Form, HEAD, LONGEST_LIST, SECTIONS, Section};
+use crate::values;
+use crate::write::{spelled, starter};
+
+/// What stands before the sections. The sections, ranges and defaults below it are generated.
+const INTRODUCTION: &str = "\
+# The design file
+
+A design is a text file in [TOML](https://toml.io), named for example `market-tote.toml`. It says what you
+want; everything else (pieces, steps, cutting layouts, what to buy) follows from it.
+
+This page is written by `cargo xtask docs` from the program itself.
+
+- Each line is `key = value`. A line `[section]` starts a section, and `#` starts a remark.
+- Whatever you leave out has its default. Only `units` and `[body]` with its `kind` must be there.
+- Sizes are width × height.
+- `bagwright new BODY` prints a design with every key and remarks, to start from.
+- When something is wrong, you are told of all of it at once: the line, what is wrong, and what would be right.
+
+## Lengths
+
+A number without a unit is in the design's `units`. Anything else stands in quotes, with or without a unit:
+
+```toml
+width = 16              # in the design's units
+height = 13.5           # decimals are exact
+depth = \"4 1/2\"         # a fraction
+squaring = \"1 in\"       # in, ft, yd, mm, cm, m
+length = \"5 ft 2 in\"    # two units
+usable = '42\"'          # single quotes where the text has a double one
+```
+
+Lengths are kept exactly; nothing is rounded on reading. A range below is shown on a ruler, so that its ends
+are themselves allowed.
+";
+
+/// The text of `docs/design-file.md`.
+pub fn guide() -> String {
+    let mut page = INTRODUCTION.to_owned();
+    page.push_str("\n## Before the first section\n\n");
+    table(&mut page, HEAD);
+    for section in SECTIONS {
+        self::section(&mut page, section);
+    }
+    page.push_str("\n## Complete examples\n");
+    for body in bodies::ALL {
+        let example = starter(body.name(), Units::Inch).unwrap_or_default();
+        page.push_str(&format!("\n### `{}`\n\n```toml\n{example}```\n", body.name()));
+    }
+    page
+}
+
+fn section(page: &mut String, section: &Section) {
+    let key = section.key;
+    let header = match section.form {
+        Form::ByRole(_) => format!("[{key}.PART]"),
+        Form::Kind(_) if key == "pocket" => format!("[[{key}]]"),
+        Form::Kind(_) | Form::Values(_) => format!("[{key}]"),
+    };
+    page.push_str(&format!("\n## `{header}`\n\n{}\n", section.help));
+    match section.form {
+        Form::Kind(_) => {
+            let kinds = sections::kinds(section);
+            let names = nearest::list(kinds.iter().map(|kind| kind.name()));
+            page.push_str(&format!("\n`kind` is one of: {names}.\n"));
+            if key == "pocket" {
+                page.push_str(&format!("At most {LONGEST_LIST} pockets are taken.\n"));
+            }
+            for kind in kinds {
+                self::kind(page, kind);
+            }
+        }
+        Form::Values(params) => {
+            page.push('\n');
+            table(page, params);
+            if key == "edition" {
+                page.push_str(&format!(
+                    "\n`{CHANGES}`, a list of at most {LONGEST_LIST} texts, says what has changed \
+                     since the last edition.\n"
+                ));
+            }
+        }
+        Form::ByRole(params) => {
+            let parts: Vec<String> = Role::ALL
+                .iter()
+                .map(|role| format!("`{}` ({})", role.key(), role.title()))
+                .collect();
+            page.push_str(&format!("\nPART is one of: {}.\n\n", parts.join(", ")));
+            table(page, params);
+        }
+    }
+}
+
+fn kind(page: &mut String, kind: &dyn Kind) {
+    page.push_str(&format!(
+        "\n### `kind = \"{}\"`\n\n{}: {}\n",
+        kind.name(),
+        kind.title(),
+        kind.help()
+    ));
+    if kind.params().is_empty() {
+        page.push_str("\nThere is nothing to set.\n");
+    } else {
+        page.push('\n');
+        table(page, kind.params());
+    }
+}
+
+fn table(page: &mut String, params: &[Param]) {
+    page.push_str("| key | what it is | takes | default |\n|---|---|---|---|\n");
+    for param in params {
+        let cells =
+            [format!("`{}`", param.key), param.help.to_owned(), takes(param), default(param)];
+        let cells = cells.map(|cell| cell.replace('|', "\\|"));
+        page.push_str(&format!("| {} |\n", cells.join(" | ")));
+    }
+}
+
+/// What a parameter takes, in both systems.
+fn takes(param: &Param) -> String {
+    match param.quantity {
+        Quantity::Length { least, most, .. } | Quantity::OptionalLength { least, most } => {
+            let ends = |units| {
+                let least = values::least_shown(least, units);
+                format!("{least} to {}", values::most_shown(most, units))
+            };
+            format!("{} ({})", ends(Units::Inch), ends(Units::Mm))
+        }
+        Quantity::Choice { .. } | Quantity::Thing { .. } => {
+            let words = values::words(param).into_iter();
+            words
+                .map(|(word, meaning)| format!("`{word}`: {meaning}"))
+                .collect::<Vec<_>>()
+                .join("; ")
+        }
+        _ => values::range(param, Units::Inch),
+    }
+}
+
+/// The default of a parameter, in both systems where they differ.
+fn default(param: &Param) -> String {
+    match param.default_value(System::Inch) {
+        Value::Length(inch) => {
+            let metric = match param.default_value(System::Metric) {
+                Value::Length(metric) => metric,
+                _ => inch,
+            };
+            let [mm, inch_mm] = [metric, inch].map(|length| spelled(length, Units::Mm));
+            let inches = spelled(inch, Units::Inch);
+            let inches = inches.trim_matches('"');
+            match inches.ends_with("mm") {
+                true if inch == metric => format!("{inch_mm} mm"),
+                true => format!("{inches} ({mm} mm)"),
+                false => format!("{inches} in ({mm} mm)"),
+            }
+        }
+        Value::Absent => "left out".to_owned(),
+        Value::Count(count) => count.to_string(),
+        Value::Choice(word) => format!("`{word}`"),
+        Value::Flag(flag) => flag.to_string(),
+        Value::Text(text) if text.is_empty() => "empty".to_owned(),
+        Value::Text(text) => text,
+        Value::Percent(share) => values::percent_shown(share),
+    }
+}

@@ -118,6 +118,25 @@ mod tests {
     }
 
     #[test]
+    fn the_same_area_of_another_width_is_another_length() {
+        // Published lengths of equal area ("It's sew mathematical", 2014): yards of a first width
+        // in inches, as yards of a second width.
+        let pairs = [
+            (8, 45, 54, 3.33),
+            (8, 54, 45, 4.80),
+            (10, 54, 60, 4.50),
+            (16, 44, 108, 3.26),
+            (6, 60, 45, 4.00),
+            (5, 36, 60, 1.50),
+        ];
+        for (half_yards, first, second, published) in pairs {
+            let cloth = Area::rectangle(Length::YARD * half_yards / 2, Length::inch(first));
+            let yards = cloth.ratio(Area::rectangle(Length::YARD, Length::inch(second)));
+            assert!((yards - published).abs() < 0.01, "{first} to {second}: {yards}");
+        }
+    }
+
+    #[test]
     fn the_largest_lengths_do_not_overflow() {
         let most = Area::rectangle(Length::nm(i64::MAX), Length::nm(i64::MAX));
         assert!(most > Area::ZERO && most.times(i64::MAX) >= most + most);

@@ -567,6 +567,51 @@ mod tests {
         }
 
         #[test]
+        fn an_offset_keeps_its_distance(
+            radius in prop::array::uniform8(30_i64..300),
+            allowance in 1_i64..25,
+        ) {
+            // Star-shaped figures, inner corners and needle tips among them.
+            let rays = [(1, 0), (1, 1), (0, 1), (-1, 1), (-1, 0), (-1, -1), (0, -1), (1, -1)];
+            let points = rays.iter().zip(radius).map(|(&(x, y), r)| mm(x * r, y * r));
+            let net = Outline::polygon(points).unwrap();
+            if let Ok(cut) = net.offset_evenly(Length::mm(allowance)) {
+                prop_assert_eq!(cut.edge_count(), net.edge_count());
+                prop_assert!(cut.area() > net.area());
+                let sides: Vec<_> = net.to_path().segments().collect();
+                let allowance = allowance as f64;
+                for (from, _, to) in cut.segments() {
+                    for point in [from, from.middle(to)] {
+                        let to_side = |side: &kurbo::PathSeg| side.nearest(point.to_mm(), 1e-9);
+                        let nearest = sides.iter().map(|side| to_side(side).distance_sq);
+                        let distance = nearest.fold(f64::INFINITY, f64::min).sqrt();
+                        prop_assert!(distance > allowance - 1e-5, "{} at {:?}", distance, point);
+                        prop_assert!(distance < 3.2 * allowance, "{} at {:?}", distance, point);
+                    }
+                }
+            }
+        }
+
+        #[test]
+        fn odd_curves_are_offset_or_refused(
+            controls in prop::array::uniform8(-80_i64..180),
+            allowances in prop::array::uniform3(-30_i64..30),
+        ) {
+            let [a, b, c, d, e, f, g, h] = controls;
+            let edges = vec![
+                vec![(Segment::Curve(mm(a, b), mm(c, d)), mm(100, 0))],
+                vec![(Segment::Line, mm(100, 80))],
+                vec![(Segment::Curve(mm(e, f), mm(g, h)), mm(0, 80)), (Segment::Line, mm(0, 0))],
+            ];
+            if let Ok(net) = Outline::from_edges(Point::ORIGIN, edges)
+                && let Ok(cut) = net.offset(&allowances.map(Length::mm))
+            {
+                prop_assert_eq!(cut.edge_count(), 3);
+                prop_assert!(cut.is_simple());
+            }
+        }
+
+        #[test]
         fn a_rectangle_grows_by_perimeter_times_allowance_and_its_square(
             width in 1_i64..2000, height in 1_i64..2000, allowance in 0_i64..100,
         ) {

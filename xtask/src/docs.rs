@@ -1,43 +1,24 @@
-//! The pages in `docs/` that the program writes itself, so that they cannot disagree with it.
+//! The pages in `docs/` that are written from the code, so that they cannot disagree with it.
+//!
+//! The test target `pages` of the crate `store` compares each page with what the code says now,
+//! so `cargo test` finds a page that is out of date; with `UPDATE_EXPECT` it writes them instead.
 
-use std::fs;
-
-use anyhow::{Context, Result, bail};
+use anyhow::{Result, bail};
 
 use crate::shell::{self, cargo};
 
 /// The line in `cargo xtask help`.
 pub(crate) const HELP: &str = "write the generated pages [--check: only say which are out of date]";
 
-/// All generated pages: the file, from the root, and what to ask the program for it.
-const PAGES: &[(&str, &[&str])] = &[];
-
-/// Writes every page, or with `--check` fails when one differs from what is committed.
+/// Writes every page, or with `--check` fails when one differs.
 ///
 /// # Errors
-/// When the program fails, a file cannot be written, or a page is out of date.
+/// When the pages cannot be written, one is out of date, or an option is unknown.
 pub(crate) fn run(options: &[String]) -> Result<()> {
-    let check = match options {
-        [] => false,
-        [option] if option == "--check" => true,
+    let mut pages = cargo(&["test", "--quiet", "--package", "store", "--test", "pages"]);
+    match options {
+        [] => shell::run(pages.env("UPDATE_EXPECT", "1")),
+        [option] if option == "--check" => shell::run(pages.env_remove("UPDATE_EXPECT")),
         _ => bail!("the only option is --check"),
-    };
-    let mut stale = Vec::new();
-    for (file, arguments) in PAGES {
-        let mut program = cargo(&["run", "--quiet", "--package", "bagwright", "--"]);
-        let fresh = shell::output(program.args(*arguments))?;
-        let path = shell::root().join(file);
-        if fs::read_to_string(&path).is_ok_and(|old| old == fresh) {
-            println!("{file} is current");
-        } else if check {
-            stale.push(*file);
-        } else {
-            fs::write(&path, fresh).with_context(|| format!("cannot write {file}"))?;
-            println!("{file} is written anew");
-        }
     }
-    if stale.is_empty() {
-        return Ok(());
-    }
-    bail!("out of date: {}; run `cargo xtask docs` and commit the result", stale.join(", "))
 }

@@ -187,7 +187,9 @@ one-way = "yes"
 
 #[test]
 fn a_file_that_lacks_what_must_be_there_says_so() {
-    refuses("title = \"Tote\"\n", expect![[r#"
+    refuses(
+        "title = \"Tote\"\n",
+        expect![[r#"
         tote.toml:1:1: the file does not name its `units`
           1 | title = "Tote"
             | ^
@@ -195,13 +197,19 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
         tote.toml:1:15: the file has no section [body]
           1 | title = "Tote"
             |               ^
-            = add a line `[body]` and under it `kind = …`, one of boxed, flat"#]]);
-    refuses("", expect![[r#"
+            = add a line `[body]` and under it `kind = …`, one of boxed, flat"#]],
+    );
+    refuses(
+        "",
+        expect![[r#"
         tote.toml:1:1: the file does not name its `units`
             = write `units = "inch"` (or "cm" or "mm") at the top: it says what a number without a unit means
         tote.toml:1:1: the file has no section [body]
-            = add a line `[body]` and under it `kind = …`, one of boxed, flat"#]]);
-    refuses("units = \"inches\"\nbody = 3\n", expect![[r#"
+            = add a line `[body]` and under it `kind = …`, one of boxed, flat"#]],
+    );
+    refuses(
+        "units = \"inches\"\nbody = 3\n",
+        expect![[r#"
         tote.toml:1:9: `units` has no choice `inches`
           1 | units = "inches"
             |         ^^^^^^^^
@@ -209,8 +217,11 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
         tote.toml:2:8: [body] should be a section, not a whole number
           2 | body = 3
             |        ^
-            = write a line `[body]`, and its keys under it, each on its own line"#]]);
-    refuses("units = \"cm\"\n[body]\nwidth = 40\n[fabric]\nwidth = 110\n", expect![[r#"
+            = write a line `[body]`, and its keys under it, each on its own line"#]],
+    );
+    refuses(
+        "units = \"cm\"\n[body]\nwidth = 40\n[fabric]\nwidth = 110\n",
+        expect![[r#"
         tote.toml:2:1: [body] does not say its `kind`
           2 | [body]
             | ^^^^^^
@@ -218,7 +229,8 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
         tote.toml:5:1: [fabric] knows no part `width`
           5 | width = 110
             | ^^^^^
-            = write [fabric.PART], where PART is one of outside, base, pocket, handle, lining, inside-pocket, binding"#]]);
+            = write [fabric.PART], where PART is one of outside, base, pocket, handle, lining, inside-pocket, binding"#]],
+    );
 }
 
 #[test]
@@ -299,11 +311,14 @@ fn two_fabrics_of_one_name_are_one_fabric() {
              [fabric.lining]\nname = \"Canvas\"\nwidth = {lining}\n"
         )
     };
-    refuses(&file(44), expect![[r#"
+    refuses(
+        &file(44),
+        expect![[r#"
         tote.toml:8:8: [fabric.outside] and [fabric.lining] are both called `Canvas`, but differ
           8 | name = "Canvas"
             |        ^^^^^^^^
-            = give them different names, or the same values if they are one fabric"#]]);
+            = give them different names, or the same values if they are one fabric"#]],
+    );
     let same = file(60).replace("Canvas", "canvas");
     assert_eq!(read(&same).fabrics[&Role::Lining].length("width"), Length::inch(60));
 }

@@ -1,0 +1,8 @@
+//! The pages in `docs/` that are written from the code. `cargo xtask docs` writes them anew.
+
+use expect_test::expect_file;
+
+#[test]
+fn the_page_on_design_files_is_current() {
+    expect_file!["../../../docs/design-file.md"].assert_eq(&store::guide());
+}

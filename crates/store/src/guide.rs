@@ -2,7 +2,7 @@
 
 use bag::kinds::{Kind, Param, Quantity, Value};
 use bag::{Role, bodies};
-use measure::{System, Units};
+use measure::{System, Units, fits, show_length, show_number};
 
 use crate::nearest;
 use crate::sections::{self, CHANGES, Form, HEAD, LONGEST_LIST, SECTIONS, Section};
@@ -49,6 +49,7 @@ pub fn guide() -> String {
     for section in SECTIONS {
         self::section(&mut page, section);
     }
+    things(&mut page);
     page.push_str("\n## Complete examples\n");
     for body in bodies::ALL {
         let example = starter(body.name(), Units::Inch).unwrap_or_default();
@@ -123,6 +124,25 @@ fn table(page: &mut String, params: &[Param]) {
     }
 }
 
+/// What a bag can be designed to hold.
+fn things(page: &mut String) {
+    page.push_str(
+        "\n## Things to hold\n\nSizes are width × height × thickness, as the thing stands in the \
+         bag, without room around it.\n\n| word | thing | size | source |\n|---|---|---|---|\n",
+    );
+    for fit in fits() {
+        let size = |system| {
+            let [width, height] = [fit.width, fit.height].map(|side| show_number(side, system));
+            format!("{width} × {height} × {}", show_length(fit.thickness, system))
+        };
+        let (inch, metric) = (size(System::Inch), size(System::Metric));
+        page.push_str(&format!(
+            "| `{}` | {} | {metric} ({inch}) | {} |\n",
+            fit.id, fit.title, fit.source
+        ));
+    }
+}
+
 /// What a parameter takes, in both systems.
 fn takes(param: &Param) -> String {
     match param.quantity {
@@ -133,7 +153,8 @@ fn takes(param: &Param) -> String {
             };
             format!("{} ({})", ends(Units::Inch), ends(Units::Mm))
         }
-        Quantity::Choice { .. } | Quantity::Thing { .. } => {
+        Quantity::Thing { .. } => "a thing, see [Things to hold](#things-to-hold)".to_owned(),
+        Quantity::Choice { .. } => {
             let words = values::words(param).into_iter();
             words
                 .map(|(word, meaning)| format!("`{word}`: {meaning}"))

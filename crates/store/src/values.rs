@@ -1,7 +1,7 @@
 //! One value of a design file, read as its parameter asks, and the words for what it may be.
 
 use bag::kinds::{Param, Quantity, Value};
-use measure::{Length, Rounding, Ruler, Style, Units, parse_length};
+use measure::{Length, Rounding, Ruler, Style, Units, fits, parse_length};
 use toml::de::DeValue;
 
 use crate::nearest;
@@ -178,7 +178,7 @@ pub(crate) fn words(param: &Param) -> Vec<(&'static str, String)> {
         Quantity::Choice { options, .. } => {
             options.iter().map(|(word, meaning)| (*word, (*meaning).to_owned())).collect()
         }
-        Quantity::Thing { default } => vec![(default, String::new())],
+        Quantity::Thing { .. } => fits().iter().map(|fit| (fit.id, fit.title.to_owned())).collect(),
         _ => Vec::new(),
     }
 }

@@ -194,7 +194,7 @@ impl Writer {
         let start =
             if is_left_out { format!("{} (left out here): ", param.key) } else { String::new() };
         let words = values::words(param);
-        if !words.is_empty() {
+        if !words.is_empty() && !matches!(param.quantity, Quantity::Thing { .. }) {
             self.remark(&format!("{start}{}", param.help));
             for (word, meaning) in words {
                 self.remark(&format!("  \"{word}\": {meaning}"));

@@ -527,14 +527,13 @@ mod tests {
     proptest! {
         #[test]
         fn out_and_back_returns(
-            base in 60_000_000_i64..600_000_000,
-            top in 60_000_000_i64..600_000_000,
-            height in 60_000_000_i64..600_000_000,
+            // No tip is sharp enough to be squared off, which no way back undoes.
+            base in 300_000_000_i64..600_000_000,
+            top in 300_000_000_i64..600_000_000,
+            height in 200_000_000_i64..600_000_000,
             allowances in prop::array::uniform4(0_i64..12_000_000),
         ) {
             let net = Outline::trapezoid(Length::nm(base), Length::nm(top), Length::nm(height));
-            // Sharper tips are squared off, which no way back undoes.
-            prop_assume!((0..4).all(|vertex| net.interior_angle(vertex) > 0.9));
             let allowances = allowances.map(Length::nm);
             let cut = net.offset(&allowances).unwrap();
             let back = cut.offset(&allowances.map(|allowance| -allowance)).unwrap();
@@ -593,20 +592,46 @@ mod tests {
         }
 
         #[test]
-        fn odd_curves_are_offset_or_refused(
+        fn curves_keep_their_distance(
+            controls in prop::array::uniform4((0_i64..120, -50_i64..35)),
+            allowance in 1_i64..15,
+        ) {
+            // A tile with a curved base and a curved top, bulging, hollow or waved.
+            let [a, b, c, d] = controls;
+            let top = |(x, y): (i64, i64)| mm(120 - x, 90 - y);
+            let edges = vec![
+                vec![(Segment::Curve(mm(a.0, a.1), mm(b.0, b.1)), mm(120, 0))],
+                vec![(Segment::Line, mm(120, 90))],
+                vec![(Segment::Curve(top(c), top(d)), mm(0, 90)), (Segment::Line, mm(0, 0))],
+            ];
+            let net = Outline::from_edges(Point::ORIGIN, edges).unwrap();
+            if let Ok(cut) = net.offset_evenly(Length::mm(allowance)) {
+                prop_assert_eq!(cut.edge_count(), 3);
+                let sides: Vec<_> = net.to_path().segments().collect();
+                for point in cut.flattened(0.001) {
+                    let to_side = |side: &kurbo::PathSeg| side.nearest(point.to_mm(), 1e-9);
+                    let nearest = sides.iter().map(|side| to_side(side).distance_sq);
+                    let distance = nearest.fold(f64::INFINITY, f64::min).sqrt();
+                    prop_assert!(distance > allowance as f64 - 0.01, "{} at {:?}", distance, point);
+                    prop_assert!(distance < 3.2 * allowance as f64, "{} at {:?}", distance, point);
+                }
+            }
+        }
+
+        #[test]
+        fn odd_curves_and_allowances_never_panic(
             controls in prop::array::uniform8(-80_i64..180),
-            allowances in prop::array::uniform3(-30_i64..30),
+            allowances in prop::array::uniform2(-30_i64..30),
         ) {
             let [a, b, c, d, e, f, g, h] = controls;
             let edges = vec![
                 vec![(Segment::Curve(mm(a, b), mm(c, d)), mm(100, 0))],
-                vec![(Segment::Line, mm(100, 80))],
-                vec![(Segment::Curve(mm(e, f), mm(g, h)), mm(0, 80)), (Segment::Line, mm(0, 0))],
+                vec![(Segment::Curve(mm(e, f), mm(g, h)), mm(0, 0))],
             ];
             if let Ok(net) = Outline::from_edges(Point::ORIGIN, edges)
                 && let Ok(cut) = net.offset(&allowances.map(Length::mm))
             {
-                prop_assert_eq!(cut.edge_count(), 3);
+                prop_assert_eq!(cut.edge_count(), 2);
                 prop_assert!(cut.is_simple());
             }
         }

@@ -187,6 +187,7 @@ impl<'d> Drafter<'d> {
             claims: self.claims,
             hinges: self.hinges,
             notions: self.notions,
+            shop: cloth::shop(self.design),
         }
     }
 

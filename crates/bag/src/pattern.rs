@@ -18,7 +18,7 @@ pub use piece::{
 pub use run::{Run, Span};
 pub use step::{Chapter, Checkpoint, Step};
 
-use measure::Units;
+use measure::{Increments, Length, Units};
 
 use crate::design::Edition;
 
@@ -47,6 +47,19 @@ pub struct Pattern {
     pub hinges: Vec<Hinge>,
     /// Tools and small things needed, besides materials.
     pub notions: Vec<String>,
+    /// How the shop sells, and what is left free when cutting.
+    pub shop: Shop,
+}
+
+/// How fabric is sold and laid out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Shop {
+    /// The steps in which it is sold.
+    pub increments: Increments,
+    /// Extra length, for squaring up the cut end.
+    pub squaring: Length,
+    /// Room between pieces.
+    pub gap: Length,
 }
 
 impl Pattern {

@@ -1,12 +1,12 @@
 //! Which fabric and interfacing a part of the bag is made of.
 
-use measure::{Length, System};
+use measure::{Increments, Length, System};
 
 use super::Drafter;
-use crate::design::Role;
+use crate::design::{Design, Role};
 use crate::kinds::Values;
 use crate::pattern::{
-    Cloth, Form, Interfaced, InterfacingCut, InterfacingHold, Look, Material, MaterialId,
+    Cloth, Form, Interfaced, InterfacingCut, InterfacingHold, Look, Material, MaterialId, Shop,
 };
 
 impl Drafter<'_> {
@@ -128,5 +128,26 @@ impl Drafter<'_> {
     /// Usable width of a material that is sold off a bolt.
     pub fn cloth_width(&self, material: MaterialId) -> Option<Length> {
         self.materials[material.0].cloth().map(|cloth| cloth.usable_width)
+    }
+}
+
+/// How the design's shop sells.
+pub(super) fn shop(design: &Design) -> Shop {
+    let yard = |parts: i64| Length::YARD / parts;
+    let steps = match design.shop.choice("increments") {
+        "eighths" => vec![yard(8)],
+        "thirds" => vec![yard(3)],
+        "eighths-and-thirds" => vec![yard(3), yard(8)],
+        "quarters" => vec![yard(4)],
+        "halves" => vec![yard(2)],
+        "10-cm" => vec![Length::mm(100)],
+        "5-cm" => vec![Length::mm(50)],
+        "25-cm" => vec![Length::mm(250)],
+        _ => Increments::usual(design.system()).steps().to_vec(),
+    };
+    Shop {
+        increments: Increments::new(steps).unwrap_or_else(|_| Increments::usual(design.system())),
+        squaring: design.shop.length("squaring"),
+        gap: design.shop.length("gap"),
     }
 }

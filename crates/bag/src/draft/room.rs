@@ -1,6 +1,6 @@
 //! The finished size that a bag needs, to hold something.
 
-use measure::{Length, Rounding, Ruler, System};
+use measure::{Length, Rounding, Ruler, System, find_fit};
 
 use super::Drafter;
 use crate::kinds::Values;
@@ -15,7 +15,7 @@ pub(super) fn room_for(
     depth: Length,
 ) -> Option<((Length, Length, Length), String)> {
     let id = values.choice("holds");
-    let Some(thing) = fits::find(id) else {
+    let Some(thing) = find_fit(id) else {
         let message = format!("`{id}` is not a thing whose size is known");
         d.refuse("body.holds", message, "choose one of the list in the guide".to_owned());
         return None;
@@ -38,15 +38,4 @@ pub(super) fn room_for(
     let room =
         (up(width + ease), up(height + ease), if depth.is_positive() { up(deep) } else { deep });
     Some((room, id.to_owned()))
-}
-
-mod fits {
-    pub(super) struct Thing {
-        pub width: measure::Length,
-        pub height: measure::Length,
-        pub thickness: measure::Length,
-    }
-    pub(super) fn find(_: &str) -> Option<Thing> {
-        None
-    }
 }

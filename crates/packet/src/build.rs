@@ -1,0 +1,101 @@
+//! Design to packet.
+
+use bag::assembly::Assembly;
+use bag::checks::{self, Context};
+use bag::finding::Place;
+use bag::{Design, Finding, Pattern};
+use measure::System;
+
+use crate::cut::{self, Effort};
+use crate::{Finished, Packet, Reading, telling, widths};
+
+/// A packet, unless the design is impossible; and what was found.
+#[derive(Clone, Debug)]
+pub struct Built {
+    /// The packet, if there can be one.
+    pub packet: Option<Packet>,
+    /// What was found, errors first; the packet has the same.
+    pub findings: Vec<Finding>,
+}
+
+/// Builds the packet of a design, with first layouts, in the design's own units.
+pub fn build(design: &Design) -> Built {
+    build_for(design, design.system(), Reading::Own)
+}
+
+/// Builds the packet for a reader's ruler. `Redrafted` expects a design that has been drafted anew
+/// for that ruler; `Converted` reads the same pieces off it.
+pub fn build_for(design: &Design, system: System, reading: Reading) -> Built {
+    let drafted = bag::draft(design);
+    match drafted.pattern {
+        Some(pattern) => from_pattern(pattern, system, reading, drafted.findings),
+        None => Built { packet: None, findings: sorted(drafted.findings) },
+    }
+}
+
+/// Builds the packet of a pattern, however it was made.
+pub fn from_pattern(
+    pattern: Pattern,
+    system: System,
+    reading: Reading,
+    found: Vec<Finding>,
+) -> Built {
+    let mut findings = found;
+    let work = Assembly::sew(&pattern);
+    let context = Context { pattern: &pattern, sewn: &work };
+    findings.extend(checks::ALL.iter().flat_map(|check| (check.run)(&context)));
+    let finished = Finished::of(&work);
+    let steps = telling::tell(&work, system);
+    let cuts = cut::cut_all(&pattern, Effort { rounds: 0 });
+    findings.extend(troubles(&pattern, &cuts, &findings));
+    let findings = sorted(findings);
+    let webbing = cut::webbing(&pattern);
+    let widths = widths::widths(&pattern, &cuts, system);
+    drop(work);
+    let packet = Packet {
+        pattern,
+        system,
+        reading,
+        finished,
+        cuts,
+        webbing,
+        widths,
+        steps,
+        findings: findings.clone(),
+    };
+    Built { packet: Some(packet), findings }
+}
+
+/// The same packet with layouts improved in so many rounds; the same packet and rounds always give
+/// the same.
+#[must_use]
+pub fn refine(packet: &Packet, rounds: u32) -> Packet {
+    let mut better = packet.clone();
+    better.cuts = cut::cut_all(&packet.pattern, Effort { rounds });
+    better
+}
+
+/// A cloth on which something does not fit, unless a check has said so.
+fn troubles(pattern: &Pattern, cuts: &[cut::Cut], found: &[Finding]) -> Vec<Finding> {
+    const NAME: &str = "fits-the-fabric";
+    if found.iter().any(|finding| finding.check == NAME) {
+        return Vec::new();
+    }
+    let system = pattern.units.system();
+    cuts.iter()
+        .filter_map(|cut| {
+            let trouble = cut.trouble.as_ref()?;
+            Some(Finding::error(
+                NAME,
+                Place::nowhere(),
+                format!("{}: {}", cut.title(pattern), trouble.describe(system)),
+                "use wider fabric, or let pieces be turned or joined".to_owned(),
+            ))
+        })
+        .collect()
+}
+
+fn sorted(mut findings: Vec<Finding>) -> Vec<Finding> {
+    findings.sort_by_key(|finding| std::cmp::Reverse(finding.severity));
+    findings
+}

@@ -1,0 +1,64 @@
+//! The steps in words.
+
+use bag::assembly::Assembly;
+use bag::operations::Telling;
+use bag::pattern::{Chapter, Checkpoint};
+use measure::{Length, System, show_length, show_size};
+
+/// A step in words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StepText {
+    /// Stable word.
+    pub id: String,
+    /// Counted from 1.
+    pub number: usize,
+    /// The chapter that it belongs to.
+    pub chapter: Chapter,
+    /// What to do.
+    pub text: String,
+    /// Where people go wrong.
+    pub mind: Option<String>,
+    /// What can be measured or seen when it is done.
+    pub checkpoint: Option<String>,
+}
+
+/// Tells every step, with the measures of its checkpoint taken from the work.
+pub(crate) fn tell(work: &Assembly<'_>, system: System) -> Vec<StepText> {
+    let telling = Telling { pattern: work.pattern, system };
+    work.pattern
+        .steps
+        .iter()
+        .enumerate()
+        .map(|(index, step)| {
+            let told = step.operation.tell(&telling);
+            let measured = work.measured.get(&index).map_or(&[][..], Vec::as_slice);
+            StepText {
+                id: step.id.clone(),
+                number: index + 1,
+                chapter: step.chapter,
+                text: told.text,
+                mind: told.mind.map(|mind| capital(&mind)),
+                checkpoint: step.checkpoint.as_ref().and_then(|c| checkpoint(c, measured, system)),
+            }
+        })
+        .collect()
+}
+
+fn checkpoint(checkpoint: &Checkpoint, measured: &[Length], system: System) -> Option<String> {
+    match (checkpoint, measured) {
+        (Checkpoint::Measures { what, how, .. }, [length]) => {
+            Some(capital(&format!("{what} now measures {} {how}.", show_length(*length, system))))
+        }
+        (Checkpoint::Size { what, .. }, [width, height]) => Some(capital(&format!(
+            "{what} now measures {} (width × height).",
+            show_size(*width, *height, system)
+        ))),
+        (Checkpoint::Look(look), _) => Some(capital(look)),
+        _ => None,
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

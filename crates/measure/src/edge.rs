@@ -177,3 +177,45 @@ pub(crate) fn unit(vector: Vec2) -> Vec2 {
     let length = vector.hypot2().sqrt();
     if length > 0.0 { vector / length } else { Vec2::ZERO }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn mm(x: i64, y: i64) -> Point {
+        Point::new(Length::mm(x), Length::mm(y))
+    }
+
+    #[test]
+    fn distances_run_on_from_segment_to_segment() {
+        // Down, along and up again: a U of 30 + 40 + 30.
+        let chain = [mm(0, -30), mm(40, -30), mm(40, 0)].map(|end| (Segment::Line, end)).to_vec();
+        let edge = Edge { start: mm(0, 0), chain };
+        assert_eq!(edge.length(), Length::mm(100));
+        assert!(!edge.is_straight());
+        let at = |distance| edge.point_along(Length::mm(distance));
+        let points = [-5, 0, 30, 50, 70, 85, 100, 200].map(at);
+        let expected =
+            [(0, 0), (0, 0), (0, -30), (20, -30), (40, -30), (40, -15), (40, 0), (40, 0)];
+        assert_eq!(points, expected.map(|(x, y)| mm(x, y)));
+        let direction = |distance| {
+            let direction = edge.direction_along(Length::mm(distance));
+            (direction.x.to_string(), direction.y.to_string())
+        };
+        assert_eq!(direction(50), ("1".into(), "0".into()));
+        assert_eq!(direction(500), ("0".into(), "1".into()));
+    }
+
+    #[test]
+    fn a_curve_with_control_points_on_its_ends_is_its_chord() {
+        let chain = vec![(Segment::Curve(mm(0, 0), mm(30, 40)), mm(30, 40))];
+        let edge = Edge { start: mm(0, 0), chain };
+        let off = (edge.length() - Length::mm(50)).abs();
+        assert!(off <= Length::nm(10_000), "{off:?}");
+        for distance in [0, 25, 50] {
+            let direction = edge.direction_along(Length::mm(distance));
+            assert!((direction - Vec2::new(0.6, 0.8)).hypot2() < 1e-12, "{direction:?}");
+        }
+        assert_eq!(edge.reversed().reversed(), edge);
+    }
+}

@@ -1,5 +1,7 @@
 //! What a person wants: the chosen kinds with their values, the fabrics, allowances and shop.
 
+mod redraft;
+
 use std::collections::BTreeMap;
 
 use measure::{Length, System, Units};

@@ -95,7 +95,7 @@ fn a_tapered_panel_gives_more_depth_for_the_same_tip() {
 #[test]
 fn a_strap_from_the_base_leaves_a_loop_and_drops() {
     let mut design = boxed();
-    design.handles.values.set("given", Value::Choice("length"));
+    design.handles.values.set("length", Value::Length(inch("56")));
     let pattern = drafted(&design);
     assert_eq!(errors(&pattern), []);
     let handle = &pattern.claims.handles[0];

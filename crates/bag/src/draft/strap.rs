@@ -5,7 +5,7 @@ use measure::{Length, Point};
 use super::face::{BASE, RIM};
 use super::{Drafter, Face, Shell};
 use crate::finding::{Finding, Place as FindingPlace};
-use crate::kinds::{Param, Values, choice, length};
+use crate::kinds::{Param, Values, choice, length, optional};
 use crate::operations::{Attach, BoxAndX, Line, Phrase, Place, Placed, StitchDown, StitchedDown};
 use crate::pattern::{Chapter, Checkpoint, CopyId, HandleClaim, MarkShape};
 
@@ -19,29 +19,20 @@ pub const FROM: Param = choice(
         ("rim", "set into the seam at the rim"),
     ],
 );
-/// Which of the two lengths is given.
-pub const GIVEN: Param = choice(
-    "given",
-    "length given as",
-    "Which length you give; the other is worked out.",
-    &[
-        ("drop", "the drop: from the rim to the strap pulled taut to a point"),
-        ("length", "the length to cut each strap"),
-    ],
-);
 /// The wanted drop.
 pub const DROP: Param = length(
     "drop",
     "drop",
-    "From the rim to the strap pulled taut to a point; 10 in (25 cm) goes over a shoulder.",
+    "From the rim to the strap pulled taut to a point; 10 in (25 cm) goes over a shoulder. Worked \
+     out if `length` is given.",
     [Length::mm(40), Length::mm(800), Length::inch(10), Length::mm(250)],
 );
 /// The cut length of each strap.
-pub const LENGTH: Param = length(
+pub const LENGTH: Param = optional(
     "length",
     "strap length",
-    "Length to cut each strap, if that is what is given.",
-    [Length::mm(150), Length::mm(4_000), Length::inch(56), Length::mm(1_400)],
+    "Length to cut each strap; left out, it is worked out from the drop.",
+    [Length::mm(150), Length::mm(4_000)],
 );
 /// How far apart the legs stand.
 pub const APART: Param = length(
@@ -87,8 +78,8 @@ fn below_rim(d: &Drafter<'_>, from: &str, face: &Face) -> Length {
 pub fn strap_lengths(d: &Drafter<'_>, values: &Values, face: &Face) -> Option<StrapLengths> {
     let apart = values.length("apart");
     let below = below_rim(d, values.choice("from"), face);
-    let cut = if values.choice("given") == "length" {
-        values.length("length")
+    let cut = if let Some(length) = values.optional("length") {
+        length
     } else {
         let (drop, half) = (values.length("drop").to_mm(), apart.half().to_mm());
         let free = Length::from_mm_f64(2.0 * (drop * drop + half * half).sqrt());

@@ -5,7 +5,7 @@ use measure::{Length, Outline};
 use super::Handles;
 use crate::design::Role;
 use crate::draft::strap::{
-    APART, DROP, FROM, GIVEN, LENGTH, STOP, attach, check_fit, refuse_short, strap_lengths,
+    APART, DROP, FROM, LENGTH, STOP, attach, check_fit, refuse_short, strap_lengths,
 };
 use crate::draft::{Drafter, NewPiece, Shell};
 use crate::finding::{Finding, Place};
@@ -34,7 +34,7 @@ impl Kind for Folded {
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
             FROM,
-            GIVEN,
+           
             DROP,
             LENGTH,
             length(

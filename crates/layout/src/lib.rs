@@ -2,14 +2,37 @@
 //! verifier that shares no code with them. Knows no bags.
 //!
 //! [`Problem`] says what is cut from what; a [`Layout`] where each piece lies and what to buy;
-//! [`NoLayout`] what does not fit and what would help.
+//! [`NoLayout`] what does not fit and what would help. [`first`] answers at once, [`refine`]
+//! searches a better layout, [`narrowest`] says on which widths a purchase still serves, and
+//! [`verify`] accepts or rejects a layout.
+//!
+//! Pieces are laid by their boxes, on fabric that lies flat and single, and are cut free of each
+//! other in any order.
 
+mod bound;
+mod cuts;
+mod faults;
+mod narrow;
 mod no_layout;
+mod pack;
 mod plan;
 mod problem;
+mod random;
+mod refine;
+mod remnant;
+mod sane;
+mod skyline;
+mod solve;
+mod strips;
+mod verify;
 
+pub use faults::Fault;
+pub use narrow::{Narrowest, narrowest};
 pub use no_layout::{NoLayout, TooWide};
 pub use plan::{Joined, Layout, Placement, Proof, Remnant, Stretch};
 pub use problem::{
     Item, Join, JoinAngle, JoinPlace, Problem, Rotation, Rotations, Shape, Shrinkage, Stock,
 };
+pub use refine::refine;
+pub use solve::first;
+pub use verify::verify;

@@ -44,8 +44,8 @@ impl TooWide {
             helps.push("allow it to be turned".to_owned());
         }
         match self.joins {
-            Some(1) => helps.push("allow one join in each".to_owned()),
-            Some(joins) => helps.push(format!("allow {joins} joins in each")),
+            Some(1) => helps.push("allow one join in each, wherever it falls".to_owned()),
+            Some(joins) => helps.push(format!("allow {joins} joins in each, wherever they fall")),
             None => {}
         }
         let wide = show_length(self.wide_enough, system);

@@ -1,0 +1,69 @@
+//! Refuses problems that make no sense, so that the solvers can count without overflow.
+
+use measure::Length;
+
+use crate::{Item, JoinPlace, NoLayout, Problem, Shape, Shrinkage, Stock};
+
+/// Nothing that is cut or sold is longer than this.
+const LONGEST: Length = Length::mm(1_000_000);
+
+/// The most pieces in one problem; a class kit has hundreds.
+const MOST_PIECES: u64 = 20_000;
+
+/// Whether the problem makes sense.
+pub(crate) fn check(problem: &Problem) -> Result<(), NoLayout> {
+    let Stock::Bolt { width, .. } = &problem.stock;
+    let faults = [
+        (!is_size(*width), "the usable width must be more than nothing and at most 1 km"),
+        (!is_room(problem.gap), "the gap between pieces cannot be negative or above 1 km"),
+        (!is_room(problem.squaring), "the squaring allowance cannot be negative or above 1 km"),
+        (problem.copies == 0, "at least one set of pieces must be cut"),
+        (
+            problem.shrinkage.lengthwise.max(problem.shrinkage.crosswise) > Shrinkage::MOST,
+            "shrinkage above 50 % is not taken; check the number",
+        ),
+    ];
+    if let Some((_, what)) = faults.iter().find(|(is_wrong, _)| *is_wrong) {
+        return Err(NoLayout::Nonsense((*what).to_owned()));
+    }
+    let pieces: u64 = problem.pieces.iter().map(|item| u64::from(item.count)).sum();
+    if pieces.saturating_mul(u64::from(problem.copies)) > MOST_PIECES {
+        let what = format!("more than {MOST_PIECES} pieces at once; lay fewer sets at a time");
+        return Err(NoLayout::Nonsense(what));
+    }
+    match problem.pieces.iter().find_map(fault) {
+        Some(what) => Err(NoLayout::Nonsense(what)),
+        None => Ok(()),
+    }
+}
+
+/// What is wrong with one piece.
+fn fault(item: &Item) -> Option<String> {
+    let (width, length) = item.shape.size();
+    let is_outline = matches!(item.shape, Shape::Outline(_));
+    let what = if !is_size(width) || !is_size(length) {
+        "its width and length must be more than nothing and at most 1 km"
+    } else if item.rotations.iter().next().is_none() {
+        "it may lie in no way at all; allow at least one rotation"
+    } else if item.join.is_some() && is_outline {
+        "only rectangles can be joined from strips; cut it in one piece"
+    } else if item.join.is_some_and(|join| !is_room(join.allowance)) {
+        "the allowance of its joins cannot be negative or above 1 km"
+    } else if item
+        .join
+        .is_some_and(|join| matches!(join.place, JoinPlace::WithinEnd(within) if !is_room(within)))
+    {
+        "the distance of its joins from the ends cannot be negative or above 1 km"
+    } else {
+        return None;
+    };
+    Some(format!("{}: {what}", item.name))
+}
+
+fn is_size(length: Length) -> bool {
+    length.is_positive() && length <= LONGEST
+}
+
+fn is_room(length: Length) -> bool {
+    length >= Length::ZERO && length <= LONGEST
+}

@@ -1,0 +1,157 @@
+//! From a problem to a layout: the first one, and what all solvers share.
+
+use measure::Length;
+
+use crate::cuts::{Cut, Cuts, alternatives};
+use crate::pack::{Packing, Rect, Spot, shortest};
+use crate::{Layout, NoLayout, Placement, Problem, Proof, Stock, bound, remnant, sane};
+
+/// A first layout, at once: several tidy and several tight ways to pack, of which the shortest is
+/// taken. The same problem always gives the same layout.
+///
+/// # Errors
+/// When a piece does not fit in any allowed way, or the problem makes no sense.
+pub fn first(problem: &Problem) -> Result<Layout, NoLayout> {
+    sane::check(problem)?;
+    let usable = usable_width(problem);
+    let solved = solve(problem, usable, None)?;
+    let layout = finish(problem, usable, &solved);
+    debug_assert_eq!(crate::verify(problem, &layout), Ok(()), "a first layout");
+    Ok(layout)
+}
+
+/// Pieces packed on a usable width.
+pub(crate) struct Solved {
+    pub(crate) cuts: Cuts,
+    pub(crate) packing: Packing,
+    pub(crate) bound: Length,
+}
+
+impl Solved {
+    /// The length used.
+    pub(crate) fn length(&self, problem: &Problem) -> Length {
+        reach(problem, &self.packing)
+    }
+}
+
+/// The usable width that is left after washing.
+pub(crate) fn usable_width(problem: &Problem) -> Length {
+    let Stock::Bolt { width, .. } = &problem.stock;
+    problem.shrinkage.width_after_washing(*width)
+}
+
+/// The least to buy for a length used, before it is rounded up to what is sold.
+pub(crate) fn needed(problem: &Problem, length: Length) -> Length {
+    if length.is_positive() {
+        problem.shrinkage.before_washing(length + problem.squaring)
+    } else {
+        Length::ZERO
+    }
+}
+
+/// What to buy for a length used.
+pub(crate) fn bought(problem: &Problem, length: Length) -> Length {
+    let Stock::Bolt { increments, .. } = &problem.stock;
+    increments.round_up(needed(problem, length))
+}
+
+/// The best of the immediate packings: the smallest purchase, then the fewest joins, then the
+/// shortest. With `enough` the bound is not computed, and the first packing that is no longer than
+/// that is taken.
+pub(crate) fn solve(
+    problem: &Problem,
+    usable: Length,
+    enough: Option<Length>,
+) -> Result<Solved, NoLayout> {
+    let alternatives = alternatives(problem, usable)?;
+    let bound = match enough {
+        None => bound::bound(problem, usable),
+        Some(_) => Length::ZERO,
+    };
+    let gap = problem.gap.to_nm();
+    let stop = enough.unwrap_or(bound).to_nm() + gap;
+    let mut best: Option<((Length, usize, Length), Solved)> = None;
+    for cuts in alternatives {
+        let rects: Vec<_> = cuts.cuts.iter().map(|cut| rect(cut, gap)).collect();
+        let packing = shortest(&rects, usable.to_nm() + gap, stop);
+        let length = reach(problem, &packing);
+        let rank = (bought(problem, length), cuts.join_count(), length);
+        if best.as_ref().is_none_or(|(best, _)| rank < *best) {
+            best = Some((rank, Solved { cuts, packing, bound }));
+        }
+        if enough.is_some_and(|enough| length <= enough) {
+            break;
+        }
+    }
+    // There is always at least one alternative.
+    best.map(|(_, solved)| solved).ok_or_else(|| NoLayout::TooWide(Vec::new()))
+}
+
+/// The rectangle of a cut, with the gap added.
+pub(crate) fn rect(cut: &Cut, gap: i64) -> Rect {
+    let (width, length) = (cut.width.to_nm() + gap, cut.length.to_nm() + gap);
+    Rect {
+        upright: cut.upright.map(|_| (width, length)),
+        turned: cut.turned.map(|_| (length, width)),
+    }
+}
+
+/// The length used by a packing: the last gap is not needed.
+fn reach(problem: &Problem, packing: &Packing) -> Length {
+    (Length::nm(packing.length) - problem.gap).max(Length::ZERO)
+}
+
+/// The layout of what has been solved.
+pub(crate) fn finish(problem: &Problem, usable: Length, solved: &Solved) -> Layout {
+    let placements: Vec<_> = solved
+        .cuts
+        .cuts
+        .iter()
+        .zip(&solved.packing.spots)
+        .map(|(cut, spot)| place(problem, cut, *spot))
+        .collect();
+    let length = solved.length(problem);
+    let bought = bought(problem, length);
+    let washed = problem.shrinkage.after_washing(bought) - problem.squaring;
+    Layout {
+        joins: solved.cuts.joins.clone(),
+        width: usable,
+        length,
+        needed: needed(problem, length),
+        bought,
+        bound: solved.bound,
+        proof: proof(problem, length, solved.bound),
+        remnant: remnant::largest(&placements, usable, washed),
+        placements,
+    }
+}
+
+fn place(problem: &Problem, cut: &Cut, spot: Spot) -> Placement {
+    let rotation = if spot.turned { cut.turned } else { cut.upright };
+    let (width, length) =
+        if spot.turned { (cut.length, cut.width) } else { (cut.width, cut.length) };
+    Placement {
+        piece: cut.piece,
+        copy: cut.copy,
+        part: cut.part,
+        rotation: rotation.unwrap_or(crate::Rotation::None),
+        mirrored: problem.pieces[cut.piece].mirror && cut.copy % 2 == 1,
+        x: Length::nm(spot.x),
+        y: Length::nm(spot.y),
+        width,
+        length,
+    }
+}
+
+/// What a bound proves of a length.
+pub(crate) fn proof(problem: &Problem, length: Length, bound: Length) -> Proof {
+    if length <= bound {
+        Proof::Shortest
+    } else if bought(problem, length) == bought(problem, bound) {
+        Proof::NoShorterPurchase
+    } else {
+        let over = i128::from((length - bound).to_nm()) * 1_000_000;
+        let bound = i128::from(bound.to_nm().max(1));
+        Proof::Within(u64::try_from((over + bound - 1) / bound).unwrap_or(u64::MAX))
+    }
+}

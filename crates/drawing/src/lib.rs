@@ -5,14 +5,23 @@
 //! their size whatever the scale is. Fabrics and lines are told apart by texture and by kind of
 //! line, never by colour alone, so that a black-and-white copy says the same.
 
+mod facets;
+pub mod finished;
+mod folding;
+mod space;
+pub mod layouts;
 pub mod line;
 pub mod marks;
+pub mod notes;
+pub mod pieces;
+pub mod scale;
 pub mod scene;
 pub mod svg;
 pub mod text;
 pub mod texture;
 
 pub use line::LineKind;
+pub use scale::Scale;
 pub use scene::{Fill, Item, Scene};
 pub use text::{Anchor, Text, Weight};
 pub use texture::{Cloth, Side, Texture};

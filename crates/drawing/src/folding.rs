@@ -1,0 +1,281 @@
+//! Folds the panels of a pattern in space, by its hinges: the front stands upright, and every other
+//! facet follows across a fold or a seam.
+//!
+//! Space: x to the right, y to the back, z up, in mm. A facet's frame lays its panel's plane in
+//! space; the right side looks along the frame's normal.
+
+use std::collections::BTreeSet;
+
+use bag::assembly::{Assembly, Event};
+use bag::pattern::{CopyId, HingeLine, MarkShape, Pattern, Reach, Run};
+use kurbo::Point;
+use measure::Length;
+
+use crate::facets::{area, facets};
+use crate::space::{Frame, Space};
+
+/// A flat part of the finished bag.
+#[derive(Clone, Debug)]
+pub(crate) struct Facet {
+    /// The copy that it is part of.
+    pub(crate) copy: CopyId,
+    /// Its corners in the copy's coordinates, mm, counter-clockwise.
+    pub(crate) polygon: Vec<Point>,
+    /// Where its plane lies in space.
+    pub(crate) frame: Frame,
+}
+
+/// A bend between two facets.
+struct Bend {
+    /// The line in the first facet's coordinates.
+    here: (Point, Point),
+    /// The same line in the second facet's coordinates.
+    there: (Point, Point),
+    /// Index of the second facet.
+    to: usize,
+    /// Finished angle, 180 being flat.
+    degrees: f64,
+}
+
+/// The outside of the bag, folded; the front first. Empty when the pattern names no front.
+pub(crate) fn fold(pattern: &Pattern) -> Vec<Facet> {
+    let work = Assembly::sew(pattern);
+    let Some(front) = front_copy(pattern) else { return Vec::new() };
+    let outside = outside_of(&work, front);
+    let mut parts: Vec<(CopyId, Vec<Point>)> = Vec::new();
+    for copy in &outside {
+        parts.extend(cut_up(pattern, &work, *copy).into_iter().map(|part| (*copy, part)));
+    }
+    let largest = (0..parts.len())
+        .filter(|index| parts[*index].0 == front)
+        .max_by(|a, b| area(&parts[*a].1).total_cmp(&area(&parts[*b].1)));
+    let Some(start) = largest else { return Vec::new() };
+    let mut frames: Vec<Option<Frame>> = vec![None; parts.len()];
+    frames[start] = Some(Frame::upright());
+    let mut queue = std::collections::VecDeque::from([start]);
+    let mut order = Vec::new();
+    while let Some(index) = queue.pop_front() {
+        let Some(frame) = frames[index] else { continue };
+        order.push(index);
+        for bend in bends(pattern, &work, &parts, index) {
+            if frames[bend.to].is_none() {
+                frames[bend.to] = frame.across(bend.here, bend.there, bend.degrees);
+                queue.push_back(bend.to);
+            }
+        }
+    }
+    order
+        .into_iter()
+        .filter_map(|index| {
+            let (copy, polygon) = parts[index].clone();
+            frames[index].map(|frame| Facet { copy, polygon, frame })
+        })
+        .collect()
+}
+
+/// The copy on which the bag's height is measured: its front, and of that the part that is largest.
+fn front_copy(pattern: &Pattern) -> Option<CopyId> {
+    let reaches = &pattern.claims.height_gauge.0;
+    reaches
+        .iter()
+        .map(|reach| match reach {
+            Reach::Along(copy, _) | Reach::Across(copy, ..) | Reach::Folded(copy, ..) => *copy,
+        })
+        .max_by_key(|copy| pattern.piece_of(*copy).net.area())
+}
+
+/// The copies joined with the front, directly or through others, before anything was dropped into
+/// anything: the hosts of the outside.
+fn outside_of(work: &Assembly<'_>, front: CopyId) -> Vec<CopyId> {
+    let mut copies = BTreeSet::from([front]);
+    loop {
+        let before = copies.len();
+        for (_, event) in &work.events {
+            match event {
+                Event::DroppedIn { .. } => break,
+                Event::Joined { sides, .. } => {
+                    let met: Vec<CopyId> = sides.iter().flat_map(Run::copies).collect();
+                    if met.iter().any(|copy| copies.contains(copy)) {
+                        copies.extend(met);
+                    }
+                }
+                _ => {}
+            }
+        }
+        if copies.len() == before {
+            return copies.into_iter().collect();
+        }
+    }
+}
+
+/// The facets of one copy, without the corners that are boxed away.
+fn cut_up(pattern: &Pattern, work: &Assembly<'_>, copy: CopyId) -> Vec<Vec<Point>> {
+    let piece = pattern.piece_of(copy);
+    let outline: Vec<Point> =
+        piece.net.flattened(0.5).into_iter().map(measure::Point::to_mm).collect();
+    let folds = pattern.hinges.iter().filter_map(|hinge| match &hinge.line {
+        HingeLine::Fold(on, a, b) if *on == copy => Some((a.to_mm(), b.to_mm())),
+        _ => None,
+    });
+    let boxed: Vec<Point> = boxed_tips(pattern, work, copy);
+    let boxing = piece.marks.iter().filter_map(|mark| match mark.shape {
+        MarkShape::Stitching(a, b) if !boxed.is_empty() => Some((a.to_mm(), b.to_mm())),
+        _ => None,
+    });
+    let lines: Vec<(Point, Point)> = folds.chain(boxing).collect();
+    let mut parts = facets(&outline, &lines);
+    if !lines.is_empty() {
+        parts.retain(|part| {
+            !boxed.iter().any(|tip| part.iter().any(|corner| corner.distance(*tip) < 0.1))
+        });
+    }
+    parts
+}
+
+/// The corners of a copy that were boxed.
+fn boxed_tips(pattern: &Pattern, work: &Assembly<'_>, copy: CopyId) -> Vec<Point> {
+    let net = &pattern.piece_of(copy).net;
+    let edges = net.edge_count();
+    work.events
+        .iter()
+        .filter_map(|(_, event)| match event {
+            Event::Boxed { corners, .. } => Some(corners.iter().flatten()),
+            _ => None,
+        })
+        .flatten()
+        .filter(|corner| corner.copy == copy)
+        .map(|corner| {
+            let follows = (corner.side + 1) % edges == corner.base;
+            net.vertex(if follows { corner.base } else { corner.side }).to_mm()
+        })
+        .collect()
+}
+
+/// The bends from one facet to others.
+fn bends(
+    pattern: &Pattern,
+    work: &Assembly<'_>,
+    parts: &[(CopyId, Vec<Point>)],
+    index: usize,
+) -> Vec<Bend> {
+    let (copy, polygon) = &parts[index];
+    let mut bends = Vec::new();
+    for (a, b) in sides(polygon) {
+        let same_copy = parts.iter().enumerate().filter(|(other, (on, _))| *other != index && on == copy);
+        for (to, (_, other)) in same_copy {
+            let shared = sides(other).any(|(c, d)| c.distance(b) < 0.1 && d.distance(a) < 0.1);
+            if let Some(degrees) = shared.then(|| fold_angle(pattern, *copy, a, b)).flatten() {
+                bends.push(Bend { here: (a, b), there: (a, b), to, degrees });
+            }
+        }
+        for (partner, there, degrees) in across_seams(pattern, work, *copy, (a, b)) {
+            let middle = there.0.midpoint(there.1);
+            let found = parts.iter().position(|(on, other)| {
+                *on == partner && sides(other).any(|(c, d)| lies_on(middle, c, d))
+            });
+            if let Some(to) = found {
+                bends.push(Bend { here: (a, b), there, to, degrees });
+            }
+        }
+    }
+    bends
+}
+
+fn sides(polygon: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
+    polygon.iter().copied().zip(polygon.iter().skip(1).chain(polygon.first()).copied())
+}
+
+fn lies_on(point: Point, a: Point, b: Point) -> bool {
+    let (step, from) = (b - a, point - a);
+    let length = step.hypot();
+    let along = from.dot(step) / length.max(1e-9);
+    from.cross(step).abs() / length.max(1e-9) < 0.1 && along > -0.1 && along < length + 0.1
+}
+
+/// The angle of the fold that runs along a side, if one does.
+fn fold_angle(pattern: &Pattern, copy: CopyId, a: Point, b: Point) -> Option<f64> {
+    pattern.hinges.iter().find_map(|hinge| match &hinge.line {
+        HingeLine::Fold(on, from, to) if *on == copy => {
+            let (from, to) = (from.to_mm(), to.to_mm());
+            (lies_on(a, from, to) && lies_on(b, from, to)).then_some(hinge.degrees)
+        }
+        _ => None,
+    })
+}
+
+/// Where a side of a facet lies on the copies that it is joined to by seams.
+fn across_seams(
+    pattern: &Pattern,
+    work: &Assembly<'_>,
+    copy: CopyId,
+    (a, b): (Point, Point),
+) -> Vec<(CopyId, (Point, Point), f64)> {
+    let mut found = Vec::new();
+    for (step, event) in &work.events {
+        let sides = match event {
+            Event::Joined { sides, .. } => sides,
+            Event::DroppedIn { .. } => break,
+            _ => continue,
+        };
+        let id = pattern.steps.get(*step).map_or("", |step| step.id.as_str());
+        let degrees = pattern
+            .hinges
+            .iter()
+            .find(|hinge| matches!(&hinge.line, HingeLine::Seam(seam) if seam == id))
+            .map_or(180.0, |hinge| hinge.degrees);
+        for (this, other) in [(&sides[0], &sides[1]), (&sides[1], &sides[0])] {
+            let ends = (distance_along(pattern, this, copy, a), distance_along(pattern, this, copy, b));
+            if let (Some(from), Some(to)) = ends {
+                let there = (point_at(pattern, other, from), point_at(pattern, other, to));
+                if let (Some((partner, from)), Some((_, to))) = there {
+                    found.push((partner, (from, to), degrees));
+                }
+            }
+        }
+    }
+    found
+}
+
+/// How far along a run a point of a copy lies, in mm, if it lies on it.
+fn distance_along(pattern: &Pattern, run: &Run, copy: CopyId, point: Point) -> Option<f64> {
+    let mut before = 0.0;
+    for span in &run.spans {
+        if span.copy == copy {
+            let edge = pattern.piece_of(copy).net.edge(span.edge);
+            let (start, end) = (edge.point_along(span.from).to_mm(), edge.point_along(span.to).to_mm());
+            if lies_on(point, start, end) {
+                return Some(before + start.distance(point));
+            }
+        }
+        before += span.length().to_mm();
+    }
+    None
+}
+
+/// The copy and the point at a distance along a run.
+fn point_at(pattern: &Pattern, run: &Run, distance: f64) -> Option<(CopyId, Point)> {
+    let mut before = 0.0;
+    for span in &run.spans {
+        let length = span.length().to_mm();
+        if distance <= before + length + 0.1 {
+            let into = Length::from_mm_f64((distance - before).clamp(0.0, length));
+            let at = if span.from <= span.to { span.from + into } else { span.from - into };
+            let point = pattern.piece_of(span.copy).net.point_along(span.edge, at);
+            return Some((span.copy, point.to_mm()));
+        }
+        before += length;
+    }
+    None
+}
+
+/// The lowest and the highest corner of the facets that lie in one plane with the first, measured
+/// along its own upward direction from its own origin.
+pub(crate) fn reach_of_front(facets: &[Facet]) -> (f64, f64) {
+    let Some(front) = facets.first() else { return (0.0, 0.0) };
+    let level = |point: Space| (point - front.frame.origin).dot(front.frame.up);
+    facets
+        .iter()
+        .filter(|facet| facet.frame.normal().dot(front.frame.normal()) > 0.999)
+        .flat_map(|facet| facet.polygon.iter().map(|corner| level(facet.frame.at(*corner))))
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), z| (low.min(z), high.max(z)))
+}

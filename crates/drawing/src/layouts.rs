@@ -1,0 +1,335 @@
+//! A cutting layout to scale: the fabric with its selvedges, every piece with its name and size,
+//! what is left over, and how much is used and bought.
+
+use kurbo::{Affine, Point, Rect, Vec2};
+use layout::{Layout, Placement, Problem, Rotation, Shape};
+use measure::{Length, System, show_bought, show_length, show_size};
+
+use crate::line::LineKind;
+use crate::marks;
+use crate::scale::Scale;
+use crate::scene::{Fill, Layer, Scene, closed};
+use crate::text::{Anchor, Text, size};
+use crate::texture::{Cloth, Texture};
+
+/// What is drawn, and for whom.
+#[derive(Clone, Copy, Debug)]
+pub struct LayoutOptions<'a> {
+    /// Lower-case words joined by hyphens, for the picture's id.
+    pub id: &'a str,
+    /// What the fabric is called.
+    pub fabric: &'a str,
+    /// What the fabric is.
+    pub cloth: Cloth,
+    /// Whether its nap or print has one way.
+    pub one_way: bool,
+    /// The reader's ruler.
+    pub system: System,
+    /// Room on paper, width × height in mm, without dimensions and captions.
+    pub room: (f64, f64),
+}
+
+/// Width of the strip that stands for a selvedge, in mm on paper.
+const SELVEDGE: f64 = 2.4;
+
+/// The picture of a layout, and the scale that it came to.
+pub fn draw(problem: &Problem, layout: &Layout, options: LayoutOptions<'_>) -> (Scene, Scale) {
+    let bed = Bed::new(problem, layout, options);
+    let used = show_length(layout.length, options.system);
+    let bought = show_bought(layout.bought, options.system);
+    let mut scene = Scene::new(
+        format!("layout-{}", options.id),
+        format!("Cutting layout: {}", options.fabric),
+        format!(
+            "{} pieces on {}, {} of usable width; {used} used, {bought} bought, {}.",
+            layout.placements.len(),
+            options.fabric,
+            show_length(layout.width, options.system),
+            bed.scale.say(),
+        ),
+    );
+    bed.fabric(&mut scene);
+    let mut legend = Vec::new();
+    for placement in &layout.placements {
+        bed.piece(&mut scene, problem, placement, &mut legend);
+    }
+    bed.left_over(&mut scene, layout);
+    bed.sizes(&mut scene, layout);
+    bed.legend(&mut scene, &legend);
+    (scene, bed.scale)
+}
+
+/// Fabric spread out on paper.
+struct Bed<'a> {
+    options: LayoutOptions<'a>,
+    scale: Scale,
+    /// Whether its length runs across the page; else it runs up the page.
+    lying: bool,
+    width: Length,
+    /// Length as drawn: what is bought, after washing.
+    length: Length,
+}
+
+impl<'a> Bed<'a> {
+    fn new(problem: &Problem, layout: &Layout, options: LayoutOptions<'a>) -> Self {
+        let length = problem.shrinkage.after_washing(layout.bought).max(layout.length);
+        let lying = Scale::fitting(length, layout.width, options.room);
+        let standing = Scale::fitting(layout.width, length, options.room);
+        Self {
+            options,
+            scale: lying.min(standing),
+            lying: lying <= standing,
+            width: layout.width,
+            length,
+        }
+    }
+
+    /// From the fabric (across its width, along its length) to paper; lying, a quarter turn.
+    fn at(&self, across: Length, along: Length) -> Point {
+        let (across, along) = (self.scale.of(across), self.scale.of(along));
+        if self.lying { Point::new(along, across) } else { Point::new(across, -along) }
+    }
+
+    fn rect(&self, (x, y): (Length, Length), (width, length): (Length, Length)) -> Rect {
+        Rect::from_points(self.at(x, y), self.at(x + width, y + length))
+    }
+
+    fn whole(&self) -> Rect {
+        self.rect((Length::ZERO, Length::ZERO), (self.width, self.length))
+    }
+
+    fn show(&self, length: Length) -> String {
+        show_length(length, self.options.system)
+    }
+
+    /// Lays texture space (y along the fabric's length) on paper.
+    fn lay(&self) -> Affine {
+        if self.lying { Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0]) } else { Affine::IDENTITY }
+    }
+
+    fn fabric(&self, scene: &mut Scene) {
+        let whole = self.whole();
+        let layer = scene.layer("fabric");
+        let fill = Fill::Cloth(Texture::right(Cloth::Waste), Affine::IDENTITY);
+        layer.shape(polygon(whole), fill, Some(LineKind::Edge));
+        // The selvedges lie outside the usable width.
+        let (a, b) = if self.lying {
+            let strip = |y: f64| Rect::new(whole.x0, y, whole.x1, y + SELVEDGE);
+            (strip(whole.y0 - SELVEDGE), strip(whole.y1))
+        } else {
+            let strip = |x: f64| Rect::new(x, whole.y0, x + SELVEDGE, whole.y1);
+            (strip(whole.x0 - SELVEDGE), strip(whole.x1))
+        };
+        for strip in [a, b] {
+            layer.shape(polygon(strip), Fill::None, Some(LineKind::Thin));
+            let (from, to) = if self.lying {
+                let y = if strip.y0 < whole.y0 { strip.y0 } else { strip.y1 };
+                (Point::new(strip.x0, y), Point::new(strip.x1, y))
+            } else {
+                let x = if strip.x0 < whole.x0 { strip.x0 } else { strip.x1 };
+                (Point::new(x, strip.y0), Point::new(x, strip.y1))
+            };
+            layer.line([from, to], LineKind::Selvedge);
+        }
+    }
+
+    fn piece(
+        &self,
+        scene: &mut Scene,
+        problem: &Problem,
+        placement: &Placement,
+        legend: &mut Vec<String>,
+    ) {
+        let Some(item) = problem.pieces.get(placement.piece) else { return };
+        let frame =
+            self.rect((placement.x, placement.y), (placement.width, placement.length));
+        let path = match &item.shape {
+            Shape::Outline(outline) => {
+                let mut turned = outline.clone();
+                if placement.mirrored {
+                    turned = turned.mirrored();
+                }
+                turned = turned.rotated_quarter(i32::from(placement.rotation.quarters()));
+                let (low, _) = turned.bounds();
+                let to = measure::Point::new(placement.x - low.x, placement.y - low.y);
+                let on_fabric = turned.translated(to).to_path();
+                let lie = if self.lying {
+                    Affine::new([0.0, -1.0, 1.0, 0.0, 0.0, 0.0])
+                } else {
+                    Affine::IDENTITY
+                };
+                self.scale.affine() * lie * on_fabric
+            }
+            Shape::Rect { .. } => polygon(frame),
+        };
+        let fill = Fill::Cloth(Texture::right(self.options.cloth), self.lay());
+        scene.layer("pieces").shape(path, fill, Some(LineKind::Cut));
+        // The size is given as the piece is cut, not as it lies.
+        let (width, length) = match placement.rotation {
+            Rotation::None | Rotation::Half => (placement.width, placement.length),
+            Rotation::Quarter | Rotation::ThreeQuarters => (placement.length, placement.width),
+        };
+        let size = show_size(width, length, self.options.system);
+        let layer = scene.layer("names");
+        if !label(layer, frame, &item.name, &size) {
+            let entry = format!("{}, {size}", item.name);
+            let number = legend.iter().position(|known| *known == entry).unwrap_or_else(|| {
+                legend.push(entry);
+                legend.len() - 1
+            });
+            layer.text(Text::new((number + 1).to_string(), frame.center()).sized(size::NOTE).bold());
+        }
+    }
+
+    fn left_over(&self, scene: &mut Scene, layout: &Layout) {
+        let Some(left) = layout.remnant else { return };
+        let frame = self.rect((left.x, left.y), (left.width, left.length));
+        if frame.width() < 8.0 || frame.height() < 8.0 {
+            return;
+        }
+        let (width, length) = (left.width, left.length);
+        let size = show_size(width, length, self.options.system);
+        label(scene.layer("left-over"), frame, "left over", &size);
+    }
+
+    fn sizes(&self, scene: &mut Scene, layout: &Layout) {
+        let whole = self.whole();
+        let options = self.options;
+        let used = format!("used {}", self.show(layout.length));
+        let bought = format!("bought {}", bought_text(layout.bought, options.system));
+        let width = format!("usable width {}", self.show(layout.width));
+        let far = self.at(Length::ZERO, layout.length);
+        let layer = scene.layer("sizes");
+        let (first, second) = (SELVEDGE + 6.0, SELVEDGE + 6.0 + marks::DIMENSION_PITCH);
+        // Where the last piece ends.
+        let end = [far, self.at(layout.width, layout.length)];
+        layer.line(end, LineKind::Fold);
+        if self.lying {
+            let corner = |x: f64| Point::new(x, whole.y0 - SELVEDGE);
+            marks::dimension_across(layer, corner(whole.x0), corner(far.x), whole.y0 - first, &used);
+            marks::dimension_across(
+                layer,
+                corner(whole.x0),
+                corner(whole.x1),
+                whole.y0 - second,
+                &bought,
+            );
+            let (top, bottom) = (Point::new(whole.x0, whole.y0), Point::new(whole.x0, whole.y1));
+            marks::dimension_down(layer, top, bottom, whole.x0 - 6.0, &width);
+        } else {
+            let corner = |y: f64| Point::new(whole.x1 + SELVEDGE, y);
+            let x = whole.x1 + first;
+            marks::dimension_down(layer, corner(far.y), corner(whole.y1), x, &used);
+            let x = whole.x1 + second;
+            marks::dimension_down(layer, corner(whole.y0), corner(whole.y1), x, &bought);
+            let (left, right) = (Point::new(whole.x0, whole.y0), Point::new(whole.x1, whole.y0));
+            marks::dimension_across(layer, left, right, whole.y0 - 6.0, &width);
+        }
+        self.grain(scene.layer("grain"));
+    }
+
+    /// The grain arrow and the word for the selvedge, beside the fabric.
+    fn grain(&self, layer: &mut Layer) {
+        let whole = self.whole();
+        let (along, extent) = if self.lying {
+            (Vec2::new(1.0, 0.0), whole.width())
+        } else {
+            (Vec2::new(0.0, -1.0), whole.height())
+        };
+        let word = if self.options.one_way { "one way, along the grain" } else { "grain" };
+        let length = 18.0_f64.min(extent * 0.5);
+        let selvedge = Text::new("selvedge", Point::ZERO).sized(size::NOTE);
+        let grain = Text::new(word, Point::ZERO).sized(size::NOTE);
+        if self.lying {
+            let y = whole.y1 + SELVEDGE + 3.4;
+            layer.text(Text { at: Point::new(whole.x0, y), anchor: Anchor::Start, ..selvedge.clone() });
+            let start = whole.x0 + selvedge.width() + 6.0;
+            self.arrow(layer, Point::new(start + length / 2.0, y), along, length);
+            let at = Point::new(start + length + 2.0, y);
+            layer.text(Text { at, anchor: Anchor::Start, ..grain });
+        } else {
+            let x = whole.x0 - SELVEDGE - 3.4;
+            let upright = |text: Text, y: f64| Text {
+                at: Point::new(x, y),
+                anchor: Anchor::Start,
+                turn: -90.0,
+                ..text
+            };
+            let start = whole.y1 - selvedge.width() - 6.0;
+            layer.text(upright(selvedge, whole.y1));
+            self.arrow(layer, Point::new(x, start - length / 2.0), along, length);
+            layer.text(upright(grain, start - length - 2.0));
+        }
+    }
+
+    fn arrow(&self, layer: &mut Layer, middle: Point, along: Vec2, length: f64) {
+        if self.options.one_way {
+            marks::one_way(layer, middle, along, length);
+        } else {
+            marks::grain(layer, middle, along, length);
+        }
+    }
+
+    /// Names of pieces too small to be named where they lie.
+    fn legend(&self, scene: &mut Scene, legend: &[String]) {
+        if legend.is_empty() {
+            return;
+        }
+        let bounds = scene.bounds();
+        let mut y = bounds.y1 + 2.0;
+        for (index, entry) in legend.iter().enumerate() {
+            let text = Text::new(format!("{} – {entry}", index + 1), Point::new(bounds.x0 + 2.0, y));
+            scene.layer("legend").text(text.sized(size::NOTE).anchored(Anchor::Start));
+            y += 4.6;
+        }
+    }
+}
+
+/// A bought length as the shop sells it, with inches where it is in yards.
+fn bought_text(bought: Length, system: System) -> String {
+    let shop = show_bought(bought, system);
+    let ruler = show_length(bought, system);
+    if shop.ends_with("in") || system == System::Metric { shop } else { format!("{shop} ({ruler})") }
+}
+
+fn polygon(rect: Rect) -> kurbo::BezPath {
+    closed([
+        Point::new(rect.x0, rect.y0),
+        Point::new(rect.x1, rect.y0),
+        Point::new(rect.x1, rect.y1),
+        Point::new(rect.x0, rect.y1),
+    ])
+}
+
+/// Writes a name and a size into a frame: on two lines or one, level or turned, whatever fits.
+/// Says whether anything did.
+fn label(layer: &mut Layer, frame: Rect, name: &str, size: &str) -> bool {
+    const LINE: f64 = 4.6;
+    let name = || Text::new(name, Point::ZERO).sized(size::LABEL).bold().plated();
+    let size = || Text::new(size, Point::ZERO).sized(size::NOTE).plated();
+    let centre = frame.center();
+    let widest = name().width().max(size().width()) + 2.0;
+    let in_line = name().width() + size().width() + 4.0;
+    for turn in [0.0, -90.0] {
+        let (room, depth) =
+            if turn == 0.0 { (frame.width(), frame.height()) } else { (frame.height(), frame.width()) };
+        let (along, down) = if turn == 0.0 {
+            (Vec2::new(1.0, 0.0), Vec2::new(0.0, 1.0))
+        } else {
+            (Vec2::new(0.0, -1.0), Vec2::new(1.0, 0.0))
+        };
+        if widest <= room && depth >= 2.0 * LINE + 1.0 {
+            layer.text(Text { at: centre - down * (LINE / 2.0), turn, ..name() });
+            layer.text(Text { at: centre + down * (LINE / 2.0), turn, ..size() });
+            return true;
+        }
+        if in_line <= room && depth >= LINE {
+            let start = centre - along * (in_line / 2.0 - 1.0);
+            layer.text(Text { at: start, turn, anchor: Anchor::Start, ..name() });
+            let start = start + along * (name().width() + 2.0);
+            layer.text(Text { at: start, turn, anchor: Anchor::Start, ..size() });
+            return true;
+        }
+    }
+    false
+}

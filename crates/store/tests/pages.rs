@@ -6,3 +6,8 @@ use expect_test::expect_file;
 fn the_page_on_design_files_is_current() {
     expect_file!["../../../docs/design-file.md"].assert_eq(&store::guide());
 }
+
+#[test]
+fn the_page_on_packet_json_is_current() {
+    expect_file!["../../../docs/packet-json.md"].assert_eq(&store::packet_page());
+}

@@ -1,19 +1,22 @@
 //! Compares the program with references that share no code with it.
 //!
 //! Two kinds: the Rust test target `outside` asks Debian's programs (GNU units) about the numbers
-//! of `measure`; the scripts in `tests/outside` read finished output with Python's libraries. They
+//! of `measure`; the scripts in `tests/outside` read finished packets with Python's libraries. They
 //! are kept out of `cargo test`, because they need what `cargo xtask setup` installs.
 
-use anyhow::Result;
+use std::fs;
+use std::path::PathBuf;
+
+use anyhow::{Context, Result, ensure};
 
 use crate::setup;
 use crate::shell::{self, cargo, command};
 
 /// The line in `cargo xtask help`.
-pub(crate) const HELP: &str = "compare with outside references (needs `cargo xtask setup`)";
+pub(crate) const HELP: &str = "compare with outside references (sets up what they need)";
 
-/// Scripts below `tests/outside`, each with its arguments. A script exits 0 when all agrees.
-const SCRIPTS: &[&[&str]] = &[];
+/// The scripts that read finished packets; each exits 0 when all agrees.
+const SCRIPTS: &[&str] = &["tests/outside/packet_check.py"];
 
 /// Runs every comparison.
 ///
@@ -21,21 +24,35 @@ const SCRIPTS: &[&[&str]] = &[];
 /// When what they need is missing, or one does not agree.
 pub(crate) fn run(_options: &[String]) -> Result<()> {
     setup::run(&[])?;
-    shell::run(&mut cargo(&[
-        "clippy",
-        "--package",
-        "xtask",
-        "--test",
-        "outside",
-        "--",
-        "-D",
-        "warnings",
-    ]))?;
-    shell::run(&mut cargo(&["test", "--package", "xtask", "--test", "outside"]))?;
+    let test = ["--package", "xtask", "--test", "outside"];
+    shell::run(cargo(&["clippy"]).args(test).args(["--", "-D", "warnings"]))?;
+    shell::run(cargo(&["test"]).args(test))?;
+    let packets = packets()?;
     for script in SCRIPTS {
-        let (file, arguments) = script.split_first().unwrap_or((&"", &[]));
-        let file = format!("tests/outside/{file}");
-        shell::run(command(setup::venv_python()).arg(file).args(arguments))?;
+        shell::run(command(setup::venv_python()).arg(script).args(&packets))?;
     }
     Ok(())
+}
+
+/// Makes the packet of every example, on both rulers, and names their folders.
+fn packets() -> Result<Vec<PathBuf>> {
+    let mut packets = Vec::new();
+    let examples = fs::read_dir(shell::root().join("examples")).context("no examples")?;
+    let mut examples: Vec<PathBuf> =
+        examples.map(|entry| entry.map(|entry| entry.path())).collect::<Result<_, _>>()?;
+    examples.retain(|path| path.extension().is_some_and(|ending| ending == "toml"));
+    examples.sort();
+    for example in examples {
+        let stem = example.file_stem().context("an example has no name")?.to_string_lossy();
+        for units in ["inch", "metric"] {
+            let folder = PathBuf::from(format!("target/outside/{stem}-{units}"));
+            let mut make = cargo(&["run", "--quiet", "--package", "bagwright", "--", "make"]);
+            make.arg(example.strip_prefix(shell::root()).unwrap_or(&example));
+            make.args(["--rounds", "20", "--replace", "--units", units, "--output"]);
+            shell::run(make.arg(&folder))?;
+            packets.push(folder);
+        }
+    }
+    ensure!(!packets.is_empty(), "there is no example to make a packet of");
+    Ok(packets)
 }

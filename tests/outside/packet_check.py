@@ -1,0 +1,209 @@
+"""Reads finished packets with libraries that know nothing of bagwright, and checks what they hold.
+
+Usage: packet_check.py FOLDER..., each written by `bagwright make`.
+
+Geometry is checked with shapely (GEOS), the booklet with PyMuPDF. Nothing here repeats how
+bagwright computes a value: a cutting line is checked by its distance from the stitching line, a
+layout by the intersections of its pieces.
+"""
+
+import json
+import pathlib
+import subprocess
+import sys
+from itertools import combinations
+
+import pymupdf
+from shapely.geometry import LinearRing, Point, Polygon, box
+
+# Lengths are exact to a nanometre, outlines of curves run within 0.05 mm.
+NEAR_MM = 0.06
+MM_PER_PT = 25.4 / 72
+# ISO 216 and ANSI/ASME Y14.1, in mm.
+PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
+
+
+class Checks:
+    """Counts what holds, and keeps what does not."""
+
+    def __init__(self):
+        self.passed = 0
+        self.faults = []
+
+    def that(self, holds, message):
+        if holds:
+            self.passed += 1
+        else:
+            self.faults.append(message)
+
+
+def check_piece(piece, checks):
+    """The cutting line lies outside the stitching line, each edge at its allowance."""
+    name = piece["name"]
+    net = Polygon(piece["net_outline_mm"])
+    checks.that(net.is_valid and net.area > 0, f"{name}: the stitching line is no simple polygon")
+    if piece["cut_outline_mm"] is None:
+        return
+    cut = Polygon(piece["cut_outline_mm"])
+    checks.that(cut.is_valid, f"{name}: the cutting line crosses itself")
+    checks.that(
+        cut.buffer(NEAR_MM).contains(net), f"{name}: the stitching line runs outside the cutting line"
+    )
+    left, low, right, high = cut.bounds
+    for axis, size, said in (
+        ("wide", right - left, piece["cut_width_mm"]),
+        ("high", high - low, piece["cut_height_mm"]),
+    ):
+        checks.that(
+            abs(size - said) <= NEAR_MM, f"{name}: cut {size:.3f} mm {axis}, but {said} is told"
+        )
+    edges = piece["edges"]
+    points = piece["net_outline_mm"]
+    if len(points) != len(edges):
+        return  # A curved edge has several points; its allowance is checked by the box alone.
+    for edge, start, end in zip(edges, points, points[1:] + points[:1]):
+        length = Point(start).distance(Point(end))
+        checks.that(
+            abs(length - edge["length_mm"]) <= NEAR_MM,
+            f"{name}, {edge['name']}: {length:.3f} mm long, but {edge['length_mm']} is told",
+        )
+        middle = Point((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
+        away = LinearRing(cut.exterior.coords).distance(middle)
+        checks.that(
+            abs(away - edge["allowance_mm"]) <= NEAR_MM,
+            f"{name}, {edge['name']}: allowance {away:.3f} mm, but {edge['allowance_mm']} is told",
+        )
+
+
+def check_layout(layout, pieces, checks):
+    """No two pieces overlap, none lies outside the fabric, and none is missing."""
+    name = layout["material"]
+    rects = [
+        (
+            f"{p['piece']} {p['copy']}.{p['part']}",
+            box(p["x_mm"], p["y_mm"], p["x_mm"] + p["width_mm"], p["y_mm"] + p["length_mm"]),
+        )
+        for p in layout["placements"]
+    ]
+    fabric = box(0, 0, layout["width_mm"], layout["length_mm"]).buffer(1e-6)
+    for what, rect in rects:
+        checks.that(fabric.contains(rect), f"layout of {name}: {what} lies outside the fabric")
+    for (one, a), (other, b) in combinations(rects, 2):
+        overlap = a.intersection(b).area
+        checks.that(overlap < 1e-6, f"layout of {name}: {one} and {other} overlap by {overlap} mm2")
+    area = sum(rect.area for _, rect in rects)
+    room = layout["width_mm"] * layout["length_mm"]
+    checks.that(area <= room + 1e-3, f"layout of {name}: {area} mm2 of pieces on {room} mm2")
+    joined = {join["piece"] for join in layout["joins"]}
+    for piece in pieces:
+        # The same name may stand for a piece and for its interfacing, on different layouts.
+        laid = [p for p in layout["placements"] if p["piece"] == piece["name"]]
+        if not laid or piece["name"] in joined:
+            continue
+        checks.that(
+            len(laid) == piece["count"],
+            f"layout of {name}: {len(laid)} of {piece['name']}, but {piece['count']} are cut",
+        )
+        sizes = sorted((piece["cut_width_mm"], piece["cut_height_mm"]))
+        for p in laid:
+            if p["is_interfacing"]:
+                continue
+            found = sorted((p["width_mm"], p["length_mm"]))
+            same = all(abs(a - b) <= NEAR_MM for a, b in zip(sizes, found))
+            checks.that(same, f"layout of {name}: {piece['name']} is {found}, but is cut {sizes}")
+
+
+def check_yardage(packet, checks):
+    """No line buys less than it needs, and every fabric that is cut is bought."""
+    lines = {line["material"]: line for line in packet["yardage"]}
+    for line in packet["yardage"]:
+        name = line["material"]
+        if line["used_mm"] is None:
+            continue
+        needed = line["used_mm"] + line["squaring_mm"]
+        checks.that(line["needed_mm"] >= needed - 1e-6, f"{name}: needs less than it uses")
+        checks.that(line["bought_mm"] >= line["needed_mm"] - 1e-6, f"{name}: buys less than it needs")
+    for piece in packet["pieces"]:
+        checks.that(piece["material"] in lines, f"{piece['name']}: its material is not bought")
+        if piece["interfacing"]:
+            stiff = piece["interfacing"]["material"]
+            checks.that(stiff in lines, f"{piece['name']}: its interfacing is not bought")
+
+
+def check_booklet(path, packet, checks):
+    """The PDF is sound, true to its paper, keeps all text on the page, and tells everything."""
+    sound = subprocess.run(["qpdf", "--check", path], capture_output=True, text=True)
+    checks.that(sound.returncode == 0, f"{path.name}: qpdf says {sound.stdout}{sound.stderr}")
+    text = ""
+    with pymupdf.open(path) as booklet:
+        checks.that(booklet.page_count >= 4, f"{path.name}: {booklet.page_count} pages")
+        for page in booklet:
+            place = f"{path.name}, page {page.number + 1}"
+            size = sorted((page.rect.width * MM_PER_PT, page.rect.height * MM_PER_PT))
+            fits = any(
+                all(abs(a - b) < 0.5 for a, b in zip(size, sorted(paper)))
+                for paper in PAPERS.values()
+            )
+            checks.that(fits, f"{place}: {size} mm is neither A4 nor Letter")
+            words = page.get_text("words")
+            off = [word[4] for word in words if not page.rect.contains(pymupdf.Rect(word[:4]))]
+            checks.that(not off, f"{place}: text runs off the page: {off[:5]}")
+            checks.that(not overlaps(words), f"{place}: text lies on text: {overlaps(words)[:5]}")
+            text += page.get_text()
+        fonts = {font for page in booklet for font in page.get_fonts()}
+        loose = [font[3] for font in fonts if font[1] == "n/a"]
+        checks.that(not loose, f"{path.name}: fonts are not embedded: {loose}")
+    told = squeezed(text)
+    for piece in packet["pieces"]:
+        checks.that(squeezed(piece["name"]) in told, f"{path.name}: no piece `{piece['name']}`")
+    for step in packet["steps"]:
+        start = squeezed(step["text"])[:40]
+        checks.that(start in told, f"{path.name}: no step `{step['id']}`")
+
+
+def squeezed(text):
+    """Text without white space and hyphens, so that line breaks do not matter."""
+    return "".join(c for c in text.lower() if not c.isspace() and c not in "-\u00ad\u2010")
+
+
+def overlaps(words):
+    """Pairs of words of which one covers a good part of the other."""
+    found = []
+    for one, other in combinations(words, 2):
+        a, b = pymupdf.Rect(one[:4]), pymupdf.Rect(other[:4])
+        common = pymupdf.Rect(a) & b
+        if common.is_empty:
+            continue
+        area = common.width * common.height
+        # Boxes of words are as high as the line; a third of the smaller one is more than touching.
+        if area > 0.34 * min(a.width * a.height, b.width * b.height):
+            found.append((one[4], other[4]))
+    return found
+
+
+def check_folder(folder, checks):
+    packet = json.loads((folder / "packet.json").read_text(encoding="utf-8"))
+    for piece in packet["pieces"]:
+        check_piece(piece, checks)
+    for layout in packet["layouts"]:
+        check_layout(layout, packet["pieces"], checks)
+    check_yardage(packet, checks)
+    booklet = folder / "booklet.pdf"
+    checks.that(booklet.is_file(), f"{folder}: there is no booklet.pdf")
+    if booklet.is_file():
+        check_booklet(booklet, packet, checks)
+
+
+def main(folders):
+    checks = Checks()
+    for folder in folders:
+        known = len(checks.faults)
+        check_folder(pathlib.Path(folder), checks)
+        for fault in checks.faults[known:]:
+            print(f"{folder}: {fault}")
+    print(f"{checks.passed} passed, {len(checks.faults)} failed")
+    return 1 if checks.faults or not checks.passed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -15,11 +15,14 @@ use crate::problem::{Problem, Source};
 use crate::sections::{self, CHANGES, Form, HEAD, LONGEST_LIST, SECTIONS};
 use crate::values::{self, clean_text, found, shown};
 
+/// The most problems that are told at once; a file with more is another kind of file.
+const MOST: usize = 100;
+
 /// Reads the text of a design file; `file` is its name for messages.
 ///
 /// # Errors
-/// Every problem there is, in the order of the file. When the file is no TOML, only what keeps it
-/// from being read as such.
+/// Every problem there is (the first hundred that are met), in the order of the file. When the
+/// file is no TOML, only what keeps it from being read as such.
 pub fn read_design(file: &str, text: &str) -> Result<Design, Vec<Problem>> {
     let source = Source { file, text };
     let (document, problems) = document::parse(source)?;
@@ -48,8 +51,15 @@ struct Reader<'a> {
 }
 
 impl Reader<'_> {
+    /// Whether no more problems are taken.
+    fn is_full(&self) -> bool {
+        self.problems.len() >= MOST
+    }
+
     fn report(&mut self, span: Range<usize>, message: impl Into<String>, hint: impl Into<String>) {
-        self.problems.push(self.source.problem(span, message, hint));
+        if !self.is_full() {
+            self.problems.push(self.source.problem(span, message, hint));
+        }
     }
 
     /// The whole design; nothing when there is no body to build it on, which is reported.
@@ -99,6 +109,9 @@ impl Reader<'_> {
         let known = || HEAD.iter().map(|param| param.key).chain(SECTIONS.iter().map(|s| s.key));
         for key in file.keys() {
             let word = key.get_ref();
+            if self.is_full() {
+                return;
+            }
             if known().all(|known| known != word) {
                 // A key of the body that was written above its section is a likely slip.
                 let hint = nearest::hint(word, known().collect::<Vec<_>>(), "a design file takes");
@@ -290,7 +303,7 @@ impl Reader<'_> {
         let keys = || Role::ALL.iter().map(|role| role.key()).collect::<Vec<_>>();
         for key in table.keys() {
             let word = key.get_ref();
-            if !keys().contains(&&**word) {
+            if !self.is_full() && !keys().contains(&&**word) {
                 let what = format!("write [{section}.PART], where PART is one of");
                 let hint = nearest::hint(word, keys(), &what);
                 let message = format!("[{section}] knows no part `{}`", shown(word));
@@ -371,6 +384,9 @@ impl Reader<'_> {
         params: &[Param],
         kinds: Option<&[&dyn Kind]>,
     ) {
+        if self.is_full() {
+            return;
+        }
         let word = key.get_ref();
         let mut known: Vec<&str> = params.iter().map(|param| param.key).collect();
         known.extend(kinds.map(|_| "kind"));

@@ -324,6 +324,21 @@ fn two_fabrics_of_one_name_are_one_fabric() {
 }
 
 #[test]
+fn a_file_full_of_mistakes_is_told_of_in_short() {
+    let keys = |indent: &str| -> String {
+        (0..40_000).map(|n| format!("{indent}key-{n} = 0\n")).collect()
+    };
+    for text in [
+        format!("{}{SMALLEST}", keys("")),
+        format!("{SMALLEST}{}", keys(" ")),
+        format!("{SMALLEST}[fabric]\n{}", keys("  ")),
+    ] {
+        let problems = read_design("a.toml", &text).expect_err("it has problems");
+        assert_eq!(problems.len(), 100);
+    }
+}
+
+#[test]
 fn a_range_is_told_in_the_units_of_the_design() {
     for (units, range) in [
         ("inch", "`side` takes a length from 1/8 in to 1 9/16 in"),

@@ -9,6 +9,7 @@ mod facets;
 pub mod finished;
 mod folding;
 mod space;
+pub mod key;
 pub mod layouts;
 pub mod line;
 pub mod marks;

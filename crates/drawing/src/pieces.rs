@@ -74,7 +74,9 @@ pub fn draw(pattern: &Pattern, id: PieceId, options: PieceOptions) -> Scene {
     let sheet = Sheet::new(piece, options);
     sheet.cloth(scene.layer("cloth"), material.look);
     sheet.lines(scene.layer("lines"));
-    sheet.grain(scene.layer("grain"));
+    if material.look != Look::Webbing {
+        sheet.grain(scene.layer("grain"));
+    }
     sheet.dimensions(scene.layer("sizes"));
     sheet.names(&mut scene, &cut);
     sheet.letters(&mut scene);
@@ -288,7 +290,9 @@ impl<'a> Sheet<'a> {
             let Some(letter) = notes.letter(mark) else { continue };
             let (at, aside) = self.beside(mark);
             let taken: Vec<Text> = scene.texts().map(roomy).collect();
-            let shared = |text: &Text| text.content == letter && text.at.distance(at[0]) < SHARED;
+            let shared = |text: &Text| {
+                text.content == letter && at.iter().any(|point| text.at.distance(*point) < SHARED)
+            };
             if taken.iter().any(shared) {
                 continue;
             }

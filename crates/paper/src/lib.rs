@@ -1,1 +1,15 @@
-//! (to be written)
+//! Everything that is printed: the booklet and the lists. The only user of the typesetter.
+
+mod booklet;
+mod cautions;
+mod fonts;
+mod glossary;
+mod legible;
+mod lists;
+mod pictures;
+mod typeset;
+
+pub use booklet::{Options, PaperSize, booklet};
+pub use lists::{cut_list_text, shopping_text};
+pub use pictures::{finished_scene, layout_scenes, piece_scenes};
+pub use typeset::PaperError;

@@ -1,0 +1,254 @@
+//! The cut list and the shopping list, as rows for the booklet and as plain text for the phone or
+//! the pin board.
+
+use bag::pattern::{Grain, InterfacingCut, InterfacingHold, Pattern, PieceId};
+use measure::{Length, System, show_bought, show_length, show_size};
+use packet::{Cut, LaidPiece, Packet};
+
+use crate::cautions::TOOLS;
+
+/// What is cut from one material.
+pub(crate) struct CutGroup {
+    pub(crate) material: String,
+    pub(crate) rows: Vec<CutRow>,
+}
+
+/// One line of the cut list.
+pub(crate) struct CutRow {
+    pub(crate) name: String,
+    pub(crate) count: u32,
+    pub(crate) size: String,
+    pub(crate) grain: &'static str,
+    pub(crate) note: String,
+}
+
+/// The cut list, in the order of the packet's layouts, webbing last.
+pub(crate) fn cut_groups(packet: &Packet) -> Vec<CutGroup> {
+    let pattern = &packet.pattern;
+    let mut groups: Vec<CutGroup> = packet
+        .cuts
+        .iter()
+        .map(|cut| CutGroup {
+            material: cut.title(pattern),
+            rows: rows(packet, cut),
+        })
+        .collect();
+    for webbing in &packet.webbing {
+        let rows = pattern
+            .piece_ids()
+            .filter(|id| pattern.piece(*id).material == webbing.material && pattern.count(*id) > 0)
+            .map(|id| CutRow {
+                name: pattern.piece(id).name.clone(),
+                count: u32::try_from(pattern.count(id)).unwrap_or(u32::MAX),
+                size: format!("{} long", show_length(pattern.piece(id).cut_size().1, packet.system)),
+                grain: "",
+                note: copies_note(pattern, id),
+            })
+            .collect();
+        groups.push(CutGroup { material: pattern.material(webbing.material).name.clone(), rows });
+    }
+    groups
+}
+
+fn rows(packet: &Packet, cut: &Cut) -> Vec<CutRow> {
+    let pattern = &packet.pattern;
+    cut.items()
+        .into_iter()
+        .enumerate()
+        .map(|(index, item)| {
+            let (name, grain, mut notes) = match item.piece {
+                LaidPiece::Piece(id) => {
+                    let piece = pattern.piece(id);
+                    let notes = vec![copies_note(pattern, id), interfacing_note(pattern, id)];
+                    (piece.name.clone(), grain(piece.grain), notes)
+                }
+                LaidPiece::Interfacing(id) => {
+                    let piece = pattern.piece(id);
+                    (format!("for the {}", piece.name), grain(piece.grain), Vec::new())
+                }
+                LaidPiece::Block => ("block to fuse".to_owned(), "lengthwise", Vec::new()),
+            };
+            notes.push(joins_note(cut, index, packet.system));
+            notes.retain(|note| !note.is_empty());
+            CutRow {
+                name,
+                count: item.count,
+                size: show_size(item.size.0, item.size.1, packet.system),
+                grain,
+                note: notes.join("; "),
+            }
+        })
+        .collect()
+}
+
+/// How a piece lies, in the words of the cut list: where its height runs.
+const fn grain(grain: Grain) -> &'static str {
+    match grain {
+        Grain::Lengthwise => "height along",
+        Grain::Crosswise => "height across",
+        Grain::Free => "either way",
+    }
+}
+
+/// What the copies of a piece are called, where that differs from the piece.
+fn copies_note(pattern: &Pattern, id: PieceId) -> String {
+    let piece = &pattern.piece(id).name;
+    let mut names: Vec<&str> = Vec::new();
+    for copy in pattern.copies_of(id) {
+        let name = pattern.copy(copy).name.as_str();
+        if name != piece && !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    names.join(", ")
+}
+
+fn interfacing_note(pattern: &Pattern, id: PieceId) -> String {
+    let Some(on) = pattern.piece(id).interfacing else { return String::new() };
+    let name = &pattern.material(on.material).name;
+    let how = match on.hold {
+        InterfacingHold::Fused => "fused",
+        InterfacingHold::Basted => "basted in",
+        InterfacingHold::Block => "fused before cutting",
+    };
+    let size = match (on.hold, on.cut) {
+        (InterfacingHold::Block, _) | (_, InterfacingCut::Full) => "",
+        (_, InterfacingCut::Net) => ", without seam allowance",
+    };
+    format!("with {name}, {how}{size}")
+}
+
+/// From which strips the strips of one piece are joined.
+fn joins_note(cut: &Cut, piece: usize, system: System) -> String {
+    let Some(layout) = &cut.layout else { return String::new() };
+    let mut makes: Vec<String> = Vec::new();
+    for joined in layout.joins.iter().filter(|joined| joined.piece == piece) {
+        if joined.stretches.len() < 2 {
+            continue;
+        }
+        let lengths: Vec<String> =
+            joined.stretches.iter().map(|stretch| show_length(stretch.length, system)).collect();
+        let make = lengths.join(" + ");
+        if !makes.contains(&make) {
+            makes.push(make);
+        }
+    }
+    if makes.is_empty() { String::new() } else { format!("joined from {}", makes.join(", or ")) }
+}
+
+/// A purchase as the shop says it, with inches beside yards.
+pub(crate) fn bought(length: Length, system: System) -> String {
+    let shop = show_bought(length, system);
+    if system == System::Metric || shop.ends_with(" in") {
+        shop
+    } else {
+        format!("{shop} ({})", show_length(length, system))
+    }
+}
+
+/// The cut list as plain text: one line for each piece, in columns, under each material.
+pub fn cut_list_text(packet: &Packet) -> String {
+    let mut text = heading(packet, "cut list");
+    text.push_str("Sizes are width × height and include seam allowances.\n");
+    if packet.has_errors() {
+        text.push_str("NOT READY TO CUT: see the findings.\n");
+    }
+    for group in cut_groups(packet) {
+        text.push_str(&format!("\n{}\n", group.material));
+        let rows: Vec<Vec<String>> = group
+            .rows
+            .into_iter()
+            .map(|row| {
+                let count = format!("{} ×", row.count);
+                vec!["[ ]".to_owned(), count, row.name, row.size, row.grain.to_owned(), row.note]
+            })
+            .collect();
+        text.push_str(&columns(&rows));
+    }
+    text
+}
+
+/// The shopping list as plain text: what to buy of each material, and why, then the small things.
+pub fn shopping_text(packet: &Packet) -> String {
+    let pattern = &packet.pattern;
+    let mut text = heading(packet, "shopping list");
+    if packet.has_errors() {
+        text.push_str("NOT READY TO CUT: see the findings.\n");
+    }
+    for cut in packet.cuts.iter().filter(|cut| cut.is_bought()) {
+        let material = pattern.material(cut.material);
+        let buy = cut
+            .layout
+            .as_ref()
+            .map_or("does not fit".to_owned(), |layout| bought(layout.bought, packet.system));
+        let width = material.cloth().map_or(String::new(), |cloth| {
+            format!(", {} wide", show_length(cloth.bought_width, packet.system))
+        });
+        text.push_str(&format!("\n[ ] {}{width}: {buy}\n", material.name));
+        if !material.serves.is_empty() {
+            text.push_str(&format!("    for {}\n", material.serves));
+        }
+        text.push_str(&format!("    {}\n", cut.why(pattern, packet.system)));
+        if let Some(narrow) = cut.narrow(packet.system) {
+            text.push_str(&format!("    {narrow}\n"));
+        }
+    }
+    for webbing in &packet.webbing {
+        text.push_str(&format!(
+            "\n[ ] {}: {}\n    {} are used\n",
+            pattern.material(webbing.material).name,
+            bought(webbing.bought, packet.system),
+            show_length(webbing.used, packet.system),
+        ));
+    }
+    text.push_str("\nNotions\n");
+    for notion in &pattern.notions {
+        text.push_str(&format!("[ ] {notion}\n"));
+    }
+    text.push_str("\nTools\n");
+    for tool in TOOLS {
+        text.push_str(&format!("[ ] {tool}\n"));
+    }
+    text
+}
+
+fn heading(packet: &Packet, what: &str) -> String {
+    let edition = &packet.pattern.edition;
+    let date = if edition.date.is_empty() { String::new() } else { format!(", {}", edition.date) };
+    format!("{}: {what}\nEdition {}{date}\n", packet.pattern.title, edition.number)
+}
+
+/// Rows in aligned columns; a column that is empty throughout is left out. Numbers are short, so
+/// everything is set to the left.
+fn columns(rows: &[Vec<String>]) -> String {
+    let count = rows.iter().map(Vec::len).max().unwrap_or(0);
+    let widths: Vec<usize> = (0..count)
+        .map(|column| {
+            rows.iter().filter_map(|row| row.get(column)).map(|cell| cell.chars().count()).max()
+        })
+        .map(|width| width.unwrap_or(0))
+        .collect();
+    let mut text = String::new();
+    for row in rows {
+        let mut line = String::new();
+        for (cell, width) in row.iter().zip(&widths).filter(|(_, width)| **width > 0) {
+            line.push_str(cell);
+            line.extend(std::iter::repeat_n(' ', width + 2 - cell.chars().count()));
+        }
+        text.push_str(line.trim_end());
+        text.push('\n');
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn columns_line_up_and_empty_ones_go() {
+        let rows = [["2 ×", "front", "", "21 in"], ["10 ×", "a", "", "1 in"]]
+            .map(|row| row.map(str::to_owned).to_vec());
+        assert_eq!(columns(&rows), "2 ×   front  21 in\n10 ×  a      1 in\n");
+    }
+}

@@ -1,0 +1,124 @@
+//! The pictures of a packet, at the sizes at which they are printed.
+
+use std::collections::BTreeMap;
+
+use bag::pattern::{Look, PieceId};
+use drawing::finished::{self, FinishedOptions};
+use drawing::layouts::{self, LayoutOptions};
+use drawing::pieces::{self, PieceOptions};
+use drawing::{Cloth, Item, Scale, Scene, svg};
+use packet::{Packet, Source};
+use serde_json::{Value, json};
+
+use crate::legible::legible;
+
+/// Room for the drawing of a piece, width × height in mm, without sizes and names around it.
+const PIECE_ROOM: (f64, f64) = (118.0, 84.0);
+/// Room for a strip, which is drawn lying.
+const STRIP_ROOM: (f64, f64) = (138.0, 40.0);
+/// Room for a layout.
+const LAYOUT_ROOM: (f64, f64) = (132.0, 112.0);
+/// Room for the finished bag on the cover.
+const COVER_ROOM: (f64, f64) = (150.0, 128.0);
+
+/// Each piece that is cut, with the picture that shows it. All pieces but strips are drawn to one
+/// scale, so that they can be compared.
+pub fn piece_scenes(packet: &Packet) -> Vec<(PieceId, Scale, Scene)> {
+    let pattern = &packet.pattern;
+    let cut: Vec<PieceId> = pattern.piece_ids().filter(|id| pattern.count(*id) > 0).collect();
+    let common = cut
+        .iter()
+        .map(|id| pattern.piece(*id))
+        .filter(|piece| !pieces::is_strip(piece))
+        .map(|piece| pieces::scale_for(piece, PIECE_ROOM))
+        .max()
+        .unwrap_or(Scale::TRUE);
+    cut.into_iter()
+        .map(|id| {
+            let piece = pattern.piece(id);
+            let scale = if pieces::is_strip(piece) {
+                pieces::scale_for(piece, STRIP_ROOM)
+            } else {
+                common
+            };
+            let options = PieceOptions { system: packet.system, scale };
+            (id, scale, pieces::draw(pattern, id, options))
+        })
+        .collect()
+}
+
+/// The layout of each cut of the packet, in its order; nothing where the pieces do not fit.
+pub fn layout_scenes(packet: &Packet) -> Vec<Option<(Scale, Scene)>> {
+    let pattern = &packet.pattern;
+    let draw = |(index, cut): (usize, &packet::Cut)| {
+        let material = pattern.material(cut.material);
+        let layout = cut.layout.as_ref()?;
+        let block = if matches!(cut.source, Source::Block(_)) { "block-" } else { "" };
+        let title = cut.title(pattern);
+        let (scene, scale) = layouts::draw(
+            &cut.sheet.problem,
+            layout,
+            LayoutOptions {
+                id: &format!("{}-{block}{}", index + 1, material.id),
+                fabric: &title,
+                cloth: if cut.source == Source::Interfacing {
+                    Cloth::Interfacing
+                } else {
+                    pieces::cloth(material.look)
+                },
+                one_way: material.cloth().is_some_and(|cloth| cloth.one_way),
+                system: packet.system,
+                room: LAYOUT_ROOM,
+            },
+        );
+        Some((scale, scene))
+    };
+    packet.cuts.iter().enumerate().map(draw).collect()
+}
+
+/// The finished bag, with its measures.
+pub fn finished_scene(packet: &Packet) -> Scene {
+    let options =
+        FinishedOptions { system: packet.system, room: COVER_ROOM, measures: true };
+    finished::draw(&packet.pattern, options)
+}
+
+/// The textures that a packet's drawings use, for the key.
+pub(crate) fn textures(packet: &Packet) -> Vec<drawing::Texture> {
+    let mut looks: Vec<Look> = packet.pattern.materials.iter().map(|m| m.look).collect();
+    looks.sort_unstable();
+    looks.dedup();
+    let mut textures: Vec<drawing::Texture> =
+        looks.iter().map(|look| drawing::Texture::right(pieces::cloth(*look))).collect();
+    if !looks.contains(&Look::Lining) {
+        // Without a lining the cover shows the wrong side inside the bag.
+        textures.push(drawing::Texture::wrong(Cloth::Outside));
+    }
+    textures.push(drawing::Texture::right(Cloth::Waste));
+    textures
+}
+
+/// Pictures on their way into a document: files by name.
+#[derive(Debug, Default)]
+pub(crate) struct Album {
+    pub(crate) files: BTreeMap<String, Vec<u8>>,
+}
+
+impl Album {
+    /// Keeps a picture; returns what the document needs to show it.
+    pub(crate) fn keep(&mut self, mut scene: Scene) -> Value {
+        for item in scene.layers.iter_mut().flat_map(|layer| &mut layer.items) {
+            if let Item::Text(text) = item {
+                text.content = legible(&text.content);
+            }
+        }
+        let file = format!("picture-{}.svg", self.files.len() + 1);
+        let picture = json!({
+            "file": file,
+            "alt": format!("{}. {}", scene.title, scene.description),
+            "width_mm": scene.bounds().width(),
+        });
+        self.files.insert(file, svg::file(&scene).into_bytes());
+        picture
+    }
+}

@@ -3,9 +3,7 @@
 use std::hint::black_box;
 
 use criterion::{BatchSize, Criterion, criterion_group, criterion_main};
-use layout::{
-    Item, Join, JoinAngle, JoinPlace, Problem, Rotations, Stock, first, narrowest, refine,
-};
+use layout::{Item, Join, JoinAngle, JoinPlace, Problem, Rotations, Stock, first, refine};
 use measure::{Increments, Length};
 
 /// `kinds` sizes of pieces in whole quarter inches, spread without a pattern, each `count` times.
@@ -61,7 +59,7 @@ fn benches(criterion: &mut Criterion) {
     let bag = bag();
     if let Ok(layout) = first(&bag) {
         criterion.bench_function("narrowest, a bag", |bencher| {
-            bencher.iter(|| narrowest(black_box(&bag), layout.bought, Length::inch_frac(1, 8)));
+            bencher.iter(|| layout.narrowest(black_box(&bag), Length::inch_frac(1, 8)));
         });
     }
     let thirty = pieces(30, 1, Rotations::free());

@@ -77,7 +77,7 @@ pub enum Fault {
         /// Which copy.
         copy: u32,
     },
-    /// Stretches overlap, do not lie on the strips that are cut, or a strip is cut for nothing.
+    /// Stretches overlap, or are not just what the strips that are cut give.
     Stretches {
         /// Which piece.
         piece: usize,

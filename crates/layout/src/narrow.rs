@@ -2,12 +2,8 @@
 
 use measure::Length;
 
-use crate::refine::search;
-use crate::solve::{Solved, bought, solve};
-use crate::{Problem, Stock, bound, sane};
-
-/// The search for a layout where the first one is too long and the bound does not say why.
-const ROUNDS: u32 = 100;
+use crate::solve::{answer, bought, finish, short_search, solve};
+use crate::{Fault, Layout, Problem, Shrinkage, Stock, bound, sane, verify};
 
 /// The narrowest usable width on which a purchase still serves.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -15,76 +11,107 @@ const ROUNDS: u32 = 100;
 pub struct Narrowest {
     /// The usable width as bought, on the ruler.
     pub width: Length,
-    /// What to buy one step of the ruler below it; none when the pieces do not fit at all there.
+    /// What a first layout buys one step of the ruler below it; none when the pieces do not fit at all there.
     pub below: Option<Length>,
     /// Whether it is proven that the purchase does not serve one step below; else a layout may
     /// exist that was not found.
     pub is_proven: bool,
 }
 
+impl Layout {
+    /// The narrowest usable width, a multiple of `step`, on which it is still enough to buy what
+    /// this layout of the problem buys. When the problem's own width is not on the ruler, it is
+    /// the answer where nothing narrower serves.
+    ///
+    /// Pieces are laid on ever narrower fabric from the layout's own extent down, and the search
+    /// stops at the first width on which the purchase is not enough. (With joined strips a still
+    /// narrower fabric might serve again, since strips are cut and joined differently there; it is
+    /// not looked for.) A width is only named when there is a layout for it.
+    pub fn narrowest(&self, problem: &Problem, step: Length) -> Narrowest {
+        let Stock::Bolt { width, .. } = &problem.stock;
+        if sane::check(problem).is_err() {
+            // Not a problem of which there could be a layout.
+            return Narrowest { width: *width, below: None, is_proven: false };
+        }
+        scan(problem, self.clone(), most_used(problem, self.bought), step)
+    }
+}
+
 /// The narrowest usable width, a multiple of `step`, on which it is enough to buy `bought`; none
-/// when that is not enough on the problem's own width.
-///
-/// Pieces are laid on ever narrower fabric from the problem's own width down, and the search stops
-/// at the first width on which the purchase is not enough. (With joined strips a still narrower
-/// fabric might serve again, since strips are cut and joined differently there; it is not looked
-/// for.) Every width that is named has been laid out.
+/// when no layout is found at once that makes that enough on the problem's own width. To ask about
+/// the purchase of a layout in hand, which may be better, use [`Layout::narrowest`]; what is said
+/// there holds here as well.
 pub fn narrowest(problem: &Problem, bought: Length, step: Length) -> Option<Narrowest> {
     sane::check(problem).ok()?;
-    let Stock::Bolt { width: own, .. } = &problem.stock;
+    let Stock::Bolt { width, .. } = &problem.stock;
+    let enough = most_used(problem, bought);
+    let layout = serves_on(problem, *width, enough)?;
+    Some(scan(problem, layout, enough, step))
+}
+
+/// The longest use of a purchase: what is left of it after washing and squaring up.
+fn most_used(problem: &Problem, bought: Length) -> Length {
+    problem.shrinkage.after_washing(bought) - problem.squaring
+}
+
+/// Lays on ever narrower fabric, beginning with a layout that serves on the problem's own width.
+fn scan(problem: &Problem, mut layout: Layout, enough: Length, step: Length) -> Narrowest {
+    let Stock::Bolt { width, .. } = &problem.stock;
+    let mut serves = *width;
     let step = step.max(Length::nm(1)).to_nm();
-    let enough = problem.shrinkage.after_washing(bought) - problem.squaring;
-    let mut serves = *own;
-    let mut extent = serves_on(problem, *own, enough)?;
     loop {
         // The same layout serves on everything down to its own extent.
-        let floor = before_washing(problem, extent, step);
-        if floor < serves {
-            serves = floor;
-        }
+        serves = serves.min(before_washing(problem, extent(&layout), step));
         let next = Length::nm((serves.to_nm() - 1) / step * step);
         match serves_on(problem, next, enough) {
-            Some(narrower) => (serves, extent) = (next, narrower),
-            None => return Some(below(problem, serves, next, enough)),
+            Some(narrower) => (serves, layout) = (next, narrower),
+            None => {
+                debug_assert_eq!(is_laid_on(problem, serves, layout), Ok(()), "the narrowest");
+                return below(problem, serves, next, enough);
+            }
         }
     }
+}
+
+/// Whether a layout is right on fabric of another width.
+fn is_laid_on(problem: &Problem, width: Length, layout: Layout) -> Result<(), Vec<Fault>> {
+    let mut there = problem.clone();
+    let Stock::Bolt { width: own, .. } = &mut there.stock;
+    *own = width;
+    let width = problem.shrinkage.width_after_washing(width);
+    verify(&there, &Layout { width, remnant: None, ..layout })
 }
 
 /// The answer when the purchase serves on one width and not on the next.
 fn below(problem: &Problem, width: Length, next: Length, enough: Length) -> Narrowest {
     let usable = problem.shrinkage.width_after_washing(next);
-    let solved = if usable.is_positive() { solve(problem, usable, None).ok() } else { None };
+    let solved = if usable.is_positive() { answer(problem, usable).ok() } else { None };
     let is_proven = solved.as_ref().is_none_or(|solved| solved.bound > enough);
     let below = solved.map(|solved| bought(problem, solved.length(problem)));
     Narrowest { width, below, is_proven }
 }
 
-/// How much of the width a layout takes that is no longer than `enough` on fabric of this usable
-/// width (as bought); none when none is found.
-fn serves_on(problem: &Problem, width: Length, enough: Length) -> Option<Length> {
+/// A layout that is no longer than `enough` on fabric of this usable width (as bought); none when
+/// none is found at once.
+fn serves_on(problem: &Problem, width: Length, enough: Length) -> Option<Layout> {
     let usable = problem.shrinkage.width_after_washing(width);
     if !usable.is_positive() {
         return None;
     }
-    let solved = solve(problem, usable, Some(enough)).ok()?;
-    if solved.length(problem) <= enough {
-        return Some(extent(&solved));
+    let mut solved = solve(problem, usable, Some(enough)).ok()?;
+    if solved.length(problem) > enough {
+        if bound::bound(problem, usable) > enough {
+            return None;
+        }
+        solved.packing = short_search(problem, usable, &solved, enough)?;
     }
-    if bound::bound(problem, usable) > enough {
-        return None;
-    }
-    let packing = search(problem, usable, &solved, enough, ROUNDS, 0)?;
-    let solved = Solved { packing, ..solved };
-    (solved.length(problem) <= enough).then(|| extent(&solved))
+    (solved.length(problem) <= enough).then(|| finish(problem, usable, &solved))
 }
 
-/// How much of the usable width a packing takes. Joined strips are cut to the usable width, so
-/// that they take all of it.
-fn extent(solved: &Solved) -> Length {
-    let ends =
-        solved.cuts.cuts.iter().zip(&solved.packing.spots).map(|(cut, spot)| {
-            Length::nm(spot.x) + if spot.turned { cut.length } else { cut.width }
-        });
+/// How much of the width a layout takes. Joined strips are cut to the usable width, so that they
+/// take all of it.
+fn extent(layout: &Layout) -> Length {
+    let ends = layout.placements.iter().map(|one| one.x + one.width);
     ends.max().unwrap_or(Length::ZERO)
 }
 
@@ -92,6 +119,6 @@ fn extent(solved: &Solved) -> Length {
 fn before_washing(problem: &Problem, usable: Length, step: i64) -> Length {
     let up = |nm: i64| Length::nm((nm + step - 1) / step * step);
     let lost = problem.shrinkage.crosswise;
-    let across = crate::Shrinkage { lengthwise: lost, crosswise: 0 };
+    let across = Shrinkage { lengthwise: lost, crosswise: 0 };
     up(across.before_washing(usable).to_nm())
 }

@@ -4,17 +4,19 @@ use measure::Length;
 
 use crate::cuts::{Cut, Cuts, alternatives};
 use crate::pack::{Packing, Rect, Spot, shortest};
+use crate::refine::search;
 use crate::{Layout, NoLayout, Placement, Problem, Proof, Stock, bound, remnant, sane};
 
 /// A first layout, at once: several tidy and several tight ways to pack, of which the shortest is
-/// taken. The same problem always gives the same layout.
+/// taken; a short search follows when a shorter purchase is not ruled out. The same problem always
+/// gives the same layout.
 ///
 /// # Errors
 /// When a piece does not fit in any allowed way, or the problem makes no sense.
 pub fn first(problem: &Problem) -> Result<Layout, NoLayout> {
     sane::check(problem)?;
     let usable = usable_width(problem);
-    let solved = solve(problem, usable, None)?;
+    let solved = answer(problem, usable)?;
     let layout = finish(problem, usable, &solved);
     debug_assert_eq!(crate::verify(problem, &layout), Ok(()), "a first layout");
     Ok(layout)
@@ -53,6 +55,31 @@ pub(crate) fn needed(problem: &Problem, length: Length) -> Length {
 pub(crate) fn bought(problem: &Problem, length: Length) -> Length {
     let Stock::Bolt { increments, .. } = &problem.stock;
     increments.round_up(needed(problem, length))
+}
+
+/// What [`first`] answers on a usable width.
+pub(crate) fn answer(problem: &Problem, usable: Length) -> Result<Solved, NoLayout> {
+    let solved = solve(problem, usable, None)?;
+    let proof = proof(problem, solved.length(problem), solved.bound);
+    if !matches!(proof, Proof::Within(_)) {
+        return Ok(solved);
+    }
+    Ok(match short_search(problem, usable, &solved, solved.bound) {
+        Some(packing) => Solved { packing, ..solved },
+        None => solved,
+    })
+}
+
+/// The short search that belongs to a first answer, the shorter the more pieces there are.
+pub(crate) fn short_search(
+    problem: &Problem,
+    usable: Length,
+    solved: &Solved,
+    enough: Length,
+) -> Option<Packing> {
+    let pieces = solved.cuts.cuts.len().max(1);
+    let rounds = u32::try_from(9_000 / pieces).unwrap_or(0).min(300);
+    search(problem, usable, solved, enough, rounds, 0)
 }
 
 /// The best of the immediate packings: the smallest purchase, then the fewest joins, then the

@@ -1,7 +1,7 @@
 //! The verifier: accepts or rejects a layout by the rules alone, with integers, sharing no code
 //! with the solvers. It trusts nothing that a layout says of itself.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use measure::Length;
 
@@ -175,7 +175,8 @@ impl Pieces<'_> {
         self.check_stretches(&parts, taken, faults);
     }
 
-    /// Stretches lie on their parts and do not overlap, and no part is cut for nothing.
+    /// Stretches do not overlap, and reach to the end of the part they lie on: no part is cut
+    /// longer than needed, or for nothing.
     fn check_stretches(
         &self,
         parts: &BTreeMap<u32, Length>,
@@ -183,13 +184,14 @@ impl Pieces<'_> {
         faults: &mut Vec<Fault>,
     ) {
         taken.sort_unstable();
-        let used: BTreeSet<_> = taken.iter().map(|one| one.0).collect();
-        let overlap =
-            taken.windows(2).any(|two| two[0].0 == two[1].0 && two[0].1 + two[0].2 > two[1].1);
-        let outside = taken.iter().any(|(part, from, length)| {
-            *from < Length::ZERO || parts.get(part).is_none_or(|&whole| *from + *length > whole)
-        });
-        if overlap || outside || used.len() != parts.len() {
+        let mut ends: BTreeMap<u32, Length> = BTreeMap::new();
+        let mut is_wrong = false;
+        for (part, from, length) in taken {
+            let end = ends.entry(part).or_default();
+            is_wrong |= from < *end;
+            *end = from + length;
+        }
+        if is_wrong || ends != *parts {
             faults.push(Fault::Stretches { piece: self.piece });
         }
     }

@@ -58,7 +58,8 @@ fn linings_on_fabric_a_shade_too_narrow_take_a_yard() {
     let layout = laid(&on(Length::inch(42) - EIGHTH, linings()));
     assert_eq!((layout.length, bought(&layout).as_str()), (Length::inch(34), "1 yd"));
     assert_eq!(layout.proof, Proof::Shortest);
-    let answer = narrowest(&on(Length::inch(44), linings()), Length::inch(27), EIGHTH).unwrap();
+    let wide = on(Length::inch(44), linings());
+    let answer = laid(&wide).narrowest(&wide, EIGHTH);
     assert_eq!(answer.width, Length::inch(42));
     assert_eq!(answer.below, Some(Length::YARD));
     assert!(answer.is_proven);
@@ -168,26 +169,27 @@ fn what_is_bought_shrinks_before_it_is_cut() {
     problem.shrinkage = Shrinkage { lengthwise: 0, crosswise: 50_000 };
     let layout = laid(&problem);
     assert_eq!((layout.length, layout.width), (Length::inch(34), Length::inch_frac(399, 10)));
-    let mut washed = on(Length::inch(60), linings());
-    let answer = narrowest(&washed, Length::inch(27), EIGHTH).unwrap();
+    let mut washed = on(Length::inch(50), linings());
+    let answer = laid(&washed).narrowest(&washed, EIGHTH);
     assert_eq!(answer.width, Length::inch(42));
     washed.shrinkage = problem.shrinkage;
     // 42 / 0.95 = 44.21 in.
-    let answer = narrowest(&washed, Length::inch(27), EIGHTH).unwrap();
+    let answer = laid(&washed).narrowest(&washed, EIGHTH);
     assert_eq!(answer.width, Length::inch_frac(44 * 8 + 2, 8));
 }
 
 #[test]
 fn the_narrowest_width_for_joined_straps() {
     let problem = on(Length::inch(42), straps(JoinPlace::Anywhere));
-    let answer = narrowest(&problem, Length::inch_frac(27, 2), EIGHTH).unwrap();
+    let answer = laid(&problem).narrowest(&problem, EIGHTH);
     // Three strips give 3 w - 2 in for 112 in: w is 38 in.
     assert_eq!(answer.width, Length::inch(38));
     assert_eq!(answer.below, Some(Length::inch(18)));
     assert!(answer.is_proven);
+    assert_eq!(narrowest(&problem, Length::inch_frac(27, 2), EIGHTH), Some(answer));
     assert_eq!(narrowest(&problem, Length::inch(9), EIGHTH), None);
     let problem = on(Length::inch(42), straps(JoinPlace::Centre));
-    let answer = narrowest(&problem, Length::inch(18), EIGHTH).unwrap();
+    let answer = laid(&problem).narrowest(&problem, EIGHTH);
     assert_eq!((answer.width, answer.below), (Length::inch_frac(57, 2), None));
 }
 
@@ -217,7 +219,6 @@ fn nonsense_is_refused() {
         let mut problem = on(Length::inch(42), linings());
         change(&mut problem);
         expect.assert_eq(&first(&problem).unwrap_err().to_string());
-        assert!(narrowest(&problem, Length::YARD, EIGHTH).is_none());
     };
     check(&|problem| problem.copies = 0, expect!["at least one set of pieces must be cut"]);
     check(

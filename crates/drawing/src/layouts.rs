@@ -110,7 +110,8 @@ impl<'a> Bed<'a> {
     fn fabric(&self, scene: &mut Scene) {
         let whole = self.whole();
         let layer = scene.layer("fabric");
-        let fill = Fill::Cloth(Texture::right(Cloth::Waste), Affine::IDENTITY);
+        // Turned with the fabric, so that it always crosses the strokes of the pieces.
+        let fill = Fill::Cloth(Texture::right(Cloth::Waste), self.lay());
         layer.shape(polygon(whole), fill, Some(LineKind::Edge));
         // The selvedges lie outside the usable width.
         let (a, b) = if self.lying {

@@ -55,7 +55,7 @@ impl<'a> MarkNotes<'a> {
         let lettered = self.labels.iter().zip(LETTERS);
         lettered
             .map(|(label, letter)| format!("{letter} – {label}: {}.", self.places(label)))
-            .chain(self.folds.iter().map(|label| format!("Line of {label}: {}.", self.places(label))))
+            .chain(self.folds.iter().map(|label| format!("Lines of {label}: {}.", self.places(label))))
             .collect()
     }
 
@@ -105,19 +105,25 @@ impl<'a> MarkNotes<'a> {
                     .filter(|line| (line.1, line.2) == (from, to))
                     .map(|line| line.0 - centre)
                     .collect();
-                let paired = here.iter().all(|x| here.iter().any(|other| (*other + *x).abs() <= NEAR));
-                let (distances, whence) = if here.iter().all(|x| x.abs() <= NEAR) {
-                    (BTreeSet::new(), "on the centre line")
-                } else if paired {
-                    let out = here.iter().map(|x| x.abs()).filter(|x| *x > NEAR).collect();
-                    (out, "left and right of the centre line")
+                let paired =
+                    here.iter().all(|x| here.iter().any(|other| (*other + *x).abs() <= NEAR));
+                let place = if paired {
+                    let out: BTreeSet<Length> =
+                        here.iter().map(|x| x.abs()).filter(|x| *x > NEAR).collect();
+                    let beside = self.list(&out);
+                    match (here.iter().any(|x| x.abs() <= NEAR), out.is_empty()) {
+                        (true, true) => "on the centre line".to_owned(),
+                        (true, false) => {
+                            format!("on the centre line, and {beside} left and right of it")
+                        }
+                        (false, _) => format!("{beside} left and right of the centre line"),
+                    }
                 } else {
                     let out = here.iter().map(|x| *x + centre - low.x).collect();
-                    (out, "from the left edge")
+                    format!("{} from the left edge", self.list(&out))
                 };
-                let distances: BTreeSet<Length> = distances;
                 let reach = self.reach(from, to);
-                format!("{}{whence}{reach}", self.list(distances))
+                format!("{place}{reach}")
             })
             .collect()
     }
@@ -134,8 +140,8 @@ impl<'a> MarkNotes<'a> {
             .map(|line| line.2 - line.1)
             .filter(|length| *length < high.x - low.x)
             .collect();
-        let over = if short.len() == 1 { format!(", {}long", self.list(short)) } else { String::new() };
-        vec![format!("{}up from the lower edge{over}", self.list(heights))]
+        let over = if short.len() == 1 { format!(", {} long", self.list(&short)) } else { String::new() };
+        vec![format!("{} up from the lower edge{over}", self.list(&heights))]
     }
 
     /// From which height to which, when it is not the whole.
@@ -153,12 +159,12 @@ impl<'a> MarkNotes<'a> {
         }
     }
 
-    /// "3 1/2 in and 4 5/8 in ".
-    fn list(&self, lengths: BTreeSet<Length>) -> String {
-        let mut words: Vec<String> = lengths.into_iter().map(|length| self.show(length)).collect();
+    /// "3 1/2 in and 4 5/8 in".
+    fn list(&self, lengths: &BTreeSet<Length>) -> String {
+        let mut words: Vec<String> = lengths.iter().map(|length| self.show(*length)).collect();
         words.dedup();
         let Some(last) = words.pop() else { return String::new() };
-        if words.is_empty() { format!("{last} ") } else { format!("{} and {last} ", words.join(", ")) }
+        if words.is_empty() { last } else { format!("{} and {last}", words.join(", ")) }
     }
 
     fn slanting(&self, a: Point, b: Point) -> String {

@@ -6,6 +6,7 @@ use bag::Severity;
 use bag::pattern::{Chapter, HandleClaim, PocketClaim};
 use drawing::key::{self, Entry};
 use drawing::notes::MarkNotes;
+use layout::Proof;
 use measure::{Length, show_bought, show_length, show_size, show_volume};
 use packet::{Packet, StepText};
 use serde_json::{Value, json};
@@ -85,6 +86,7 @@ fn contents(packet: &Packet, options: Options, album: &mut Album) -> Value {
     let mut data = json!({
         "paper": options.paper.typeset_name(),
         "draft": options.draft || packet.has_errors(),
+        "errors": packet.has_errors(),
         "dated": Day::parse(&pattern.edition.date).is_some(),
         "title": pattern.title,
         "about": pattern.about,
@@ -422,11 +424,16 @@ fn layouts(packet: &Packet, album: &mut Album) -> Vec<Value> {
         .zip(scenes)
         .filter_map(|(cut, scene)| {
             let (scale, scene) = scene?;
-            let proof = cut.layout.as_ref().map(|layout| layout.proof.to_string())?;
-            let caption = format!("{}. This layout is {proof}.", capital(&scale.say()));
+            let proof = match cut.layout.as_ref()?.proof {
+                Proof::Shortest => "No layout of these pieces is shorter.".to_owned(),
+                Proof::NoShorterPurchase => "No shorter purchase is possible.".to_owned(),
+                within @ Proof::Within(_) => {
+                    format!("Its length is {within} of the shortest possible.")
+                }
+            };
+            let caption = format!("{}. {proof}", capital(&scale.say()));
             Some(json!({
                 "title": capital(&cut.title(pattern)),
-                "text": [],
                 "picture": album.keep(scene),
                 "caption": caption,
             }))

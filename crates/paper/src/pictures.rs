@@ -13,13 +13,13 @@ use serde_json::{Value, json};
 use crate::legible::legible;
 
 /// Room for the drawing of a piece, width × height in mm, without sizes and names around it.
-const PIECE_ROOM: (f64, f64) = (118.0, 84.0);
+const PIECE_ROOM: (f64, f64) = (118.0, 88.0);
 /// Room for a strip, which is drawn lying.
 const STRIP_ROOM: (f64, f64) = (138.0, 40.0);
 /// Room for a layout.
 const LAYOUT_ROOM: (f64, f64) = (132.0, 112.0);
 /// Room for the finished bag on the cover.
-const COVER_ROOM: (f64, f64) = (150.0, 128.0);
+const COVER_ROOM: (f64, f64) = (160.0, 150.0);
 
 /// Each piece that is cut, with the picture that shows it. All pieces but strips are drawn to one
 /// scale, so that they can be compared.

@@ -9,9 +9,11 @@ layout by the intersections of its pieces.
 
 import json
 import pathlib
+import re
 import subprocess
 import sys
 from itertools import combinations
+from xml.etree import ElementTree
 
 import pymupdf
 from shapely.geometry import LinearRing, Point, Polygon, box
@@ -161,6 +163,34 @@ def check_booklet(path, packet, checks):
         checks.that(start in told, f"{path.name}: no step `{step['id']}`")
 
 
+def check_picture(path, piece, checks):
+    """An SVG is well formed, its user unit is 1 mm, and the cutting line has the piece's shape."""
+    root = ElementTree.parse(path).getroot()
+    _, _, width, height = (float(number) for number in root.get("viewBox").split())
+    for side, size in (("width", width), ("height", height)):
+        number, unit = root.get(side)[:-2], root.get(side)[-2:]
+        same = unit == "mm" and abs(float(number) - size) < 1e-3
+        checks.that(same, f"{path.name}: {side} {number}{unit}, but the view box has {size}")
+    lines = [
+        element.get("d")
+        for element in root.iter("{http://www.w3.org/2000/svg}path")
+        if element.get("class") == "line-cut"
+    ]
+    checks.that(bool(lines), f"{path.name}: there is no cutting line")
+    if not lines or piece is None or re.search("[CQA]", lines[0]):
+        return
+    numbers = [float(number) for number in re.findall(r"-?[\d.]+", lines[0])]
+    across, along = numbers[0::2], numbers[1::2]
+    drawn = sorted((max(across) - min(across), max(along) - min(along)))
+    cut = sorted((piece["cut_width_mm"], piece["cut_height_mm"]))
+    # Coordinates have three decimals; a strip is drawn some 5 mm wide.
+    scales = [b / a for a, b in zip(drawn, cut)]
+    checks.that(
+        abs(scales[0] / scales[1] - 1) < 1e-3,
+        f"{path.name}: drawn {drawn} mm for a piece cut {cut} mm: not to one scale",
+    )
+
+
 def squeezed(text):
     """Text without white space and hyphens, so that line breaks do not matter."""
     return "".join(c for c in text.lower() if not c.isspace() and c not in "-\u00ad\u2010")
@@ -188,6 +218,16 @@ def check_folder(folder, checks):
     for layout in packet["layouts"]:
         check_layout(layout, packet["pieces"], checks)
     check_yardage(packet, checks)
+    pieces = {piece["id"]: piece for piece in packet["pieces"]}
+    pictures = sorted((folder / "pieces").glob("*.svg"))
+    checks.that(
+        {picture.stem for picture in pictures} == set(pieces),
+        f"pictures of {[picture.stem for picture in pictures]}, but pieces {list(pieces)}",
+    )
+    for picture in pictures:
+        check_picture(picture, pieces.get(picture.stem), checks)
+    for picture in sorted((folder / "layouts").glob("*.svg")):
+        check_picture(picture, None, checks)
     booklet = folder / "booklet.pdf"
     checks.that(booklet.is_file(), f"{folder}: there is no booklet.pdf")
     if booklet.is_file():

@@ -391,6 +391,22 @@ fn a_written_design_reads_back_as_itself() {
 }
 
 #[test]
+fn every_example_is_read_and_written_back_as_itself() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples");
+    let mut count = 0;
+    for entry in std::fs::read_dir(folder).expect("there are examples") {
+        let path = entry.expect("it can be listed").path();
+        if path.extension().is_some_and(|ending| ending == "toml") {
+            let text = std::fs::read_to_string(&path).expect("it is text");
+            let design = read(&text);
+            assert_eq!(read(&write_design(&design)), design, "{}", path.display());
+            count += 1;
+        }
+    }
+    assert!(count >= 4, "there are only {count} examples");
+}
+
+#[test]
 fn the_guide_names_every_key_and_every_kind() {
     let page = guide();
     let lists: [Vec<&dyn bag::kinds::Kind>; 5] = [

@@ -56,11 +56,15 @@ fn benches(criterion: &mut Criterion) {
     for (name, problem) in &jobs {
         criterion.bench_function(name, |bencher| bencher.iter(|| first(black_box(problem))));
     }
-    let bag = bag();
-    if let Ok(layout) = first(&bag) {
-        criterion.bench_function("narrowest, a bag", |bencher| {
-            bencher.iter(|| layout.narrowest(black_box(&bag), Length::inch_frac(1, 8)));
-        });
+    for inches in [44, 54, 60] {
+        let mut bag = bag();
+        let increments = Increments::eighth_yards();
+        bag.stock = Stock::Bolt { width: Length::inch(inches), increments };
+        if let Ok(layout) = first(&bag) {
+            criterion.bench_function(&format!("narrowest, a bag on {inches} in"), |bencher| {
+                bencher.iter(|| layout.narrowest(black_box(&bag), Length::inch_frac(1, 8)));
+            });
+        }
     }
     let thirty = pieces(30, 1, Rotations::free());
     if let Ok(layout) = first(&thirty) {

@@ -58,7 +58,8 @@ fn most_used(problem: &Problem, bought: Length) -> Length {
 fn scan(problem: &Problem, mut layout: Layout, enough: Length, step: Length) -> Narrowest {
     let Stock::Bolt { width, .. } = &problem.stock;
     let mut serves = *width;
-    let step = step.max(Length::nm(1)).to_nm();
+    // No ruler is finer, and the scan must end.
+    let step = step.max(Length::nm(100_000)).to_nm();
     loop {
         // The same layout serves on everything down to its own extent.
         serves = serves.min(before_washing(problem, extent(&layout), step));

@@ -7,6 +7,10 @@ use crate::{Join, JoinPlace, Stretch};
 /// Strips shorter than this are too fiddly to join (common practice, no source).
 const LEAST: Length = Length::INCH;
 
+/// More joins in one strip than this, or more strips to cut, are not tried; nobody would sew them.
+const MOST_JOINS: usize = 100;
+const MOST_BARS: usize = 20_000;
+
 /// The strips of one piece that are to be joined.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Strips {
@@ -57,6 +61,7 @@ impl Strips {
             JoinPlace::WithinEnd(within) => self.each_from(&self.ends(within)?),
             JoinPlace::Anywhere => self.end_to_end(),
         }
+        .filter(|cutting| cutting.bars.len() <= MOST_BARS)
     }
 
     fn least(&self) -> Length {
@@ -108,6 +113,9 @@ impl Strips {
         let mut cutting = Cutting::default();
         let mut left = Length::ZERO;
         for _ in 0..self.count {
+            if cutting.bars.len() > MOST_BARS {
+                return None;
+            }
             let lengths = match self.stretches(left) {
                 Some(lengths) => lengths,
                 None => {
@@ -138,11 +146,12 @@ impl Strips {
         let (taken, least) = (self.taken(), self.least());
         let mut room = if left == Length::ZERO { self.longest } else { left };
         let mut need = self.long;
+        let most = MOST_JOINS.min(self.join.most as usize);
         let mut lengths = Vec::new();
         while room < need {
             // The last stretch must not become too short.
             let take = room.min(need + taken - least);
-            if take < least || lengths.len() >= self.join.most as usize {
+            if take < least || lengths.len() >= most {
                 return None;
             }
             lengths.push(take);

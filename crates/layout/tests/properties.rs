@@ -196,6 +196,38 @@ proptest! {
         prop_assert!(!can_be_laid(&pieces, width, bound - 1));
     }
 
+}
+
+proptest! {
+    // Each case lays often.
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    #[test]
+    fn a_bound_stays_below_layouts_that_obey_stricter_rules((problem, layout) in laid()) {
+        // A layout obeys looser rules as well, so that no bound under them may be above it.
+        let bound = |loosen: &dyn Fn(&mut Problem)| {
+            let mut loose = problem.clone();
+            loosen(&mut loose);
+            first(&loose).unwrap().bound
+        };
+        let free = bound(&|loose| {
+            loose.pieces.iter_mut().for_each(|item| item.rotations = Rotations::free());
+        });
+        prop_assert!(free <= layout.length);
+        let anywhere = bound(&|loose| {
+            for join in loose.pieces.iter_mut().filter_map(|item| item.join.as_mut()) {
+                (join.place, join.most) = (JoinPlace::Anywhere, join.most + 1);
+            }
+        });
+        prop_assert!(anywhere <= layout.length);
+        prop_assert!(bound(&|loose| loose.gap = Length::ZERO) <= layout.length);
+        prop_assert!(bound(&|loose| loose.copies -= loose.copies.min(2) - 1) <= layout.length);
+        let fewer = bound(&|loose| {
+            loose.pieces.pop();
+        });
+        prop_assert!(fewer <= layout.length);
+    }
+
     #[test]
     fn the_narrowest_width_is_narrower_and_less_would_cost_more((problem, layout) in laid()) {
         // That the pieces can be laid there is asserted where the answer is made.
@@ -210,7 +242,9 @@ proptest! {
             prop_assert!(asked.width <= *width);
         }
     }
+}
 
+proptest! {
     #[test]
     fn what_is_spoilt_is_rejected((problem, layout) in laid(), which in any::<Index>()) {
         let index = which.index(layout.placements.len());

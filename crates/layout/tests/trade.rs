@@ -3,10 +3,10 @@
 
 use expect_test::{Expect, expect};
 use layout::{
-    Item, Join, JoinAngle, JoinPlace, Layout, Problem, Proof, Rotations, Shrinkage, Stock, first,
-    narrowest, refine, verify,
+    Item, Join, JoinAngle, JoinPlace, Layout, Problem, Proof, Rotations, Shape, Shrinkage, Stock,
+    first, narrowest, refine, verify,
 };
-use measure::{Increments, Length, System, show_bought};
+use measure::{Increments, Length, Outline, System, show_bought};
 
 const EIGHTH: Length = Length::inch_frac(1, 8);
 
@@ -211,6 +211,16 @@ fn mirrored_pairs_turn_every_second_piece_over() {
     let pieces = vec![rectangle("side", 10, 12, 4, Rotations::one_way()).in_pairs()];
     let layout = laid(&on(Length::inch(42), pieces));
     assert_eq!(layout.placements.iter().filter(|one| one.mirrored).count(), 2);
+}
+
+#[test]
+fn an_outline_is_laid_by_its_box() {
+    let (base, top, height) = (Length::inch(16), Length::inch(20), Length::inch(14));
+    let shape = Shape::Outline(Outline::trapezoid(base, top, height));
+    let panel = Item::new("panel", shape, 4, Rotations::along_the_grain());
+    let layout = laid(&on(Length::inch(42), vec![panel]));
+    assert_eq!((layout.length, layout.proof), (Length::inch(28), Proof::Shortest));
+    assert!(layout.placements.iter().all(|one| one.width == top && one.length == height));
 }
 
 #[test]

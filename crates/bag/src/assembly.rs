@@ -1,20 +1,30 @@
 //! Carrying the steps out in the abstract: what is joined to what, what is still raw or open,
-//! which way out each body is, and what has been taken off each piece.
+//! which way out each body is, what lies on what, and what has been taken off each piece.
 //!
-//! A seam has two host sides; whatever else is caught in it is a *rider*, tied to its host and
-//! never part of the surface. Bodies are the connected hosts. An operation changes this state and
-//! records an [`Event`]; the checks judge the events.
+//! A seam has two host sides; whatever else is caught in it is a *rider*: it lies on its host and
+//! goes where that goes, but is never part of the host's surface. Bodies are the connected hosts.
+//! An operation changes this state and records [`Event`]s; the checks judge the events and the
+//! state at the end.
 
+mod event;
+mod glue;
+mod report;
 mod stretch;
+mod surface;
+mod work;
 
+pub use event::{Event, Facing, Reachable};
+pub use glue::Glue;
+pub use report::report;
 pub use stretch::{Edging, Stretch};
+pub use surface::{Mouth, Surface};
 
 use std::collections::BTreeMap;
 
 use measure::{Length, Point};
 
-use crate::operations::{Corner, Gap, Meeting, Through};
-use crate::pattern::{Checkpoint, CopyId, Pattern, Run, Sewn, Span};
+use crate::operations::{FaceSide, Line};
+use crate::pattern::{Checkpoint, CopyId, Pattern, Sewn, Span};
 
 /// The work, after some of the steps.
 #[derive(Debug)]
@@ -23,83 +33,50 @@ pub struct Assembly<'p> {
     pub pattern: &'p Pattern,
     /// What has been taken off the pieces.
     pub sewn: Sewn,
-    /// Each edge of each copy, in stretches.
-    pub edges: BTreeMap<(CopyId, usize), Vec<Stretch>>,
-    /// What lies on what: the riders of each host.
-    pub riders: BTreeMap<CopyId, CopyId>,
-    /// Which body lies within which, by root.
-    pub within: BTreeMap<usize, usize>,
+    /// What is sewn to what.
+    pub glues: Vec<Glue>,
+    /// What lies on what.
+    pub riders: Vec<Rider>,
     /// What happened, with the index of its step.
     pub events: Vec<(usize, Event)>,
     /// What each step's checkpoint measures, by step.
     pub measured: BTreeMap<usize, Vec<Length>>,
+    edges: BTreeMap<(CopyId, usize), Vec<Stretch>>,
     /// Union of copies into bodies.
     body_of: Vec<usize>,
-    /// Bodies that have been turned right side out, by root.
-    turned: Vec<bool>,
+    /// Which side is out, by the root of a body.
+    side_out: BTreeMap<usize, SideOut>,
+    /// Which body lies in which: a copy of either.
+    within: Vec<(CopyId, CopyId)>,
     step: usize,
 }
 
-/// What happened in a step.
+/// Which side of a body is out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SideOut {
+    /// It lies flat: both sides can be seen.
+    Flat,
+    /// The wrong side.
+    Wrong,
+    /// The right side.
+    Right,
+}
+
+/// Something that lies on a host.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Event {
-    /// Two runs were joined.
-    Joined {
-        /// The two sides.
-        sides: [Run; 2],
-        /// Which faces met.
-        meet: Meeting,
-        /// The allowance sewn on either side.
-        allowance: [Length; 2],
-        /// By how much the first side is meant to be longer.
-        ease: Length,
-        /// What was left open, along the first side.
-        gaps: Vec<Gap>,
-    },
-    /// A body was turned.
-    Turned {
-        /// A copy of it.
-        body: CopyId,
-        /// What it was turned through.
-        through: Through,
-        /// The open stretches it had at that moment.
-        open: Vec<Span>,
-    },
-    /// An opening was closed; nothing if that step had left none.
-    Closed {
-        /// The step that left it.
-        left_by: String,
-        /// What was closed.
-        closed: Vec<Span>,
-    },
-    /// Corners were boxed.
-    Boxed {
-        /// The corners, each with its panels.
-        corners: Vec<Vec<Corner>>,
-        /// The depth that the step names.
-        depth: Length,
-    },
-    /// An edge was hemmed.
-    Hemmed {
-        /// The edge.
-        run: Run,
-    },
-    /// Something was placed on something.
-    Placed {
-        /// What.
-        what: CopyId,
-        /// On what.
-        onto: CopyId,
-        /// Where.
-        at: Point,
-    },
-    /// A body was put into another.
-    DroppedIn {
-        /// A copy of the one inside.
-        inner: CopyId,
-        /// A copy of the one around it.
-        outer: CopyId,
-    },
+pub struct Rider {
+    /// What.
+    pub what: CopyId,
+    /// On what.
+    pub onto: CopyId,
+    /// Where its lower left corner lies.
+    pub at: Point,
+    /// Which of its faces is up.
+    pub face_up: FaceSide,
+    /// Stitches that hold it, in the host's coordinates.
+    pub held: Vec<Line>,
+    /// The host's edges that it is level with: (its edge, host's edge).
+    pub level: Vec<(usize, usize)>,
 }
 
 impl<'p> Assembly<'p> {
@@ -115,13 +92,14 @@ impl<'p> Assembly<'p> {
         Self {
             pattern,
             sewn: Sewn::default(),
-            edges,
-            riders: BTreeMap::new(),
-            within: BTreeMap::new(),
+            glues: Vec::new(),
+            riders: Vec::new(),
             events: Vec::new(),
             measured: BTreeMap::new(),
+            edges,
             body_of: (0..pattern.copies.len()).collect(),
-            turned: vec![false; pattern.copies.len()],
+            side_out: BTreeMap::new(),
+            within: Vec::new(),
             step: 0,
         }
     }
@@ -159,18 +137,37 @@ impl<'p> Assembly<'p> {
         self.step
     }
 
-    /// Writes an event down.
-    pub fn record(&mut self, event: Event) {
+    fn record(&mut self, event: Event) {
         self.events.push((self.step, event));
     }
 
+    /// An edge of a copy, in stretches; none if there is no such edge.
+    pub fn stretches(&self, copy: CopyId, edge: usize) -> &[Stretch] {
+        self.edges.get(&(copy, edge)).map_or(&[], Vec::as_slice)
+    }
+
+    /// All edges with their stretches.
+    pub fn edges(&self) -> impl Iterator<Item = (CopyId, usize, &[Stretch])> {
+        self.edges.iter().map(|((copy, edge), stretches)| (*copy, *edge, stretches.as_slice()))
+    }
+
     /// The body that a copy belongs to.
-    pub fn body(&self, copy: CopyId) -> usize {
+    fn body(&self, copy: CopyId) -> usize {
         let mut at = copy.0;
         while self.body_of[at] != at {
             at = self.body_of[at];
         }
         at
+    }
+
+    /// Whether two copies belong to one body.
+    pub fn is_one_body(&self, a: CopyId, b: CopyId) -> bool {
+        self.body(a) == self.body(b)
+    }
+
+    /// One copy of each body, the first in order.
+    pub fn bodies(&self) -> Vec<CopyId> {
+        self.pattern.copy_ids().filter(|copy| self.body(*copy) == copy.0).collect()
     }
 
     /// The copies of the body that this one belongs to, in order.
@@ -179,185 +176,63 @@ impl<'p> Assembly<'p> {
         self.pattern.copy_ids().filter(|other| self.body(*other) == body).collect()
     }
 
-    /// Whether the body of this copy has been turned right side out.
-    pub fn is_turned(&self, copy: CopyId) -> bool {
-        self.turned[self.body(copy)]
+    /// Which side of the body of this copy is out.
+    pub fn side_out(&self, copy: CopyId) -> SideOut {
+        self.side_out.get(&self.body(copy)).copied().unwrap_or(SideOut::Flat)
     }
 
-    fn unite(&mut self, a: CopyId, b: CopyId) {
-        let (a, b) = (self.body(a), self.body(b));
-        if a != b {
-            let (low, high) = (a.min(b), a.max(b));
-            self.body_of[high] = low;
-            self.turned[low] &= self.turned[high];
-        }
+    /// The body of this copy as a surface.
+    pub fn surface(&self, copy: CopyId) -> Surface {
+        surface::surface(self, copy)
     }
 
-    fn mark(&mut self, span: &Span, edging: Edging) {
-        if let Some(stretches) = self.edges.get_mut(&(span.copy, span.edge)) {
-            let (from, to) = span.ordered();
-            stretch::set(stretches, from, to, edging);
-        }
-    }
-
-    fn take(&mut self, span: &Span, allowance: Length) {
-        self.sewn.taken.insert((span.copy, span.edge), allowance);
-    }
-
-    /// Joins two runs, leaving the gaps open; gaps are distances along the first side, and the
-    /// second runs beside it.
-    pub fn join(&mut self, sides: &[Run; 2], allowance: [Length; 2], gaps: &[Gap]) {
-        for (side, allowance) in sides.iter().zip(allowance) {
-            for span in &side.spans {
-                self.mark(span, Edging::Joined(self.step));
-                self.take(span, allowance);
-            }
-            for gap in gaps {
-                for span in cut_out(side, gap) {
-                    self.mark(&span, Edging::Gap(self.step));
-                }
-            }
-        }
-        if let Some(first) = sides[0].spans.first() {
-            for span in sides.iter().flat_map(|side| &side.spans) {
-                self.unite(first.copy, span.copy);
-            }
-        }
-    }
-
-    /// The open stretches of a copy's body: raw edges and gaps of its hosts.
-    pub fn mouths(&self, copy: CopyId) -> Vec<Span> {
+    /// The open stretches of a copy's body: raw and hemmed edges and gaps of its hosts.
+    pub fn open(&self, copy: CopyId) -> Vec<Span> {
         let mut open = Vec::new();
         for copy in self.body_copies(copy) {
-            let edges = self.pattern.piece_of(copy).net.edge_count();
-            for edge in 0..edges {
-                for stretch in self.edges.get(&(copy, edge)).into_iter().flatten() {
-                    if stretch.edging.is_open() {
-                        open.push(Span { copy, edge, from: stretch.from, to: stretch.to });
-                    }
+            for edge in 0..self.pattern.piece_of(copy).net.edge_count() {
+                for stretch in self.stretches(copy, edge).iter().filter(|s| s.edging.is_open()) {
+                    open.push(Span { copy, edge, from: stretch.from, to: stretch.to });
                 }
             }
         }
         open
     }
 
-    /// Turns a body right side out.
-    pub fn turn(&mut self, copy: CopyId) {
-        let body = self.body(copy);
-        self.turned[body] = true;
-    }
-
-    /// Puts a body into another; they stay two bodies until they are joined.
-    pub fn drop_in(&mut self, inner: CopyId, outer: CopyId) {
-        self.within.insert(self.body(inner), self.body(outer));
-    }
-
-    /// Closes what the named step left open; returns what that was.
-    pub fn close(&mut self, left_by: &str) -> Vec<Span> {
-        let Some(step) = self.pattern.steps.iter().position(|step| step.id == left_by) else {
-            return Vec::new();
-        };
-        let mut closed = Vec::new();
-        for ((copy, edge), stretches) in &mut self.edges {
-            for stretch in stretches.iter_mut().filter(|s| s.edging == Edging::Gap(step)) {
-                stretch.edging = Edging::Closed(self.step);
-                closed.push(Span { copy: *copy, edge: *edge, from: stretch.from, to: stretch.to });
+    /// Whether the body of this copy can still be spread out on the table: its panels hang
+    /// together like a tree, each joined to the next along one edge.
+    pub fn lies_flat(&self, copy: CopyId) -> bool {
+        let copies = self.body_copies(copy);
+        let mut seams: BTreeMap<(CopyId, CopyId), (usize, usize)> = BTreeMap::new();
+        for glue in self.glues.iter().filter(|glue| copies.contains(&glue.a.copy)) {
+            let (a, b) = (glue.a, glue.b);
+            let (low, high) = if a.copy <= b.copy { (a, b) } else { (b, a) };
+            let edges = (low.edge, high.edge);
+            if low.copy == high.copy {
+                return false;
+            }
+            match seams.insert((low.copy, high.copy), edges) {
+                Some(other) if other != edges => return false,
+                _ => {}
             }
         }
-        closed
+        seams.len() + 1 == copies.len()
     }
 
-    /// Boxes one panel's corner.
-    pub fn box_corner(&mut self, corner: &Corner, tip: Length) {
-        self.sewn.boxed.insert((corner.copy, corner.side, corner.base), tip);
-    }
-
-    /// Hems a run, which takes `total` off it.
-    pub fn hem(&mut self, run: &Run, total: Length) {
-        for span in &run.spans {
-            self.mark(span, Edging::Hemmed(self.step));
-            self.take(span, total);
-        }
-    }
-
-    /// Finishes the raw edges along a run: overcast or bound.
-    pub fn finish(&mut self, run: &Run) {
-        for span in &run.spans {
-            self.set_finished(span);
-        }
-    }
-
-    /// Encloses the raw edges of a seam in the seam itself.
-    pub fn enclose(&mut self, sides: &[Run; 2]) {
-        for side in sides {
-            self.finish(side);
-        }
-    }
-
-    fn set_finished(&mut self, span: &Span) {
-        if let Some(stretches) = self.edges.get_mut(&(span.copy, span.edge)) {
-            let (from, to) = span.ordered();
-            stretch::set_finished(stretches, from, to);
-        }
-    }
-
-    /// Turns in the two longest edges of a strip.
-    pub fn enclose_long_edges(&mut self, strip: CopyId) {
-        let net = &self.pattern.piece_of(strip).net;
-        let longest =
-            (0..net.edge_count()).map(|edge| net.edge_length(edge)).max().unwrap_or(Length::ZERO);
-        for edge in (0..net.edge_count()).filter(|edge| net.edge_length(*edge) == longest) {
-            self.mark(
-                &Span { copy: strip, edge, from: Length::ZERO, to: longest },
-                Edging::TurnedUnder(self.step),
-            );
-        }
-    }
-
-    /// Something now lies on something, and goes where it goes.
-    pub fn ride(&mut self, what: CopyId, onto: CopyId) {
-        self.riders.insert(what, onto);
-    }
-
-    /// An edge of a rider is basted level with a host's edge, to be caught with it.
-    pub fn baste_level(&mut self, what: CopyId, edge: usize, onto: CopyId, host_edge: usize) {
-        let whole = Run::edge(self.pattern, what, edge);
-        for span in &whole.spans {
-            self.mark(span, Edging::Basted(onto, host_edge));
-        }
-        if let Some(allowance) = self.pattern.piece_of(onto).edges.get(host_edge) {
-            self.sewn.taken.insert((what, edge), allowance.allowance);
-        }
-    }
-
-    /// An edge is held by stitching: folded under or turned, no longer loose.
-    pub fn hold_edge(&mut self, what: CopyId, edge: usize) {
-        let whole = Run::edge(self.pattern, what, edge);
-        for span in &whole.spans {
-            if let Some(stretches) = self.edges.get_mut(&(span.copy, span.edge)) {
-                for stretch in stretches.iter_mut().filter(|s| s.edging == Edging::Raw) {
-                    stretch.edging = Edging::TurnedUnder(self.step);
-                }
+    /// Whether what this copy lies on, and that in turn, can still be spread out on the table.
+    fn ground_of(&self, copy: CopyId) -> CopyId {
+        let mut at = copy;
+        for _ in 0..self.riders.len() {
+            match self.riders.iter().find(|rider| rider.what == at) {
+                Some(rider) => at = rider.onto,
+                None => break,
             }
         }
+        at
     }
-}
 
-/// The part of a run between two distances along it.
-fn cut_out(run: &Run, gap: &Gap) -> Vec<Span> {
-    let mut parts = Vec::new();
-    let mut start = Length::ZERO;
-    for span in &run.spans {
-        let end = start + span.length();
-        let (from, to) = (gap.from.max(start), gap.to.min(end));
-        if from < to {
-            let at = |distance: Length| {
-                let along = distance - start;
-                if span.from <= span.to { span.from + along } else { span.from - along }
-            };
-            parts.push(Span { from: at(from), to: at(to), ..*span });
-        }
-        start = end;
+    /// Whether one body lies within the other.
+    pub fn is_within(&self, inner: CopyId, outer: CopyId) -> bool {
+        self.within.iter().any(|(a, b)| self.is_one_body(*a, inner) && self.is_one_body(*b, outer))
     }
-    parts
 }

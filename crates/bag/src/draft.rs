@@ -60,7 +60,8 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
     let plan = body.plan(d, &design.body.values)?;
     let outside = plan.shell(d, Layer::Outside);
     let inside = lining.is_lined().then(|| plan.shell(d, Layer::Lining));
-    for (index, chosen) in design.pockets.iter().enumerate() {
+    for index in pocket_order(design, inside.is_some()) {
+        let chosen = &design.pockets[index];
         let pocket = pockets::find(chosen.kind)?;
         pocket.build(d, &chosen.values, index, &outside, inside.as_ref());
     }
@@ -71,6 +72,19 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
     plan.claim(d, &outside);
     tidy_up::tidy_up(d);
     Some(())
+}
+
+/// The order in which pockets are made. Without a lining those inside are stitched through the
+/// panel, so they come first: later they would close a pocket that lies on the outside.
+fn pocket_order(design: &Design, is_lined: bool) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..design.pockets.len()).collect();
+    if !is_lined {
+        let inside = |at: usize| {
+            pockets::find(design.pockets[at].kind).is_some_and(|pocket| pocket.is_inside())
+        };
+        order.sort_by_key(|at| !inside(*at));
+    }
+    order
 }
 
 /// How the seams of the outside are made.
@@ -115,6 +129,8 @@ pub struct Drafter<'d> {
     pub rim_allowance: Length,
     /// How deep the rim is hemmed, if it is.
     pub rim_hem: Option<Length>,
+    /// Ends of handles that lie under the hem of the rim: copy and edge.
+    pub tucked: Vec<(CopyId, usize)>,
     /// Half the depth of the base, once the body is planned.
     pub base_rise: Length,
     /// What the pattern promises.
@@ -158,6 +174,7 @@ impl<'d> Drafter<'d> {
             seam_make: SeamMake::Plain,
             rim_allowance: design.allowances.length("rim"),
             rim_hem: None,
+            tucked: Vec::new(),
             base_rise: Length::ZERO,
             claims: Claims::default(),
             hinges: Vec::new(),

@@ -36,10 +36,10 @@ pub use join::{Gap, Join, Meeting, Press};
 pub use join_strips::JoinStrips;
 pub use mark::MarkPieces;
 pub use phrase::Phrase;
-pub use place::{Attach, Place, Placed};
+pub use place::{Attach, FaceSide, Foot, Place, Placed};
 pub use press::PressSeam;
 pub use stitch_down::{Line, StitchDown, StitchedDown};
-pub use topstitch::Topstitch;
+pub use topstitch::{Beside, Topstitch};
 pub use trim_corners::TrimCorners;
 pub use turn::{Through, Turn};
 

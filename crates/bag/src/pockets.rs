@@ -5,6 +5,9 @@ use crate::kinds::{Kind, Values, kinds};
 
 /// A pocket.
 pub trait Pocket: Kind {
+    /// Whether it lies inside the bag: without a lining it is then stitched through the panel.
+    fn is_inside(&self) -> bool;
+
     /// Adds its pieces and steps. `index` counts the design's pockets from zero; `inside` is the
     /// lining, if there is one.
     fn build(
@@ -19,12 +22,18 @@ pub trait Pocket: Kind {
 
 kinds!(Pocket: band, patch);
 
+/// How many pockets of its kind come before the pocket with that index in the design.
+fn ordinal(d: &Drafter<'_>, index: usize) -> usize {
+    let pockets = &d.design.pockets;
+    pockets[..index].iter().filter(|other| other.kind == pockets[index].kind).count()
+}
+
 /// A word that is unique among the pockets of a design: "outside-pocket", "outside-pocket-2".
-fn numbered(stem: &str, index: usize) -> String {
-    if index == 0 { stem.to_owned() } else { format!("{stem}-{}", index + 1) }
+fn numbered(stem: &str, ordinal: usize) -> String {
+    if ordinal == 0 { stem.to_owned() } else { format!("{stem}-{}", ordinal + 1) }
 }
 
 /// The same for names: "outside pocket", "outside pocket 2".
-fn numbered_name(stem: &str, index: usize) -> String {
-    if index == 0 { stem.to_owned() } else { format!("{stem} {}", index + 1) }
+fn numbered_name(stem: &str, ordinal: usize) -> String {
+    if ordinal == 0 { stem.to_owned() } else { format!("{stem} {}", ordinal + 1) }
 }

@@ -3,7 +3,7 @@
 use measure::{Length, System};
 
 use super::{Check, Context};
-use crate::assembly::Event;
+use crate::assembly::{Event, SideOut};
 use crate::finding::{Finding, Place};
 use crate::operations::Through;
 use crate::pattern::{CopyId, Span};
@@ -19,7 +19,10 @@ pub(super) const CHECK: Check = Check {
 fn run(context: &Context<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (step, event) in &context.sewn.events {
-        let Event::Turned { body, through, open } = event else { continue };
+        let Event::Turned { body, through, open, before } = event else { continue };
+        if *before == SideOut::Flat {
+            continue;
+        }
         let place = Place::step(context.step_id(*step))
             .of_piece(&context.pattern.copy(*body).name);
         let usable = match through {

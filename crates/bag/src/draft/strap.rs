@@ -1,12 +1,14 @@
 //! What handles of every kind have in common: how long, how far apart, where they are fastened.
 
-use measure::{Length, Point};
+use measure::{Length, Point, Rounding, Ruler, System};
 
 use super::face::{BASE, RIM};
 use super::{Drafter, Face, Shell};
 use crate::finding::{Finding, Place as FindingPlace};
 use crate::kinds::{Param, Values, choice, length, optional};
-use crate::operations::{Attach, BoxAndX, Line, Phrase, Place, Placed, StitchDown, StitchedDown};
+use crate::operations::{
+    Attach, BoxAndX, FaceSide, Foot, Line, Phrase, Place, Placed, StitchDown, StitchedDown,
+};
 use crate::pattern::{Chapter, Checkpoint, CopyId, HandleClaim, MarkShape};
 
 /// Parameters that every pair of handles has.
@@ -66,12 +68,14 @@ pub struct StrapLengths {
 fn below_rim(d: &Drafter<'_>, from: &str, face: &Face) -> Length {
     match (from, d.rim_hem) {
         ("base", _) => face.height + d.seam_allowance("base"),
-        (_, Some(hem)) => hem,
+        // From the crease at the rim down behind the hem, and up again over it.
+        (_, Some(hem)) => hem * 2,
         _ => d.rim_allowance,
     }
 }
 
-/// Works out how long a strap is cut, and how far it drops.
+/// Works out how long a strap is cut, and how far it drops. What is worked out from a drop is
+/// cut to the next 1/4 in (5 mm), which a person cuts without counting small marks.
 ///
 /// The free loop of a strap whose legs stand a apart, pulled taut to a point, drops
 /// √((free/2)² − (a/2)²) (Pythagoras).
@@ -83,7 +87,11 @@ pub fn strap_lengths(d: &Drafter<'_>, values: &Values, face: &Face) -> Option<St
     } else {
         let (drop, half) = (values.length("drop").to_mm(), apart.half().to_mm());
         let free = Length::from_mm_f64(2.0 * (drop * drop + half * half).sqrt());
-        d.snap(free + below * 2)
+        let ruler = match d.system {
+            System::Inch => Ruler::QUARTER_INCH,
+            System::Metric => Ruler::FIVE_MM,
+        };
+        ruler.round(free + below * 2, Rounding::Nearest)
     };
     let free = cut - below * 2;
     let (leg, half) = (free.half().to_mm(), apart.half().to_mm());
@@ -187,7 +195,7 @@ pub fn attach(
     } else if d.rim_hem.is_some() {
         under_hem(d, values, shell, straps, width);
     } else {
-        into_rim(d, values, shell, straps);
+        into_rim(d, values, shell, straps, width);
     }
     warn_on_drop(d, lengths);
 }
@@ -219,23 +227,40 @@ fn mark(d: &mut Drafter<'_>, values: &Values, face: &Face, width: Length, from_b
             }
         }
         if from_base {
-            let (copy, top) = face.at(apart * sign + width.half(), stop);
-            let low = Point::new(top.x - width, top.y - width);
+            let inset = from_edge(d);
+            let (copy, top) = face.at(apart * sign + width.half() - inset, stop);
+            let low = Point::new(top.x - width + inset * 2, top.y - width);
             d.mark_copy(copy, "box and X", MarkShape::BoxAndX(low, top));
         }
     }
 }
 
+/// How far from its edges a strap is stitched.
+fn from_edge(d: &Drafter<'_>) -> Length {
+    d.either(Length::inch_frac(1, 8), Length::mm(3))
+}
+
+/// A strap whose two ends stand at a height above the base seam, as far apart as its legs, on the
+/// copy of the face with that index.
 fn placed(
     face: &Face,
+    index: usize,
     strap: CopyId,
-    x: Length,
-    width: Length,
+    (apart, width, height): (Length, Length, Length),
     level: Vec<(usize, CopyId, usize)>,
 ) -> Placed {
-    let (onto, at) = face.on(0, x - width.half(), Length::ZERO);
-    Placed { what: strap, onto, at, level }
+    let foot = |edge, sign| Foot {
+        edge,
+        at: face.on(index, apart.half() * sign, height).1,
+        face_up: FaceSide::Right,
+    };
+    let feet = vec![foot(ENDS[0], -1), foot(ENDS[1], 1)];
+    let (onto, at) = face.on(index, -apart.half() - width.half(), height);
+    Placed { level, feet, ..Placed::new(strap, onto, at) }
 }
+
+/// The edges of a strap that are its ends.
+const ENDS: [usize; 2] = [0, 2];
 
 fn stitch_down(
     d: &mut Drafter<'_>,
@@ -248,7 +273,7 @@ fn stitch_down(
     let seam_stop = stop + d.rim_allowance;
     let items = shell.faces.iter().zip(straps).map(|(face, strap)| {
         let level = vec![(0, face.bottom(), BASE), (2, face.bottom(), BASE)];
-        placed(face, *strap, -apart.half(), width, level)
+        placed(face, 0, *strap, (apart, width, Length::ZERO), level)
     });
     let how = Phrase::new("Lay a handle on the right side of each panel, its two ends level with the raw base edge, the middle of each leg ")
         .len(apart.half())
@@ -259,7 +284,7 @@ fn stitch_down(
         items: items.collect(),
         how,
         mind: Some("a strap with a twist in it cannot be put right later: lay the whole loop flat and follow one edge with a finger.".into()),
-        attach: Attach::Baste(d.either(Length::inch_frac(1, 4), Length::mm(6))),
+        attach: Attach::baste(d),
     };
     let level = Checkpoint::Look(
         "both legs stand upright and equally far from the centre line, and both loops are equally \
@@ -267,7 +292,7 @@ fn stitch_down(
             .to_owned(),
     );
     d.step_checked(Chapter::Panels, "place-handles", place, level);
-    let from_edge = d.either(Length::inch_frac(1, 8), Length::mm(3));
+    let from_edge = from_edge(d);
     let items = shell.faces.iter().zip(straps).map(|(face, strap)| {
         let mut lines = Vec::new();
         for sign in [-1, 1] {
@@ -291,9 +316,10 @@ fn stitch_down(
     let down = StitchDown { how, mind: None, items, closes: None, stitch };
     d.step(Chapter::Panels, "stitch-handles-down", down);
     let boxed = BoxAndX {
-        straps: straps.to_vec(),
-        onto: shell.faces.iter().map(Face::top).collect(),
-        where_: Phrase::new("on each leg, its upper side at the mark ")
+        boxes: boxes(shell, straps, apart, width - from_edge * 2, |face| {
+            face.height - stop - width
+        }),
+        where_: Phrase::new("on each leg, the upper side of the box at the mark ")
             .len(seam_stop)
             .say(" below the raw rim"),
         size: (width - from_edge * 2, width),
@@ -302,13 +328,12 @@ fn stitch_down(
     d.step(Chapter::Panels, "box-and-x", boxed);
 }
 
-fn into_rim(d: &mut Drafter<'_>, values: &Values, shell: &Shell, straps: &[CopyId]) {
+fn into_rim(d: &mut Drafter<'_>, values: &Values, shell: &Shell, straps: &[CopyId], width: Length) {
     let apart = values.length("apart");
     let items = shell.faces.iter().zip(straps).map(|(face, strap)| {
         let index = face.copies.len() - 1;
-        let (onto, at) = face.on(index, -apart.half(), face.height);
         let level = vec![(0, face.top(), RIM), (2, face.top(), RIM)];
-        Placed { what: *strap, onto, at, level }
+        placed(face, index, *strap, (apart, width, face.height), level)
     });
     let how = Phrase::new("Lay the ends of a handle on the right side of each panel, level with the raw rim, the loop hanging down, the middle of each end ")
         .len(apart.half())
@@ -319,7 +344,7 @@ fn into_rim(d: &mut Drafter<'_>, values: &Values, shell: &Shell, straps: &[CopyI
         items: items.collect(),
         how,
         mind: Some("the loop hangs down now and stands up when the bag is turned; see that it is not twisted.".into()),
-        attach: Attach::Baste(d.either(Length::inch_frac(1, 4), Length::mm(6))),
+        attach: Attach::baste(d),
     };
     let look = Checkpoint::Look(
         "the two handles are equally long, and their ends equally far from the side seams."
@@ -339,29 +364,51 @@ fn under_hem(
     let hem = d.rim_hem.unwrap_or(Length::ZERO);
     let items = shell.faces.iter().zip(straps).map(|(face, strap)| {
         let index = face.copies.len() - 1;
-        let (onto, at) = face.on(index, -apart.half(), face.height - hem);
-        Placed { what: *strap, onto, at, level: Vec::new() }
+        let tucked = placed(face, index, *strap, (apart, width, face.height - hem), Vec::new());
+        Placed { ground: FaceSide::Wrong, ..tucked }
     });
-    let how = Phrase::new("Press the hem of the rim as the next step says, and open its last fold. On the wrong side, tuck the ends of each handle under the hem, down to its crease, the middle of each end ")
+    let how = Phrase::new("Press the hem of the rim as the next step says. On the wrong side, push the ends of each handle up under the hem as far as the crease at the rim, the loop hanging down into the bag, the middle of each end ")
         .len(apart.half())
-        .say(" from the centre line; the loop hangs down.");
+        .say(" from the centre line.");
     let place = Place {
         items: items.collect(),
         how,
         mind: Some(
-            "the ends must go all the way down to the crease, or the hem will not hold them."
+            "the ends must go all the way up to the crease, or the hem will not hold them; see \
+             that the loop is not twisted."
                 .into(),
         ),
         attach: Attach::Pin,
     };
-    d.step(Chapter::Together, "place-handles", place);
+    d.tucked = straps.iter().flat_map(|strap| ENDS.map(|end| (*strap, end))).collect();
+    d.step(Chapter::Finish, "place-handles", place);
+    let inset = from_edge(d);
+    let across = width - inset * 2;
     let boxed = BoxAndX {
-        straps: straps.to_vec(),
-        onto: shell.faces.iter().map(Face::top).collect(),
-        where_: "through the hem, after folding the handle up so that it stands above the rim"
+        boxes: boxes(shell, straps, apart, across, |face| face.height - hem + inset),
+        where_: "on each leg, within the hem, with the handle folded up so that it stands above \
+                 the rim"
             .into(),
-        size: (width - d.either(Length::inch_frac(1, 4), Length::mm(6)), hem),
+        size: (across, hem - inset * 2),
         stitch: d.stitch("seam"),
     };
     d.finally("box-and-x", boxed);
+}
+
+/// A box on each leg of each strap, its lower side at the height given, `across` wide.
+fn boxes(
+    shell: &Shell,
+    straps: &[CopyId],
+    apart: Length,
+    across: Length,
+    low: impl Fn(&Face) -> Length,
+) -> Vec<(CopyId, CopyId, Point)> {
+    let mut boxes = Vec::new();
+    for (face, strap) in shell.faces.iter().zip(straps) {
+        for sign in [-1, 1] {
+            let (onto, at) = face.at(apart.half() * sign - across.half(), low(face));
+            boxes.push((*strap, onto, at));
+        }
+    }
+    boxes
 }

@@ -15,7 +15,14 @@ pub(super) fn tidy_up(d: &mut Drafter<'_>) {
     cut_out(d);
     mark(d);
     interface(d);
-    for notion in ["matching thread", "pins or clips", "fabric marker"] {
+    for notion in [
+        "matching thread",
+        "pins or clips",
+        "fabric marker",
+        "ruler",
+        "shears, or rotary cutter and mat",
+        "iron",
+    ] {
         d.notion(notion);
     }
 }
@@ -74,7 +81,7 @@ fn interface(d: &mut Drafter<'_>) {
         .iter()
         .any(|piece| piece.interfacing.is_some_and(|on| on.hold == InterfacingHold::Block));
     if fused || blocks {
-        d.notion("iron and press cloth");
+        d.notion("press cloth");
     }
     for (index, ((material, hold, cut), copies)) in groups.into_iter().enumerate() {
         let stem = format!("interface-{}", d.materials[material.0].id);

@@ -10,7 +10,7 @@ use super::{Drafter, Face, Layer, NewPiece, Plan, SeamMake, Shell, centred_gap};
 use crate::design::Role;
 use crate::kinds::Values;
 use crate::operations::{
-    BoxCorner, Corner, EdgeFinish, FinishEdges, FrenchSeam, Join, Press, Topstitch,
+    Beside, BoxCorner, Corner, EdgeFinish, FinishEdges, FrenchSeam, Join, Press, Topstitch,
 };
 use crate::pattern::{
     Chapter, Checkpoint, Gauge, Grain, Hinge, HingeLine, MarkShape, PieceId, Reach, Run,
@@ -256,13 +256,15 @@ impl TwoPanels {
                 })
                 .collect();
             let what = "the seams above the contrast base".to_owned();
-            let finish = FinishEdges { what, runs, how, together: true };
+            let finish =
+                FinishEdges { what, runs, how, bound_with: bound_with(how), together: true };
             d.step(Chapter::Panels, "finish-contrast-seams", finish);
         }
         let topstitch = Topstitch {
             what: "each contrast base along its top".to_owned(),
             copies: faces.iter().map(|face| face.copies[0]).collect(),
             rows: vec![d.either(Length::inch_frac(1, 8), Length::mm(3))],
+            beside: Beside::Seam,
             stitch: d.stitch("topstitch"),
             round: false,
         };
@@ -319,31 +321,50 @@ impl TwoPanels {
         };
         let stitch = d.stitch("seam");
         if let (SeamMake::French { first, second }, Layer::Outside) = (d.seam_make, shell.layer) {
-            let seam = |what: &str, seams| FrenchSeam {
+            let seam = |what: &str, seams, again| FrenchSeam {
                 what: what.to_owned(),
                 seams,
                 first,
                 second,
+                again,
                 stitch,
             };
             d.step_checked(
                 chapter,
                 &format!("{side}-side-seams"),
-                seam("both sides", sides),
+                seam("both side seams", sides, false),
                 around,
             );
-            d.step(chapter, &format!("{side}-base-seam"), seam("the base", base));
+            d.step(chapter, &format!("{side}-base-seam"), seam("the base seam", base, true));
             return;
         }
         let runs: Vec<Run> = sides.iter().chain(&base).flatten().cloned().collect();
-        let seam = Join::plain("both side seams", sides, d.allowance("side"), stitch);
+        let mut seam = Join::plain("both side seams", sides, d.allowance("side"), stitch);
+        seam.press = self.outside_press(d);
+        if !d.claims.handles.is_empty() {
+            seam.mind = Some(
+                "pin the loops of the handles to the middle of their panels, out of the way of \
+                 these seams and of the base seam."
+                    .to_owned(),
+            );
+        }
         d.step_checked(chapter, &format!("{side}-side-seams"), seam, around);
-        let seam = Join::plain("the base seam", base, d.allowance("base"), stitch);
+        let mut seam = Join::plain("the base seam", base, d.allowance("base"), stitch);
+        seam.press = self.outside_press(d);
         d.step(chapter, &format!("{side}-base-seam"), seam);
         if let (SeamMake::Finished(how), Layer::Outside) = (d.seam_make, shell.layer) {
             let what = "the side and base seams".to_owned();
-            let finish = FinishEdges { what, runs, how, together: false };
+            let finish =
+                FinishEdges { what, runs, how, bound_with: bound_with(how), together: true };
             d.step(chapter, "finish-seams", finish);
+        }
+    }
+
+    /// Allowances that are finished lie to one side, so that one finish holds both.
+    fn outside_press(&self, d: &Drafter<'_>) -> Press {
+        match d.seam_make {
+            SeamMake::Finished(_) => Press::Toward("the back".to_owned()),
+            SeamMake::Plain | SeamMake::French { .. } => Press::Open,
         }
     }
 
@@ -490,4 +511,12 @@ fn up(face: &Face) -> Gauge {
 /// How the rim is measured in the round.
 pub(super) fn rim_around(shell: &Shell) -> Gauge {
     Gauge(shell.faces.iter().map(|face| Reach::Along(face.top(), RIM)).collect())
+}
+
+/// The piece that raw edges are bound with, if they are.
+fn bound_with(how: EdgeFinish) -> Option<String> {
+    match how {
+        EdgeFinish::Bound(_) => Some("binding".to_owned()),
+        EdgeFinish::Overcast => None,
+    }
 }

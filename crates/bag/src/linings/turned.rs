@@ -6,7 +6,7 @@ use super::Lining;
 use crate::draft::{Drafter, Plan, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{
-    CloseGap, Closing, DropIn, Join, Phrase, Press, PressSeam, Through, Topstitch, Turn,
+    Beside, CloseGap, Closing, DropIn, Join, Phrase, Press, PressSeam, Through, Topstitch, Turn,
 };
 use crate::pattern::{Chapter, Checkpoint, CopyId, Gauge, Reach};
 
@@ -79,18 +79,26 @@ impl Lining for Turned {
         let opening = plan.sew(d, inside, Some(values.length("opening")));
         let (outer, inner) = (outside.faces[0].top(), inside.faces[0].top());
         let chapter = Chapter::Together;
-        let press = PressSeam {
-            what: Phrase::new("all seams of the outside and turn it right side out"),
-            copies: outside.faces.iter().flat_map(|face| face.copies.clone()).collect(),
-            mind: None,
+        let turn = Turn {
+            what: "the outside".to_owned(),
+            body: outer,
+            through: Through::Rim,
+            then: "Push the corners out and press. The lining stays wrong side out.".to_owned(),
         };
-        d.step(chapter, "press-outside", press);
+        d.step(chapter, "turn-outside", turn);
         d.step(chapter, "drop-in", DropIn { inner: outer, outer: inner });
         let ease = inside_ease(d, outside, inside);
         let sides = [outside.rim(d), inside.rim_reversed(d)];
         let mut join =
             Join::plain("the rim", vec![sides], d.allowance("rim"), d.stitch("seam"));
         join.ease = ease;
+        if d.claims.handles.iter().any(|handle| !handle.from_base) {
+            join.mind = Some(
+                "sew to and fro over each end of the handles once more: this seam carries the \
+                 load."
+                    .to_owned(),
+            );
+        }
         join.press = Press::Not;
         let around = Checkpoint::Measures {
             what: "the rim".to_owned(),
@@ -105,6 +113,10 @@ impl Lining for Turned {
 /// How much longer the outside's rim is than the lining's.
 fn inside_ease(d: &Drafter<'_>, outside: &Shell, inside: &Shell) -> Length {
     outside.rim(d).length() - inside.rim(d).length()
+}
+
+fn has_handles(d: &Drafter<'_>) -> bool {
+    !d.claims.handles.is_empty()
 }
 
 fn rim_gauge(shell: &Shell) -> Gauge {
@@ -126,8 +138,10 @@ impl Turned {
             what: "the bag".to_owned(),
             body: outer,
             through: Through::Opening(left_by.clone()),
-            then: "Pull it through a little at a time, handles first, and push the corners out."
-                .to_owned(),
+            then: format!(
+                "Pull it through a little at a time{}, and push the corners out.",
+                if has_handles(d) { ", handles first" } else { "" }
+            ),
         };
         d.step(chapter, "turn-bag", turn);
         let closing = match values.choice("close") {
@@ -149,12 +163,17 @@ impl Turned {
             what: "the rim".to_owned(),
             copies: vec![outer, inner],
             rows: vec![values.length("topstitch")],
+            beside: Beside::Edge,
             stitch: d.stitch("topstitch"),
             round: true,
         };
         let look = Checkpoint::Look(
-            "no lining shows outside the rim, and the handles stand free of the stitching."
-                .to_owned(),
+            if has_handles(d) {
+                "no lining shows outside the rim, and the loops of the handles are not caught."
+            } else {
+                "no lining shows outside the rim."
+            }
+            .to_owned(),
         );
         d.step_checked(chapter, "topstitch-rim", topstitch, look);
     }

@@ -109,6 +109,7 @@ impl Lining for Unlined {
             run: outside.rim(d),
             first: values.length("turn"),
             depth: values.length("hem"),
+            tucked: d.tucked.clone(),
             stitch: d.stitch("topstitch"),
         };
         let gauge = outside.faces.iter().map(|face| Reach::Along(face.top(), RIM)).collect();
@@ -129,12 +130,13 @@ impl Lining for Unlined {
     }
 }
 
-/// Cuts a binding strip long enough for every seam that is bound, with a tenth to spare for
+/// Cuts a binding strip long enough for every seam that is bound, from raw edge to raw edge, with a tenth to spare for
 /// corners and ends (common practice, no source); four times the finished width (double fold).
 fn bind(d: &mut Drafter<'_>, width: Length, base_rise: Length, outside: &Shell) {
-    let mut seams = outside.faces[0].base(d).length() + base_rise * 4;
+    let (side, base) = (d.seam_allowance("side"), d.seam_allowance("base"));
+    let mut seams = outside.faces[0].base(d).length() + side * 2 + base_rise * 4;
     for face in &outside.faces {
-        seams += face.right(d).length();
+        seams += face.right(d).length() + base + d.rim_allowance;
         if face.copies.len() > 1 {
             seams += face.width_at(face.starts[1]);
         }

@@ -3,7 +3,7 @@
 use measure::Length;
 
 use super::{EdgeFinish, Operation, Telling, Told};
-use crate::assembly::{Assembly, Event};
+use crate::assembly::Assembly;
 use crate::pattern::CopyId;
 
 /// Box the base corners: fold side seam onto base seam and sew across.
@@ -68,12 +68,7 @@ impl Operation for BoxCorner {
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
-        for corner in &self.corners {
-            for panel in corner {
-                work.box_corner(panel, self.tip);
-            }
-        }
-        work.record(Event::Boxed { corners: self.corners.clone(), depth: self.depth });
+        work.box_corners(&self.corners, self.tip, self.depth, self.finish.is_some());
     }
 
     fn copies(&self) -> Vec<CopyId> {

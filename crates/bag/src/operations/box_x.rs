@@ -1,18 +1,16 @@
 //! The box with a cross in it that holds a strap.
 
-use measure::Length;
+use measure::{Length, Point};
 
-use super::{Operation, Phrase, Telling, Told};
+use super::{Line, Operation, Phrase, Telling, Told};
 use crate::assembly::Assembly;
 use crate::pattern::CopyId;
 
 /// Sew a box with a cross in it through straps and what lies below.
 #[derive(Clone, Debug)]
 pub struct BoxAndX {
-    /// The straps that are held.
-    pub straps: Vec<CopyId>,
-    /// The copies that they are sewn to.
-    pub onto: Vec<CopyId>,
+    /// The boxes: which strap is sewn to which copy, and where its lower left corner lies there.
+    pub boxes: Vec<(CopyId, CopyId, Point)>,
     /// Where: "below the mark where the strap comes free".
     pub where_: Phrase,
     /// Width × height of the box.
@@ -28,28 +26,63 @@ impl Operation for BoxAndX {
 
     fn tell(&self, t: &Telling<'_>) -> Told {
         let (width, height) = self.size;
+        let (straps, onto) = (self.straps(), self.onto());
+        let through = match straps.len() {
+            1 => format!("{} and {}", t.names(&straps), t.names(&onto)),
+            _ => "each handle and what lies below it".to_owned(),
+        };
         Told::new(format!(
-            "Sew a box with a cross in it, {} wide and {} high, through {} and {}, {} (stitch \
+            "Sew a box with a cross in it, {} wide and {} high, through {through}, {} (stitch \
              length {}). Go round the box once, sew both diagonals, and go over the upper side \
              again: this box carries the load.",
             t.len(width),
             t.len(height),
-            t.names(&self.straps),
-            t.names(&self.onto),
             self.where_.tell(t),
             t.stitch(self.stitch),
         ))
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
-        for strap in &self.straps {
-            for onto in &self.onto {
-                work.ride(*strap, *onto);
-            }
+        let (width, height) = self.size;
+        for (strap, onto, low) in &self.boxes {
+            let high = Point::new(low.x + width, low.y + height);
+            let (left, right) = (Point::new(low.x, high.y), Point::new(high.x, low.y));
+            let lines = [
+                (*low, right),
+                (right, high),
+                (high, left),
+                (left, *low),
+                (*low, high),
+                (left, right),
+            ]
+            .map(|(from, to)| Line { from, to });
+            work.stitch_through(&[*strap], *onto, &lines);
         }
     }
 
     fn copies(&self) -> Vec<CopyId> {
-        [self.straps.clone(), self.onto.clone()].concat()
+        [self.straps(), self.onto()].concat()
     }
+}
+
+impl BoxAndX {
+    /// The straps that are held, each once.
+    fn straps(&self) -> Vec<CopyId> {
+        once(self.boxes.iter().map(|(strap, ..)| *strap))
+    }
+
+    /// The copies that they are sewn to, each once.
+    fn onto(&self) -> Vec<CopyId> {
+        once(self.boxes.iter().map(|(_, onto, _)| *onto))
+    }
+}
+
+fn once(copies: impl Iterator<Item = CopyId>) -> Vec<CopyId> {
+    let mut kept = Vec::new();
+    for copy in copies {
+        if !kept.contains(&copy) {
+            kept.push(copy);
+        }
+    }
+    kept
 }

@@ -3,7 +3,7 @@
 use measure::Length;
 
 use super::{Operation, Telling, Told};
-use crate::assembly::{Assembly, Event};
+use crate::assembly::Assembly;
 use crate::pattern::CopyId;
 
 /// Close the opening that an earlier step left.
@@ -51,8 +51,7 @@ impl Operation for CloseGap {
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
-        let closed = work.close(&self.left_by);
-        work.record(Event::Closed { left_by: self.left_by.clone(), closed });
+        work.close(&self.left_by);
     }
 
     fn copies(&self) -> Vec<CopyId> {

@@ -1,8 +1,8 @@
 //! Cut the pieces, and fuse a block before cutting.
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, listed};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, MaterialId};
+use crate::pattern::{CopyId, Material, MaterialId};
 
 /// Cut out all pieces of some materials, as the layouts show.
 #[derive(Clone, Debug)]
@@ -30,16 +30,27 @@ impl Operation for CutOut {
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
-        let names: Vec<String> =
-            self.materials.iter().map(|id| t.pattern.material(*id).name.clone()).collect();
-        let wash = if self.wash_first { "Wash and press the fabric that shrinks. " } else { "" };
-        Told::new(format!(
-            "{wash}Square up the cut end of each fabric. Cut the pieces of {} as the cutting \
-             layouts show, with the grain as marked, and pin or clip a label with its name to \
-             each. The sizes include all allowances.",
-            super::listed(&names)
-        ))
-        .mind(
+        let cloths = named(t, &self.materials, |material| material.cloth().is_some());
+        let webbing = named(t, &self.materials, |material| material.cloth().is_none());
+        let washed = named(t, &self.materials, shrinks);
+        let mut sentences = Vec::new();
+        if self.wash_first && !washed.is_empty() {
+            sentences.push(format!("Wash {} and press it before you cut it.", listed(&washed)));
+        }
+        sentences.push(format!(
+            "Square up the cut end of each cloth. Cut the pieces of {} as the cutting layouts \
+             show, with the grain as marked, and pin or clip a label with its name to each. The \
+             sizes in the cut list include all allowances.",
+            listed(&cloths)
+        ));
+        if !webbing.is_empty() {
+            sentences.push(format!(
+                "Cut {} to the lengths in the cut list, and keep its ends from fraying: melt \
+                 those of a synthetic one, and overcast those of cotton.",
+                listed(&webbing)
+            ));
+        }
+        Told::new(sentences.join(" ")).mind(
             "close the rotary cutter whenever you are not cutting, cut away from yourself, and \
              keep your fingers off the ruler's edge.",
         )
@@ -52,20 +63,44 @@ impl Operation for CutOut {
     }
 }
 
+/// Names of those materials that are such.
+fn named(
+    t: &Telling<'_>,
+    materials: &[MaterialId],
+    are_such: impl Fn(&Material) -> bool,
+) -> Vec<String> {
+    let materials = materials.iter().map(|id| t.pattern.material(*id));
+    materials.filter(|material| are_such(material)).map(|it| it.name.clone()).collect()
+}
+
+fn shrinks(material: &Material) -> bool {
+    material.cloth().is_some_and(|it| it.shrinks_in_length + it.shrinks_in_width > 0)
+}
+
 impl Operation for BlockFuse {
     fn word(&self) -> &'static str {
         "block-fuse"
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
+        let fabric = t.pattern.material(self.fabric);
+        let wash = if shrinks(fabric) {
+            format!("Wash {} and press it. ", fabric.name)
+        } else {
+            String::new()
+        };
         Told::new(format!(
-            "Before cutting, fuse {} to the wrong side of a length of {} large enough for {}, as \
-             the layout of the fused block shows. Let it cool flat, then cut those pieces from \
-             both layers at once.",
+            "{wash}Before any of these pieces is cut, cut a block of {} and one of {} as large as \
+             the layout of the fused block says, and fuse them, the adhesive to the wrong side of \
+             the fabric. Let the block cool flat, then cut {} from both layers at once.",
+            fabric.name,
             t.pattern.material(self.interfacing).name,
-            t.pattern.material(self.fabric).name,
             t.names(&self.copies),
         ))
+        .mind(
+            "try it on a scrap first, and see that the adhesive side faces the fabric, not the \
+             iron.",
+        )
     }
 
     fn carry_out(&self, _: &mut Assembly<'_>) {}

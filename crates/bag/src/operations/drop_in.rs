@@ -1,7 +1,7 @@
 //! Put one body into another.
 
 use super::{Operation, Telling, Told};
-use crate::assembly::{Assembly, Event};
+use crate::assembly::Assembly;
 use crate::pattern::CopyId;
 
 /// Put the outside, right side out, into the lining, wrong side out: right sides meet.
@@ -18,20 +18,21 @@ impl Operation for DropIn {
         "drop-in"
     }
 
-    fn tell(&self, _: &Telling<'_>) -> Told {
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        let handles = if t.pattern.claims.handles.is_empty() {
+            ""
+        } else {
+            "tuck the handles down between outside and lining, and "
+        };
         Told::new(
             "Leave the lining wrong side out. Put the outside, right side out, down into it, so \
              that right sides meet. Match the side seams and the centre marks at the rim, and pin \
              all the way round.",
         )
-        .mind(
-            "tuck the handles down between outside and lining, and keep everything except the \
-             two raw rims away from the pins.",
-        )
+        .mind(format!("{handles}keep everything except the two raw rims away from the pins."))
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
-        work.record(Event::DroppedIn { inner: self.inner, outer: self.outer });
         work.drop_in(self.inner, self.outer);
     }
 

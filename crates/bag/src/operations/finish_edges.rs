@@ -15,6 +15,8 @@ pub struct FinishEdges {
     pub runs: Vec<Run>,
     /// How.
     pub how: EdgeFinish,
+    /// Id of the piece that they are bound with.
+    pub bound_with: Option<String>,
     /// Whether both allowances are taken together.
     pub together: bool,
 }
@@ -55,6 +57,9 @@ impl Operation for FinishEdges {
     fn carry_out(&self, work: &mut Assembly<'_>) {
         for run in &self.runs {
             work.finish(run);
+        }
+        if let Some(piece) = &self.bound_with {
+            work.use_up(piece);
         }
     }
 

@@ -4,7 +4,7 @@ use measure::Length;
 
 use super::join::copies_on;
 use super::{Meeting, Operation, Telling, Told};
-use crate::assembly::{Assembly, Event};
+use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Run};
 
 /// A French seam: wrong sides together, trimmed, turned, and right sides together around it.
@@ -18,6 +18,9 @@ pub struct FrenchSeam {
     pub first: Length,
     /// How far from the first seam's fold the second row is sewn.
     pub second: Length,
+    /// Whether the two sides have been joined already by another such seam, and so lie right
+    /// sides together.
+    pub again: bool,
     /// Stitch length.
     pub stitch: Length,
 }
@@ -28,16 +31,24 @@ impl Operation for FrenchSeam {
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
+        let lay = if self.again {
+            "Turn the work right side out, so that wrong sides meet, pin".to_owned()
+        } else {
+            format!(
+                "Lay {} on {}, wrong sides together, matching the marks, pin",
+                t.names(&copies_on(&self.seams, 0)),
+                t.names(&copies_on(&self.seams, 1))
+            )
+        };
         Told::new(format!(
-            "Lay {} on {}, wrong sides together, and sew {} {} from the edge (stitch length {}), \
-             backstitching at both ends. Trim the allowances to half, turn so that right sides \
-             meet, press the seam on its fold, and sew again {} from the fold: the raw edges are \
-             now inside the seam. Press it to the back.",
-            t.names(&copies_on(&self.seams, 0)),
-            t.names(&copies_on(&self.seams, 1)),
+            "{lay}, and sew {} {} from the edge (stitch length {}), backstitching at both ends. \
+             Trim the allowances to {}, turn so that right sides meet, press with the seam exactly \
+             on the fold, and sew again {} from the fold, backstitching at both ends: the raw \
+             edges are now inside the seam. Press it to the back.",
             self.what,
             t.len(self.first),
             t.stitch(self.stitch),
+            t.len(self.first.half()),
             t.len(self.second),
         ))
         .mind(
@@ -48,15 +59,8 @@ impl Operation for FrenchSeam {
     fn carry_out(&self, work: &mut Assembly<'_>) {
         let total = self.first + self.second;
         for sides in &self.seams {
-            work.join(sides, [total; 2], &[]);
+            work.join(sides, Meeting::RightSides, [total; 2], Length::ZERO, &[]);
             work.enclose(sides);
-            work.record(Event::Joined {
-                sides: sides.clone(),
-                meet: Meeting::RightSides,
-                allowance: [total; 2],
-                ease: Length::ZERO,
-                gaps: Vec::new(),
-            });
         }
     }
 

@@ -1,9 +1,9 @@
 //! Hem an edge by turning it twice.
 
-use measure::Length;
+use measure::{Length, System};
 
 use super::{Operation, Telling, Told};
-use crate::assembly::{Assembly, Event};
+use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Run};
 
 /// Turn an edge to the wrong side twice, and stitch it down.
@@ -17,6 +17,8 @@ pub struct Hem {
     pub first: Length,
     /// Second turn: the depth of the finished hem.
     pub depth: Length,
+    /// Ends of handles that are tucked under it: copy and edge.
+    pub tucked: Vec<(CopyId, usize)>,
     /// Stitch length.
     pub stitch: Length,
 }
@@ -34,16 +36,19 @@ impl Operation for Hem {
         };
         let ends = if self.run.closed { "all the way round" } else { "from end to end" };
         Told::new(format!(
-            "Hem {}: turn it {turns} to the wrong side, pressing each fold. Stitch {ends}, close \
-             to the inner fold (stitch length {}).",
+            "Hem {}: turn it {turns} to the wrong side, pressing each fold. Stitch {ends}, {} \
+             from the inner fold (stitch length {}).",
             self.what,
+            t.len(match t.system {
+                System::Inch => Length::inch_frac(1, 8),
+                System::Metric => Length::mm(3),
+            }),
             t.stitch(self.stitch)
         ))
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
-        work.hem(&self.run, self.first + self.depth);
-        work.record(Event::Hemmed { run: self.run.clone() });
+        work.hem(&self.run, self.first + self.depth, &self.tucked);
     }
 
     fn copies(&self) -> Vec<CopyId> {

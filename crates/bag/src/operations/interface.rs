@@ -41,10 +41,19 @@ impl Operation for Interface {
                 "try it on a scrap first, and see that the adhesive side faces the fabric, not \
                  the iron.",
             ),
-            InterfacingHold::Basted => Told::new(format!(
-                "Lay {name} on the wrong side of {pieces}, {where_}, and baste it down close to \
-                 its edges, within the seam allowance where there is one."
-            )),
+            InterfacingHold::Basted => {
+                let told = Told::new(format!(
+                    "Lay {name} on the wrong side of {pieces}, {where_}, and baste it down all \
+                     round, close to its edges."
+                ));
+                match self.cut {
+                    InterfacingCut::Full => told,
+                    InterfacingCut::Net => told.mind(
+                        "no seam will hold it: use thread of the fabric's colour, and leave these \
+                         stitches in.",
+                    ),
+                }
+            }
         }
     }
 

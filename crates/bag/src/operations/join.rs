@@ -3,7 +3,7 @@
 use measure::Length;
 
 use super::{Operation, Telling, Told, listed, sentence};
-use crate::assembly::{Assembly, Event};
+use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Run};
 
 /// Join two runs, edge to edge.
@@ -26,6 +26,8 @@ pub struct Join {
     pub stitch: Length,
     /// How the seam is pressed.
     pub press: Press,
+    /// Where people go wrong; a seam with an opening warns of that by itself.
+    pub mind: Option<String>,
 }
 
 /// A stretch of a seam that is left open.
@@ -93,6 +95,7 @@ impl Join {
             gaps: Vec::new(),
             stitch,
             press: Press::Open,
+            mind: None,
         }
     }
 
@@ -102,6 +105,28 @@ impl Join {
 
     fn is_round(&self) -> bool {
         self.seams.iter().all(|seam| seam[0].closed)
+    }
+
+    /// The sentences from the first stitch to the last.
+    fn sewing(&self, t: &Telling<'_>) -> String {
+        let corners = self.seams.iter().any(|seam| turns_corners(&seam[0]));
+        let pivot = if corners { " Turn at each corner with the needle down." } else { "" };
+        let gaps: Vec<String> = self.gaps.iter().map(|gap| t.len(gap.to - gap.from)).collect();
+        let ends = match (self.is_round(), gaps.is_empty()) {
+            (true, true) => ", all the way round, overlapping the first stitches a little.".into(),
+            (true, false) => format!(
+                ", from one mark of the opening all the way round to the other, backstitching at \
+                 both ends: {} are left open for turning.",
+                listed(&gaps)
+            ),
+            (false, true) => ", backstitching at both ends.".to_owned(),
+            (false, false) => format!(
+                ", backstitching at both ends. Leave an opening of {} between the marks for \
+                 turning, and backstitch on both sides of it.",
+                listed(&gaps)
+            ),
+        };
+        sentence(&format!("{}{ends}{pivot}", self.how_sewn(t)))
     }
 
     fn how_sewn(&self, t: &Telling<'_>) -> String {
@@ -128,57 +153,39 @@ impl Operation for Join {
 
     fn tell(&self, t: &Telling<'_>) -> Told {
         let [a, b] = [self.side(0), self.side(1)];
-        let mut sentences = vec![format!(
-            "Lay {} on {}, {}, matching the marks, and pin.",
-            t.names(&a),
-            t.names(&b),
-            self.meet.words()
-        )];
-        let ends = if self.is_round() {
-            "all the way round, overlapping the first stitches a little".to_owned()
-        } else {
-            "backstitching at both ends".to_owned()
-        };
-        let mut sewing = sentence(&format!("{}, {ends}.", self.how_sewn(t)));
-        if !self.gaps.is_empty() {
-            let gaps: Vec<String> = self.gaps.iter().map(|gap| t.len(gap.to - gap.from)).collect();
-            sewing = format!(
-                "{sewing} Leave an opening of {} between the marks for turning, and backstitch on \
-                 both sides of it.",
-                listed(&gaps)
-            );
-        }
-        sentences.push(sewing);
-        if self.ease != Length::ZERO {
-            let (smaller, larger) = if self.ease.is_positive() { (&b, &a) } else { (&a, &b) };
+        let mut sentences = Vec::new();
+        // Bodies that are joined in the round lie in each other already.
+        if !(self.is_round() && a.len() > 1) {
             sentences.push(format!(
-                "{} cut {} smaller around: stretch {} slightly to fit {}.",
-                sentence(&format!("{} {}", t.names(smaller), were(smaller))),
+                "Lay {} on {}, {}, matching the marks, and pin.",
+                t.names(&a),
+                t.names(&b),
+                self.meet.words()
+            ));
+        }
+        sentences.push(self.sewing(t));
+        if self.ease != Length::ZERO {
+            let smaller = if self.ease.is_positive() { &b } else { &a };
+            sentences.push(format!(
+                "{} {} smaller around: stretch {} slightly to fit.",
+                sentence(&format!("{} {}", t.names(smaller), are(smaller))),
                 t.len(self.ease.abs()),
                 if smaller.len() == 1 { "it" } else { "them" },
-                if larger.len() == 1 { "the other" } else { "the others" },
             ));
         }
         sentences.extend(self.press.sentence());
         let told = Told::new(sentences.join(" "));
-        if self.gaps.is_empty() {
-            told
-        } else {
-            told.mind("without this opening the bag cannot be turned right side out.")
+        match &self.mind {
+            Some(mind) => told.mind(mind),
+            None if self.gaps.is_empty() => told,
+            None => told.mind("without this opening it cannot be turned right side out."),
         }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
         for (index, sides) in self.seams.iter().enumerate() {
             let gaps = if index == 0 { self.gaps.clone() } else { Vec::new() };
-            work.join(sides, self.allowance, &gaps);
-            work.record(Event::Joined {
-                sides: sides.clone(),
-                meet: self.meet,
-                allowance: self.allowance,
-                ease: self.ease,
-                gaps,
-            });
+            work.join(sides, self.meet, self.allowance, self.ease, &gaps);
         }
     }
 
@@ -187,8 +194,13 @@ impl Operation for Join {
     }
 }
 
-fn were(copies: &[CopyId]) -> &'static str {
-    if copies.len() == 1 { "was" } else { "were" }
+fn are(copies: &[CopyId]) -> &'static str {
+    if copies.len() == 1 { "is" } else { "are" }
+}
+
+/// Whether a run goes on along another edge of the same piece, around a corner.
+fn turns_corners(run: &Run) -> bool {
+    run.spans.windows(2).any(|pair| pair[0].copy == pair[1].copy && pair[0].edge != pair[1].edge)
 }
 
 /// The copies on one side of some seams, each once.

@@ -19,10 +19,15 @@ impl Operation for MarkPieces {
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told::new(format!(
             "Transfer the marks to {}: clip notches no deeper than half the seam allowance, and \
-             draw lines with a marker that you have tried on a scrap and that comes out again. \
-             The drawings of the pieces give every measure.",
+             draw lines with a marker that you have tried on a scrap and that comes out again: \
+             where something will lie, on the side on which it will lie; boxing lines and \
+             openings on the wrong side. The drawings of the pieces give every measure.",
             t.names(&self.copies)
         ))
+        .mind(
+            "the iron can fix some markers for good and make others vanish: on what is fused, \
+             draw when it has been fused and is cool.",
+        )
     }
 
     fn carry_out(&self, _: &mut Assembly<'_>) {}

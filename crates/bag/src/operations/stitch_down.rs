@@ -3,7 +3,7 @@
 use measure::{Length, Point};
 
 use super::{Operation, Phrase, Telling, Told};
-use crate::assembly::{Assembly, Event};
+use crate::assembly::Assembly;
 use crate::pattern::CopyId;
 
 /// Stitch something down, or through something, along lines.
@@ -61,14 +61,10 @@ impl Operation for StitchDown {
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
         for item in &self.items {
-            work.ride(item.what, item.onto);
-            for edge in &item.holds {
-                work.hold_edge(item.what, *edge);
-            }
+            work.stitch_down(item);
         }
         if let Some(left_by) = &self.closes {
-            let closed = work.close(left_by);
-            work.record(Event::Closed { left_by: left_by.clone(), closed });
+            work.close(left_by);
         }
     }
 

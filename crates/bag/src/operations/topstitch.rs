@@ -15,10 +15,21 @@ pub struct Topstitch {
     pub copies: Vec<CopyId>,
     /// How far from the edge or seam each row lies.
     pub rows: Vec<Length>,
+    /// Whether the rows are measured from an edge or from a seam.
+    pub beside: Beside,
     /// Stitch length.
     pub stitch: Length,
     /// Whether it runs all the way round.
     pub round: bool,
+}
+
+/// What a row of topstitching runs beside.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Beside {
+    /// A finished edge.
+    Edge,
+    /// A seam.
+    Seam,
 }
 
 impl Operation for Topstitch {
@@ -29,15 +40,23 @@ impl Operation for Topstitch {
     fn tell(&self, t: &Telling<'_>) -> Told {
         let rows: Vec<String> = self.rows.iter().map(|row| t.len(*row)).collect();
         let ends = if self.round { "all the way round" } else { "from end to end" };
+        let beside = match self.beside {
+            Beside::Edge => "edge",
+            Beside::Seam => "seam",
+        };
         Told::new(format!(
-            "Topstitch {} {ends}, {} from the edge (stitch length {}).",
+            "Topstitch {} {ends}, {} from the {beside} (stitch length {}).",
             self.what,
             super::listed(&rows),
             t.stitch(self.stitch)
         ))
     }
 
-    fn carry_out(&self, _: &mut Assembly<'_>) {}
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        if !self.round {
+            work.topstitch(&self.copies);
+        }
+    }
 
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()

@@ -1,7 +1,7 @@
 //! Turn a body right side out.
 
 use super::{Operation, Telling, Told};
-use crate::assembly::{Assembly, Event};
+use crate::assembly::Assembly;
 use crate::pattern::CopyId;
 
 /// Turn a body right side out.
@@ -41,9 +41,7 @@ impl Operation for Turn {
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
-        let open = work.mouths(self.body);
-        work.turn(self.body);
-        work.record(Event::Turned { body: self.body, through: self.through.clone(), open });
+        work.turn(self.body, &self.through);
     }
 
     fn copies(&self) -> Vec<CopyId> {

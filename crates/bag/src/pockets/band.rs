@@ -2,12 +2,13 @@
 
 use measure::{Length, Outline, Point};
 
-use super::{Pocket, numbered, numbered_name};
+use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::{Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, choice, length};
 use crate::operations::{
-    Attach, Hem, Join, Line, Phrase, Place, Placed, Press, StitchDown, StitchedDown, Topstitch,
+    Attach, Beside, FaceSide, Hem, Join, Line, Phrase, Place, Placed, Press, PressSeam, StitchDown,
+    StitchedDown, Topstitch,
 };
 use crate::pattern::{Chapter, CopyId, Grain, MarkShape, PocketClaim, Run, Span};
 
@@ -74,6 +75,10 @@ impl Kind for Band {
 }
 
 impl Pocket for Band {
+    fn is_inside(&self) -> bool {
+        false
+    }
+
     fn build(
         &self,
         d: &mut Drafter<'_>,
@@ -113,10 +118,12 @@ impl Pocket for Band {
         let hem = values.length("hem");
         let net = Outline::trapezoid(first.base_width, first.width_at(height), height);
         let top = if lined { d.allowance("pocket") } else { hem * 2 };
-        let stem = numbered("outside-pocket", index);
-        let name = numbered_name("outside pocket", index);
+        let ordinal = ordinal(d, index);
+        let stem = numbered("outside-pocket", ordinal);
+        let name = numbered_name("outside pocket", ordinal);
         let piece = self.piece(d, (&stem, &name, Role::Pocket), &net, top);
-        let fronts = self.copies(d, piece, &faces, index, "pocket");
+        let fronts = self.copies(d, piece, &faces, ordinal, "pocket");
+        let mut backs = Vec::new();
         if lined {
             let lining = self.piece(
                 d,
@@ -124,16 +131,16 @@ impl Pocket for Band {
                 &net,
                 top,
             );
-            let backs = self.copies(d, lining, &faces, index, "pocket lining");
+            backs = self.copies(d, lining, &faces, ordinal, "pocket lining");
             self.line(d, &stem, &fronts, &backs);
         } else {
             self.hem(d, &stem, &fronts, hem);
         }
-        self.place(d, &stem, &faces, &fronts);
+        self.place(d, &stem, &faces, &fronts, &backs);
         self.divide(d, values, &stem, &faces, &fronts);
         for (face, copy) in faces.iter().zip(&fronts) {
             d.claims.pockets.push(PocketClaim {
-                name: format!("{} {}", face.word, numbered_name("pocket", index)),
+                name: format!("{} {}", face.word, numbered_name("pocket", ordinal)),
                 copy: *copy,
                 on: face.bottom(),
                 at: Point::new(Length::ZERO, Length::ZERO),
@@ -199,10 +206,10 @@ impl Band {
         d: &mut Drafter<'_>,
         piece: crate::pattern::PieceId,
         faces: &[&Face],
-        index: usize,
+        ordinal: usize,
         noun: &str,
     ) -> Vec<CopyId> {
-        let noun = numbered_name(noun, index);
+        let noun = numbered_name(noun, ordinal);
         faces.iter().map(|face| d.copy(piece, &format!("{} {noun}", face.word))).collect()
     }
 
@@ -213,7 +220,7 @@ impl Band {
         d.step(
             Chapter::Pockets,
             &format!("hem-{stem}"),
-            Hem { what, run, first: hem, depth: hem, stitch },
+            Hem { what, run, first: hem, depth: hem, tucked: Vec::new(), stitch },
         );
     }
 
@@ -230,38 +237,62 @@ impl Band {
             Join::plain("the top edge", seams, d.allowance("pocket"), d.stitch("seam"));
         join.press = Press::Toward("the lining".to_owned());
         d.step(Chapter::Pockets, &format!("line-{stem}"), join);
+        let press = PressSeam {
+            what: "the lining to the wrong side of the pocket, wrong sides together, so that the \
+                   seam lies exactly on the edge and all raw edges are level"
+                .into(),
+            copies: [fronts, backs].concat(),
+            mind: None,
+        };
+        d.step(Chapter::Pockets, &format!("press-{stem}"), press);
         let topstitch = Topstitch {
-            what: "the pocket, folded wrong sides together and pressed on its seam, along its top"
-                .to_owned(),
+            what: "the top edge of the pocket".to_owned(),
             copies: fronts.to_vec(),
             rows: vec![d.either(Length::inch_frac(1, 4), Length::mm(6))],
+            beside: Beside::Edge,
             stitch: d.stitch("topstitch"),
             round: false,
         };
         d.step(Chapter::Pockets, &format!("topstitch-{stem}"), topstitch);
     }
 
-    fn place(&self, d: &mut Drafter<'_>, stem: &str, faces: &[&Face], fronts: &[CopyId]) {
-        let items = faces.iter().zip(fronts).map(|(face, copy)| {
+    fn place(
+        &self,
+        d: &mut Drafter<'_>,
+        stem: &str,
+        faces: &[&Face],
+        fronts: &[CopyId],
+        backs: &[CopyId],
+    ) {
+        let layer = |face: &Face, copy: &CopyId| {
             let mut level = vec![(BASE, face.bottom(), BASE)];
             for host in &face.copies {
                 level.push((RIGHT, *host, RIGHT));
                 level.push((LEFT, *host, LEFT));
             }
             let at = Point::new(Length::ZERO, Length::ZERO);
-            Placed { what: *copy, onto: face.bottom(), at, level }
-        });
-        let words = faces.iter().map(|face| format!("the {} panel", face.word)).collect::<Vec<_>>();
+            Placed { level, ..Placed::new(*copy, face.bottom(), at) }
+        };
+        let mut items: Vec<Placed> =
+            faces.iter().zip(fronts).map(|(face, copy)| layer(face, copy)).collect();
+        // The pocket's lining lies below, its wrong side up, and is caught with it.
+        items.extend(faces.iter().zip(backs).map(|(face, copy)| Placed {
+            face_up: FaceSide::Wrong,
+            ..layer(face, copy)
+        }));
+        let (which, onto) = match faces {
+            [one] => ("the", format!("the {} panel", one.word)),
+            _ => ("a", "each panel".to_owned()),
+        };
         let how = Phrase::new(format!(
-            "Lay the pocket, right side up, on the right side of {}, level with the raw edges at \
-             the base and both sides.",
-            words.join(" and of ")
+            "Lay {which} pocket, right side up, on the right side of {onto}, level with the raw \
+             edges at the base and both sides."
         ));
         let place = Place {
-            items: items.collect(),
+            items,
             how,
             mind: Some("see that a one-way print stands the right way up.".into()),
-            attach: Attach::Baste(d.either(Length::inch_frac(1, 4), Length::mm(6))),
+            attach: Attach::baste(d),
         };
         d.step(Chapter::Panels, &format!("place-{stem}"), place);
     }

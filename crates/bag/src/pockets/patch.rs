@@ -2,13 +2,13 @@
 
 use measure::{Length, Outline, Point};
 
-use super::{Pocket, numbered, numbered_name};
+use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::{Drafter, Face, NewPiece, Shell, centred_gap};
 use crate::kinds::{Kind, Param, Quantity, Values, choice, length};
 use crate::operations::{
-    Attach, Gap, Join, Line, Phrase, Place, Placed, Press, PressSeam, StitchDown, StitchedDown,
-    Through, Topstitch, TrimCorners, Turn,
+    Attach, Beside, FaceSide, Gap, Join, Line, Phrase, Place, Placed, Press, PressSeam, StitchDown,
+    StitchedDown, Through, Topstitch, TrimCorners, Turn,
 };
 use crate::pattern::{
     Chapter, Checkpoint, CopyId, Gauge, Grain, MarkShape, PocketClaim, Reach, Run, Span,
@@ -79,6 +79,10 @@ impl Kind for Patch {
 }
 
 impl Pocket for Patch {
+    fn is_inside(&self) -> bool {
+        true
+    }
+
     fn build(
         &self,
         d: &mut Drafter<'_>,
@@ -97,8 +101,9 @@ impl Pocket for Patch {
         if !fits(d, values, index, face) {
             return;
         }
-        let stem = numbered("inside-pocket", index);
-        let name = numbered_name("inside pocket", index);
+        let ordinal = ordinal(d, index);
+        let stem = numbered("inside-pocket", ordinal);
+        let name = numbered_name("inside pocket", ordinal);
         let allowance = d.allowance("pocket");
         let piece = d.piece(NewPiece {
             id: &stem,
@@ -235,6 +240,7 @@ impl Patch {
             what: format!("the top edge of the {name}"),
             copies: pairs.iter().flatten().copied().collect(),
             rows: vec![d.either(Length::inch_frac(1, 4), Length::mm(6))],
+            beside: Beside::Edge,
             stitch: d.stitch("topstitch"),
             round: false,
         };
@@ -257,7 +263,8 @@ impl Patch {
         let below = values.length("below") + if lined { d.rim_allowance } else { Length::ZERO };
         let items = faces.iter().zip(pairs).map(|(face, pair)| {
             let (onto, at) = (face.top(), corner(face, values));
-            Placed { what: pair[0], onto, at, level: Vec::new() }
+            let ground = if lined { FaceSide::Right } else { FaceSide::Wrong };
+            Placed { ground, ..Placed::new(pair[0], onto, at) }
         });
         let words: Vec<&str> = faces.iter().map(|face| face.word).collect();
         let how = Phrase::new(format!(

@@ -1,0 +1,494 @@
+//! What the operations do to the work.
+
+use measure::{Length, Point};
+
+use super::glue::{Glue, matched};
+use super::stretch;
+use super::{Assembly, Edging, Event, Facing, Reachable, Rider, SideOut};
+use crate::operations::{Corner, Gap, Line, Meeting, Placed, StitchedDown, Through};
+use crate::pattern::{CopyId, Run, Span};
+
+/// How far from a mouth the machine can still get at a bag: about 4 in, the free arm of a domestic
+/// machine (common practice, no source).
+const ARM: Length = Length::mm(100);
+
+/// A line of stitches that ends nearer than this to a seam is taken to run into it.
+const TOUCHES: Length = Length::mm(2);
+
+impl Assembly<'_> {
+    fn mark(&mut self, span: &Span, edging: Edging) {
+        if let Some(stretches) = self.edges.get_mut(&(span.copy, span.edge)) {
+            let (from, to) = span.ordered();
+            stretch::set(stretches, from, to, edging);
+        }
+    }
+
+    fn impossible(&mut self, at: Span, why: String, cure: &str) {
+        let (copy, edge) = (at.copy, Some(at.edge));
+        self.record(Event::Impossible { why, cure: cure.to_owned(), copy, edge });
+    }
+
+    fn edge_name(&self, span: &Span) -> String {
+        let piece = self.pattern.piece_of(span.copy);
+        let edge = piece.edges.get(span.edge).map_or("edge", |edge| edge.name.as_str());
+        format!("the {edge} of the {}", self.pattern.copy(span.copy).name)
+    }
+
+    /// A stretch of a run that has been sewn, hemmed or turned under already.
+    fn taken(&self, run: &Run) -> Option<Span> {
+        run.spans.iter().copied().find(|span| {
+            let (from, to) = span.ordered();
+            self.stretches(span.copy, span.edge).iter().any(|s| {
+                let meets = s.from < to && from < s.to;
+                meets && !matches!(s.edging, Edging::Raw)
+            })
+        })
+    }
+
+    /// Joins two runs, leaving the gaps open; gaps are distances along the first side, and the
+    /// second runs beside it. Riders that lie level with the edges are caught.
+    pub fn join(
+        &mut self,
+        sides: &[Run; 2],
+        meet: Meeting,
+        allowance: [Length; 2],
+        ease: Length,
+        gaps: &[Gap],
+    ) {
+        if let Some(span) = sides.iter().find_map(|side| self.taken(side)) {
+            let why = format!("{} has been sewn already", self.edge_name(&span));
+            self.impossible(span, why, "sew each edge once");
+            return;
+        }
+        let parts = matched(sides, gaps);
+        let Some(first) = parts.first() else { return };
+        let (a, b) = (first.a.copy, first.b.copy);
+        let glues: Vec<Glue> = parts
+            .iter()
+            .filter(|part| !part.open)
+            .map(|part| Glue { a: part.a, b: part.b, step: self.step })
+            .collect();
+        let facing = self.facing(a, b, &glues);
+        for (side, allowance) in sides.iter().zip(allowance) {
+            for span in &side.spans {
+                self.sewn.taken.insert((span.copy, span.edge), allowance);
+            }
+        }
+        for part in &parts {
+            for span in [part.a, part.b] {
+                let edging =
+                    if part.open { Edging::Gap(self.step) } else { Edging::Joined(self.step) };
+                self.mark(&span, edging);
+                if !part.open {
+                    self.catch(&span);
+                }
+            }
+        }
+        let outer = self.outer_side(a, b);
+        self.glues.extend(glues);
+        for part in &parts {
+            self.unite(part.a.copy, part.b.copy);
+        }
+        self.shape(a, meet, outer);
+        let (sides, gaps) = (sides.clone(), gaps.to_vec());
+        self.record(Event::Joined { sides, meet, facing, allowance, ease, gaps });
+    }
+
+    fn unite(&mut self, a: CopyId, b: CopyId) {
+        let (a, b) = (self.body(a), self.body(b));
+        let (low, high) = (a.min(b), a.max(b));
+        self.body_of[high] = low;
+    }
+
+    /// The side that is out when two bodies become one: that of the outer one.
+    fn outer_side(&self, a: CopyId, b: CopyId) -> Option<SideOut> {
+        if self.is_one_body(a, b) {
+            return None;
+        }
+        match (self.is_within(a, b), self.is_within(b, a)) {
+            (true, _) => Some(self.side_out(b)),
+            (_, true) => Some(self.side_out(a)),
+            _ => None,
+        }
+    }
+
+    /// Which side is out after a seam: a body that no longer lies flat has the side out that did
+    /// not meet in the seam.
+    fn shape(&mut self, copy: CopyId, meet: Meeting, outer: Option<SideOut>) {
+        let was = self.side_out(copy);
+        let side = match outer {
+            Some(side) => side,
+            None if was != SideOut::Flat || self.lies_flat(copy) => was,
+            None if meet == Meeting::RightSides => SideOut::Wrong,
+            None => SideOut::Right,
+        };
+        let body = self.body(copy);
+        self.side_out.insert(body, side);
+    }
+
+    /// Which faces meet, as things lie.
+    fn facing(&self, a: CopyId, b: CopyId, glues: &[Glue]) -> Facing {
+        if !self.is_one_body(a, b) {
+            let sides = [self.side_out(a), self.side_out(b)];
+            if sides.iter().all(|side| *side != SideOut::Flat) {
+                let (inner, outer) = match (self.is_within(a, b), self.is_within(b, a)) {
+                    (true, _) => (sides[0], sides[1]),
+                    (_, true) => (sides[1], sides[0]),
+                    _ => return Facing::Apart,
+                };
+                return match (inner, outer) {
+                    (SideOut::Right, SideOut::Wrong) => Facing::Right,
+                    (SideOut::Wrong, SideOut::Right) => Facing::Wrong,
+                    _ => Facing::Mixed,
+                };
+            }
+        }
+        if glues.iter().all(Glue::keeps_orientation) { Facing::AsTold } else { Facing::Mixed }
+    }
+
+    /// Whatever lies level with this stretch of a host is caught in its seam; whatever is stitched
+    /// down across it, and should be free, is caught too.
+    fn catch(&mut self, span: &Span) {
+        let riders: Vec<Rider> =
+            self.riders.iter().filter(|rider| rider.onto == span.copy).cloned().collect();
+        for rider in riders {
+            let mut level = false;
+            for (edge, host_edge) in &rider.level {
+                if *host_edge != span.edge {
+                    continue;
+                }
+                level = true;
+                let whole = Run::edge(self.pattern, rider.what, *edge);
+                let fresh = whole.spans.iter().any(|s| {
+                    self.stretches(s.copy, s.edge)
+                        .iter()
+                        .any(|s| matches!(s.edging, Edging::Basted(..)))
+                });
+                for own in &whole.spans {
+                    self.mark(own, Edging::Joined(self.step));
+                }
+                if fresh {
+                    let (rider, edge) = (rider.what, *edge);
+                    let (host, host_edge) = (span.copy, span.edge);
+                    self.record(Event::Caught { rider, edge, host, host_edge });
+                }
+            }
+            if !level && self.is_held_across(&rider, span) {
+                let (rider, host, host_edge) = (rider.what, span.copy, span.edge);
+                self.record(Event::CaughtLoose { rider, host, host_edge });
+            }
+        }
+    }
+
+    /// Whether stitches that hold a rider reach a host's edge.
+    fn is_held_across(&self, rider: &Rider, span: &Span) -> bool {
+        let net = &self.pattern.piece_of(span.copy).net;
+        let (a, b) = (net.edge(span.edge).start(), net.edge(span.edge).end());
+        let ends = rider.held.iter().flat_map(|line| [line.from, line.to]);
+        ends.into_iter().any(|end| distance(end, a, b) < TOUCHES)
+    }
+
+    /// Turns a body.
+    pub fn turn(&mut self, body: CopyId, through: &Through) {
+        let open = self.open(body);
+        let before = self.side_out(body);
+        let after = match before {
+            SideOut::Flat => SideOut::Flat,
+            SideOut::Wrong => SideOut::Right,
+            SideOut::Right => SideOut::Wrong,
+        };
+        if before == SideOut::Flat {
+            let at = Span { copy: body, edge: 0, from: Length::ZERO, to: Length::ZERO };
+            let name = &self.pattern.copy(body).name;
+            let why = format!("the {name} still lies flat: there is nothing to turn");
+            self.impossible(at, why, "turn it when its seams are sewn");
+        }
+        let root = self.body(body);
+        self.side_out.insert(root, after);
+        self.record(Event::Turned { body, through: through.clone(), open, before });
+    }
+
+    /// Puts a body into another; they stay two bodies until they are joined.
+    pub fn drop_in(&mut self, inner: CopyId, outer: CopyId) {
+        let (inner_out, outer_out) = (self.side_out(inner), self.side_out(outer));
+        self.record(Event::DroppedIn { inner, outer, inner_out, outer_out });
+        self.within.push((inner, outer));
+    }
+
+    /// Closes what the named step left open.
+    pub fn close(&mut self, left_by: &str) {
+        let step = self.pattern.steps.iter().position(|step| step.id == left_by);
+        let mut closed = Vec::new();
+        for ((copy, edge), stretches) in &mut self.edges {
+            for stretch in stretches.iter_mut() {
+                if Some(stretch.edging) == step.map(Edging::Gap) {
+                    stretch.edging = Edging::Closed(self.step);
+                    let (from, to) = (stretch.from, stretch.to);
+                    closed.push(Span { copy: *copy, edge: *edge, from, to });
+                }
+            }
+        }
+        self.glue_closed(step, &closed);
+        let side_out = closed.first().map(|span| self.side_out(span.copy));
+        self.record(Event::Closed { left_by: left_by.to_owned(), closed, side_out });
+    }
+
+    /// The two sides of a closed opening are one edge again.
+    fn glue_closed(&mut self, left_by: Option<usize>, closed: &[Span]) {
+        let joined = self.events.iter().filter_map(|(step, event)| match event {
+            Event::Joined { sides, gaps, .. } if Some(*step) == left_by => Some((sides, gaps)),
+            _ => None,
+        });
+        let mut glues = Vec::new();
+        for (sides, gaps) in joined {
+            for part in matched(sides, gaps).into_iter().filter(|part| part.open) {
+                if closed.iter().any(|span| (span.copy, span.edge) == (part.a.copy, part.a.edge)) {
+                    glues.push(Glue { a: part.a, b: part.b, step: self.step });
+                }
+            }
+        }
+        self.glues.extend(glues);
+    }
+
+    /// Boxes corners.
+    pub fn box_corners(
+        &mut self,
+        corners: &[Vec<Corner>],
+        tip: Length,
+        depth: Length,
+        finished: bool,
+    ) {
+        let panels = || corners.iter().flatten();
+        let unsewn = panels().filter(|corner| !self.is_sewn_at(corner)).copied().collect();
+        let side_out = panels().next().map_or(SideOut::Flat, |corner| self.side_out(corner.copy));
+        for corner in panels() {
+            let at = (corner.copy, corner.side, corner.base);
+            if self.sewn.boxed.insert(at, tip).is_some() {
+                let span = Span {
+                    copy: corner.copy,
+                    edge: corner.base,
+                    from: Length::ZERO,
+                    to: Length::ZERO,
+                };
+                let name = &self.pattern.copy(corner.copy).name;
+                let why = format!("a corner of the {name} has been boxed already");
+                self.impossible(span, why, "box each corner once");
+            }
+        }
+        let corners = corners.to_vec();
+        self.record(Event::Boxed { corners, tip, depth, side_out, unsewn, finished });
+    }
+
+    /// Whether both edges are sewn where they meet.
+    fn is_sewn_at(&self, corner: &Corner) -> bool {
+        let net = &self.pattern.piece_of(corner.copy).net;
+        let edges = net.edge_count();
+        let (first, second) = if (corner.side + 1) % edges == corner.base {
+            (corner.side, corner.base)
+        } else {
+            (corner.base, corner.side)
+        };
+        let sewn = |stretch: Option<&super::Stretch>| {
+            stretch.is_some_and(|s| matches!(s.edging, Edging::Joined(_)))
+        };
+        sewn(self.stretches(corner.copy, first).last())
+            && sewn(self.stretches(corner.copy, second).first())
+    }
+
+    /// Hems a run, which takes `takes` off it.
+    /// Riders' edges tucked under it are caught.
+    pub fn hem(&mut self, run: &Run, takes: Length, tucked: &[(CopyId, usize)]) {
+        if let Some(span) = self.taken(run) {
+            let why = format!("{} has been sewn already", self.edge_name(&span));
+            self.impossible(span, why, "hem it before it is sewn to something");
+            return;
+        }
+        for span in &run.spans {
+            self.mark(span, Edging::Hemmed(self.step));
+            self.sewn.taken.insert((span.copy, span.edge), takes);
+        }
+        for (rider, edge) in tucked {
+            for span in Run::edge(self.pattern, *rider, *edge).spans {
+                self.mark(&span, Edging::TurnedUnder(self.step));
+            }
+        }
+        self.record(Event::Hemmed { run: run.clone(), takes });
+    }
+
+    /// Finishes the raw edges along a run: overcast or bound.
+    pub fn finish(&mut self, run: &Run) {
+        for span in &run.spans {
+            if let Some(stretches) = self.edges.get_mut(&(span.copy, span.edge)) {
+                let (from, to) = span.ordered();
+                stretch::set_finished(stretches, from, to);
+            }
+        }
+    }
+
+    /// Encloses the raw edges of a seam in the seam itself.
+    pub fn enclose(&mut self, sides: &[Run; 2]) {
+        for side in sides {
+            self.finish(side);
+        }
+    }
+
+    /// Turns in the two longest edges of a strip.
+    pub fn enclose_long_edges(&mut self, strip: CopyId) {
+        let net = &self.pattern.piece_of(strip).net;
+        let longest =
+            (0..net.edge_count()).map(|edge| net.edge_length(edge)).max().unwrap_or(Length::ZERO);
+        let long: Vec<usize> =
+            (0..net.edge_count()).filter(|edge| net.edge_length(*edge) == longest).collect();
+        for edge in long {
+            let span = Span { copy: strip, edge, from: Length::ZERO, to: longest };
+            self.mark(&span, Edging::TurnedUnder(self.step));
+        }
+    }
+
+    /// Strips of the piece with that id are used up as binding: all their edges are turned in or
+    /// sewn over.
+    pub fn use_up(&mut self, piece: &str) {
+        let pattern = self.pattern;
+        for strip in pattern.copy_ids().filter(|copy| pattern.piece_of(*copy).id == piece) {
+            let net = &pattern.piece_of(strip).net;
+            for edge in 0..net.edge_count() {
+                let to = net.edge_length(edge);
+                let span = Span { copy: strip, edge, from: Length::ZERO, to };
+                self.mark(&span, Edging::TurnedUnder(self.step));
+            }
+        }
+    }
+
+    /// Places something on a host.
+    pub fn place(&mut self, item: &Placed) {
+        let mut level = Vec::new();
+        for (edge, host, host_edge) in &item.level {
+            let joined = self
+                .stretches(*host, *host_edge)
+                .iter()
+                .any(|s| !matches!(s.edging, Edging::Raw | Edging::Basted(..)));
+            if joined {
+                let (rider, host, host_edge) = (item.what, *host, *host_edge);
+                self.record(Event::TooLate { rider, host, host_edge });
+                continue;
+            }
+            level.push((*edge, *host, *host_edge));
+            for span in Run::edge(self.pattern, item.what, *edge).spans {
+                self.mark(&span, Edging::Basted(*host, *host_edge));
+            }
+            if let Some(allowance) = self.pattern.piece_of(*host).edges.get(*host_edge) {
+                self.sewn.taken.insert((item.what, *edge), allowance.allowance);
+            }
+        }
+        let mut hosts = vec![item.onto];
+        hosts.extend(level.iter().map(|(_, host, _)| *host));
+        hosts.sort_unstable();
+        hosts.dedup();
+        for onto in hosts {
+            self.riders.push(Rider {
+                what: item.what,
+                onto,
+                at: item.at,
+                face_up: item.face_up,
+                held: Vec::new(),
+                level: level
+                    .iter()
+                    .filter(|(_, host, _)| *host == onto)
+                    .map(|(edge, _, host_edge)| (*edge, *host_edge))
+                    .collect(),
+            });
+        }
+        self.record(Event::Placed {
+            what: item.what,
+            onto: item.onto,
+            at: item.at,
+            face_up: item.face_up,
+            ground: item.ground,
+            upside_down: item.upside_down,
+            feet: item.feet.clone(),
+        });
+    }
+
+    /// Stitches something down on a host, and holds the edges that the stitches hold.
+    pub fn stitch_down(&mut self, item: &StitchedDown) {
+        self.stitch_through(&[item.what], item.onto, &item.lines);
+        for edge in &item.holds {
+            if let Some(stretches) = self.edges.get_mut(&(item.what, *edge)) {
+                for stretch in stretches.iter_mut().filter(|s| s.edging == Edging::Raw) {
+                    stretch.edging = Edging::TurnedUnder(self.step);
+                }
+            }
+        }
+    }
+
+    /// Stitches through riders and their host.
+    pub fn stitch_through(&mut self, what: &[CopyId], onto: CopyId, lines: &[Line]) {
+        let reach = self.reach(onto, lines);
+        for rider in what {
+            let place = self.riders.iter().position(|r| r.what == *rider && r.onto == onto);
+            match place {
+                Some(index) => self.riders[index].held.extend_from_slice(lines),
+                None if self.lies_on(*rider, onto) => {}
+                None => {
+                    let at = Span { copy: *rider, edge: 0, from: Length::ZERO, to: Length::ZERO };
+                    let why = format!(
+                        "the {} does not lie on the {} yet",
+                        self.pattern.copy(*rider).name,
+                        self.pattern.copy(onto).name
+                    );
+                    self.impossible(at, why, "place it first");
+                }
+            }
+        }
+        let (what, lines) = (what.to_vec(), lines.to_vec());
+        self.record(Event::Stitched { what, onto, lines, reach });
+    }
+
+    /// Whether a rider lies on any panel of the host's body.
+    fn lies_on(&self, rider: CopyId, host: CopyId) -> bool {
+        self.riders.iter().any(|r| r.what == rider && self.is_one_body(r.onto, host))
+    }
+
+    /// Topstitches along edges of copies: through these and whatever they are part of.
+    pub fn topstitch(&mut self, copies: &[CopyId]) {
+        for copy in copies {
+            let ground = self.ground_of(*copy);
+            let whole = self.body_copies(ground);
+            // A flat pocket of several layers is stitched through on purpose.
+            let meant = whole.iter().all(|part| copies.contains(part));
+            let reach = if meant { Reachable::Flat } else { self.reach(ground, &[]) };
+            let (what, lines) = (vec![*copy], Vec::new());
+            self.record(Event::Stitched { what, onto: ground, lines, reach });
+        }
+    }
+
+    /// Whether the machine can get at lines on a copy.
+    fn reach(&self, copy: CopyId, lines: &[Line]) -> Reachable {
+        if self.lies_flat(copy) {
+            return Reachable::Flat;
+        }
+        let net = &self.pattern.piece_of(copy).net;
+        let open: Vec<usize> = (0..net.edge_count())
+            .filter(|edge| self.stretches(copy, *edge).iter().any(|s| s.edging.is_open()))
+            .collect();
+        let near = |point: Point| {
+            open.iter()
+                .any(|edge| distance(point, net.edge(*edge).start(), net.edge(*edge).end()) <= ARM)
+        };
+        let reached =
+            !lines.is_empty() && lines.iter().all(|line| near(line.from) && near(line.to));
+        if reached { Reachable::NearMouth } else { Reachable::Buried }
+    }
+}
+
+/// Distance of a point from a straight stretch.
+fn distance(point: Point, a: Point, b: Point) -> Length {
+    let (px, py) = (point.x.to_mm(), point.y.to_mm());
+    let (ax, ay) = (a.x.to_mm(), a.y.to_mm());
+    let (dx, dy) = (b.x.to_mm() - ax, b.y.to_mm() - ay);
+    let long = dx * dx + dy * dy;
+    let along =
+        if long > 0.0 { (((px - ax) * dx + (py - ay) * dy) / long).clamp(0.0, 1.0) } else { 0.0 };
+    let (ex, ey) = (px - ax - along * dx, py - ay - along * dy);
+    Length::from_mm_f64((ex * ex + ey * ey).sqrt())
+}

@@ -30,6 +30,23 @@ pub struct Layout {
     pub remnant: Option<Remnant>,
 }
 
+impl Layout {
+    /// Whether the cut strips of a joined piece, sewn end to end in order, make one long strip from
+    /// which all finished strips can be cut one after the other. Where that would put too many
+    /// joins into one of them, each has to be sewn by itself, as [`Layout::joins`] says: end to end
+    /// the strips would come out too short.
+    pub fn is_one_long_strip(&self, piece: usize) -> bool {
+        let joined: Vec<_> = self.joins.iter().filter(|joined| joined.piece == piece).collect();
+        let goes_on = |two: &[&Joined]| match (two[0].stretches.last(), two[1].stretches.first()) {
+            (Some(end), Some(start)) => {
+                end.part == start.part && end.from + end.length == start.from
+            }
+            _ => false,
+        };
+        !joined.is_empty() && joined.windows(2).all(goes_on)
+    }
+}
+
 /// Where one piece, or one strip of a joined piece, lies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[non_exhaustive]

@@ -300,7 +300,8 @@ pub enum JoinAngle {
 pub enum JoinPlace {
     /// In the middle, one join: two equal halves.
     Centre,
-    /// Anywhere: all strips are joined end to end into one long strip and cut to length.
+    /// Anywhere: all strips are joined end to end into one long strip and cut to length, unless
+    /// that would put too many joins into one of them (see [`crate::Layout::is_one_long_strip`]).
     Anywhere,
     /// The seam lies no farther than this from an end of the finished strip (where it is hidden
     /// when the end is stitched down): one join, or one at each end.

@@ -325,6 +325,24 @@ prop_assert!(nobody.contains(&fault));
     }
 
     #[test]
+    fn one_long_strip_is_as_long_as_what_is_cut_from_it((problem, layout) in laid()) {
+        for (piece, item) in problem.pieces.iter().enumerate() {
+            let (Some(join), true) = (item.join, layout.is_one_long_strip(piece)) else { continue };
+            let (width, length) = item.shape.size();
+            let (long, breadth) = (width.max(length), width.min(length));
+            let parts: Vec<_> = layout
+                .placements
+                .iter()
+                .filter(|one| one.piece == piece)
+                .map(|one| if one.width == breadth { one.length } else { one.width })
+                .collect();
+            let seams = i64::try_from(parts.len()).unwrap() - 1;
+            let sewn = parts.into_iter().sum::<Length>() - join.taken_up(breadth) * seams;
+            prop_assert_eq!(sewn, long * i64::from(item.count * problem.copies));
+        }
+    }
+
+    #[test]
     fn joins_that_do_not_add_up_are_rejected((problem, layout) in laid()) {
         for index in 0..layout.joins.len() {
             let is_rejected = |change: &dyn Fn(&mut layout::Joined)| {

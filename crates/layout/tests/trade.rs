@@ -3,8 +3,8 @@
 
 use expect_test::{Expect, expect};
 use layout::{
-    Item, Join, JoinAngle, JoinPlace, Layout, Problem, Proof, Rotations, Shape, Shrinkage, Stock,
-    first, narrowest, refine, verify,
+    Fault, Item, Join, JoinAngle, JoinPlace, Layout, Problem, Proof, Rotations, Shape, Shrinkage,
+    Stock, first, narrowest, refine, verify,
 };
 use measure::{Increments, Length, Outline, System, show_bought};
 
@@ -91,6 +91,12 @@ fn straps_joined_anywhere_take_three_strips() {
     assert_eq!((layout.placements.len(), layout.length), (3, Length::inch_frac(27, 2)));
     assert_eq!(bought(&layout), "3/8 yd");
     assert_eq!(layout.proof, Proof::Shortest);
+    assert!(layout.is_one_long_strip(0));
+    // On 36 in, a second strap from the rest of the first would have two joins: each takes two
+    // strips of its own, 36 and 21 in, which end to end would be an inch too short.
+    let layout = laid(&on(Length::inch(36), straps(JoinPlace::Anywhere)));
+    assert_eq!((layout.placements.len(), layout.length), (4, Length::inch(18)));
+    assert!(!layout.is_one_long_strip(0));
 }
 
 #[test]
@@ -211,6 +217,41 @@ fn mirrored_pairs_turn_every_second_piece_over() {
     let pieces = vec![rectangle("side", 10, 12, 4, Rotations::one_way()).in_pairs()];
     let layout = laid(&on(Length::inch(42), pieces));
     assert_eq!(layout.placements.iter().filter(|one| one.mirrored).count(), 2);
+}
+
+#[test]
+fn the_verifier_knows_the_rules_of_joins_and_gaps() {
+    // A layout under one rule, held against another.
+    let judged = |laid_as: JoinPlace, change: &dyn Fn(&mut Problem)| {
+        let mut problem = on(Length::inch(42), straps(laid_as));
+        let layout = laid(&problem);
+        change(&mut problem);
+        verify(&problem, &layout).err().unwrap_or_default()
+    };
+    let place = |problem: &mut Problem, place: JoinPlace| {
+        problem.pieces[0].join.iter_mut().for_each(|join| join.place = place);
+    };
+    let wrong = [Fault::Join { piece: 0, copy: 0 }, Fault::Join { piece: 0, copy: 1 }];
+    let hidden = JoinPlace::WithinEnd(Length::inch(15));
+    assert_eq!(judged(JoinPlace::Centre, &|problem| place(problem, hidden)), wrong);
+    assert_eq!(judged(JoinPlace::Anywhere, &|problem| place(problem, JoinPlace::Centre)), wrong);
+    // The seam lies 14 1/2 in from the end.
+    let short = JoinPlace::WithinEnd(Length::inch(14));
+    assert_eq!(judged(hidden, &|problem| place(problem, short)), wrong);
+    assert_eq!(judged(hidden, &|problem| place(problem, JoinPlace::Anywhere)), []);
+    let allowance = |problem: &mut Problem| {
+        problem.pieces[0].join.iter_mut().for_each(|join| join.allowance += Length::nm(1));
+    };
+    assert_eq!(judged(JoinPlace::Anywhere, &allowance), wrong);
+    let unjoined = [Fault::NotJoinable { piece: 0 }];
+    assert_eq!(judged(JoinPlace::Centre, &|problem| problem.pieces[0].join = None), unjoined);
+
+    let mut problem = on(Length::inch(44), linings());
+    let layout = laid(&problem);
+    assert_eq!(verify(&problem, &layout), Ok(()));
+    problem.gap = Length::nm(1);
+    let faults = verify(&problem, &layout).unwrap_err();
+    assert!(faults.iter().all(|fault| matches!(fault, Fault::Overlap { .. })), "{faults:?}");
 }
 
 #[test]

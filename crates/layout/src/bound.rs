@@ -21,6 +21,9 @@ use crate::{JoinPlace, Problem};
 /// Sums of lengths are followed up to this many; beyond them the bound is not raised.
 const MOST_SUMS: usize = 2_000;
 
+/// Parts are told apart up to this many.
+const MOST_PARTS: i64 = 20;
+
 /// Weights in more steps than this are not tried, which keeps them within an `i128`.
 const MOST_STEPS: i64 = 1_000;
 
@@ -30,8 +33,8 @@ enum Load {
     /// Rectangles that lie in one of these ways (width, length).
     Rigid { ways: Vec<(i64, i64)>, count: i64 },
     /// Strips across the width that are joined from parts of any lengths: the total of all parts
-    /// of one of them at least, in at most so many parts.
-    Strip { total: i64, breadth: i64, parts: i64, count: i64 },
+    /// of one of them at least, in at most so many parts, none longer than the fabric is wide.
+    Strip { total: i64, breadth: i64, parts: i64, longest: i64, count: i64 },
     /// Strips that may be joined across the width or cut whole along it.
     Either { long: i64, breadth: i64, count: i64 },
 }
@@ -85,7 +88,8 @@ fn loads(problem: &Problem, usable: Length) -> Vec<Load> {
             let joins = i64::from(strips.fewest_joins().unwrap_or(0));
             let total = strips.long.to_nm() + strips.taken().to_nm() * joins;
             let parts = i64::from(strips.join.most) + 1;
-            loads.push(Load::Strip { total, breadth, parts, count });
+            let longest = strips.longest.to_nm();
+            loads.push(Load::Strip { total, breadth, parts, longest, count });
         }
     }
     loads
@@ -167,10 +171,18 @@ impl Weight {
         }
     }
 
-    /// What a width weighs at least when it is cut into so many parts at most.
-    fn of_parts(self, total: i64, parts: i64, width: i64) -> i128 {
-        let scale = self.whole(width) / i128::from(width);
-        (i128::from(total) * scale - i128::from(parts) * self.loss(width)).max(0)
+    /// What a width weighs at least when it is cut into at most so many parts, each at most
+    /// `longest`. Parts of a strip that are cut as one weigh at least as much together.
+    fn of_parts(self, total: i64, parts: i64, longest: i64, width: i64) -> i128 {
+        match self {
+            Self::Threshold(least) if parts <= MOST_PARTS => {
+                i128::from(over_threshold(total, parts, longest, width, least))
+            }
+            Self::Plain | Self::Threshold(_) | Self::Steps(_) => {
+                let scale = self.whole(width) / i128::from(width);
+                (i128::from(total) * scale - i128::from(parts) * self.loss(width)).max(0)
+            }
+        }
     }
 
     /// The bound this function gives, rounded up.
@@ -180,8 +192,10 @@ impl Weight {
                 let least = ways.iter().map(|way| self.of(way.0, width) * i128::from(way.1)).min();
                 least.unwrap_or(0) * i128::from(*count)
             }
-            Load::Strip { total, breadth, parts, count } => {
-                self.of_parts(*total, *parts, width) * i128::from(*breadth) * i128::from(*count)
+            Load::Strip { total, breadth, parts, longest, count } => {
+                self.of_parts(*total, *parts, *longest, width)
+                    * i128::from(*breadth)
+                    * i128::from(*count)
             }
             Load::Either { long, breadth, count } => match self {
                 Self::Plain => i128::from(*long) * i128::from(*breadth) * i128::from(*count),
@@ -192,6 +206,24 @@ impl Weight {
         let whole = self.whole(width);
         i64::try_from((total + whole - 1) / whole).unwrap_or(0)
     }
+}
+
+/// The least weight under a threshold of parts that add up to `total`. Some parts weigh nothing and
+/// are just below the threshold; of the others some are light, weigh what they measure and leave at
+/// least the threshold beside them, and as few as possible are heavy and weigh the whole width.
+fn over_threshold(total: i64, parts: i64, longest: i64, width: i64, least: i64) -> i64 {
+    let light = (width - least).min(longest);
+    let weight = |weightless: i64| {
+        let rest = (total - weightless * (least - 1).max(0)).max(0);
+        let others = parts - weightless;
+        if rest > others * longest {
+            return None;
+        }
+        let over = (rest - others * light).max(0);
+        let heavy = if over == 0 { 0 } else { (over - 1) / (longest - light) + 1 };
+        Some(rest.max(heavy * width))
+    };
+    (0..=parts).filter_map(weight).min().unwrap_or(total)
 }
 
 /// The least sum of lengths of pieces that is not below `bound`; none when there are too many sums
@@ -222,4 +254,50 @@ fn next_chain(loads: &[Load], bound: i64) -> Option<i64> {
         }
     }
     (next < i64::MAX).then_some(next)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn two_parts_of_a_long_strip_are_both_too_long_to_lie_side_by_side() {
+        // 57 in two parts of at most 34: the shorter is at least 23, over half of 34.
+        assert_eq!(over_threshold(57, 2, 34, 34, 17), 68);
+        // On 42 one part may be 20, just too short to weigh anything; the other then is heavy.
+        assert_eq!(over_threshold(57, 2, 42, 42, 21), 42);
+        assert_eq!(over_threshold(57, 2, 42, 42, 12), 57);
+    }
+
+    #[test]
+    fn no_way_to_cut_a_strip_weighs_less() {
+        for (total, width, least) in
+            [(20, 12, 6), (20, 12, 5), (21, 11, 3), (9, 10, 4), (24, 12, 2)]
+        {
+            let of = |part| Weight::Threshold(least).of(part, width);
+            let two = (0..=width).map(|one| (one, total - one));
+            let lightest = two
+                .filter(|&(_, other)| (0..=width).contains(&other))
+                .map(|(one, other)| of(one) + of(other))
+                .min();
+            let bound = i128::from(over_threshold(total, 2, width, width, least));
+            assert!(lightest.is_some_and(|lightest| bound <= lightest), "{total} on {width}");
+        }
+    }
+
+    #[test]
+    fn widths_side_by_side_never_weigh_more_than_the_fabric() {
+        let width = 24;
+        let all = (1..=12).map(Weight::Threshold).chain((1..=12).map(Weight::Steps));
+        for weight in all {
+            for one in 0..=width {
+                for two in 0..=width - one {
+                    let three = width - one - two;
+                    let sum =
+                        weight.of(one, width) + weight.of(two, width) + weight.of(three, width);
+                    assert!(sum <= weight.whole(width), "{weight:?}: {one} {two} {three}");
+                }
+            }
+        }
+    }
 }

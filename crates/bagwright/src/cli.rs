@@ -1,0 +1,82 @@
+//! The command line: one file for each command.
+
+mod check;
+mod folder;
+mod kinds;
+mod make;
+mod new;
+mod progress;
+mod read;
+
+use std::io::Write;
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand, ValueEnum};
+use measure::System;
+
+/// Design a sewn bag; get checked pieces, cutting layouts, steps and a packet to sew from.
+///
+/// A design is a few lines of TOML. Start with `bagwright new boxed > my-bag.toml`, change what
+/// you like, and run `bagwright make my-bag.toml -o my-bag`.
+#[derive(Debug, Parser)]
+#[command(version, max_term_width = 100, arg_required_else_help = true)]
+pub struct Cli {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    Make(make::Make),
+    Check(check::Check),
+    New(new::New),
+    Kinds(kinds::Kinds),
+    #[command(hide = true, about = "Print a generated page of the documentation")]
+    Docs(kinds::Docs),
+}
+
+/// Whose ruler the reader has.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Ruler {
+    /// Inches and eighths; fabric in yards.
+    Inch,
+    /// Millimetres; fabric in metres.
+    Metric,
+}
+
+impl From<Ruler> for System {
+    fn from(ruler: Ruler) -> Self {
+        match ruler {
+            Ruler::Inch => Self::Inch,
+            Ruler::Metric => Self::Metric,
+        }
+    }
+}
+
+impl Cli {
+    /// Runs the command.
+    pub fn run(&self) -> anyhow::Result<ExitCode> {
+        match &self.command {
+            Command::Make(make) => make.run(),
+            Command::Check(check) => check.run(),
+            Command::New(new) => new.run(),
+            Command::Kinds(kinds) => kinds.run(),
+            Command::Docs(docs) => docs.run(),
+        }
+    }
+}
+
+/// Writes to standard output; a reader that has gone away (`| head`) is no error.
+pub fn print(text: &str) -> anyhow::Result<()> {
+    let mut out = std::io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => Err(error.into()),
+        _ => Ok(()),
+    }
+}
+
+/// Writes a line to standard error, where everything goes that is not a result.
+pub fn say(text: &str) {
+    // Nobody is left to tell when standard error is closed.
+    let _ = writeln!(std::io::stderr().lock(), "{text}");
+}

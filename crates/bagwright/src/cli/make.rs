@@ -1,0 +1,144 @@
+//! `bagwright make`: a design in, the packet out.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use bag::Severity;
+use clap::{Args, ValueEnum};
+use measure::System;
+use packet::Packet;
+use paper::{Options, PaperSize};
+
+use super::folder::Folder;
+use super::progress::Progress;
+use super::read::{self, DesignFile};
+use super::{Ruler, print, say};
+
+/// Make the packet of a design: booklet, cut list, shopping list, pieces, layouts and packet.json.
+///
+/// With an error among the findings nothing is written, and the exit code is 1.
+#[derive(Debug, Args)]
+pub struct Make {
+    /// The design file.
+    file: PathBuf,
+    /// The folder to write; whole or not at all.
+    #[arg(short, long, value_name = "DIR")]
+    output: PathBuf,
+    /// Replace a packet that is there already.
+    #[arg(long)]
+    replace: bool,
+    /// The reader's ruler. On the other ruler the bag is drafted anew, with round sizes there.
+    #[arg(long, value_enum)]
+    units: Option<Ruler>,
+    /// With --units: keep the pieces as they are, and convert each measure.
+    #[arg(long, requires = "units")]
+    converted: bool,
+    /// Paper of the booklet; Letter for inches and A4 for metric if left out.
+    #[arg(long, value_enum)]
+    paper: Option<Sheet>,
+    /// Write it in spite of errors, with "not ready to cut" on each page.
+    #[arg(long)]
+    draft: bool,
+    /// How long to look for layouts that take less fabric; 0 takes the first ones.
+    #[arg(long, default_value_t = 200, value_parser = clap::value_parser!(u32).range(0..=100_000))]
+    rounds: u32,
+    /// Also print packet.json on standard output.
+    #[arg(long)]
+    json: bool,
+}
+
+/// Paper for the booklet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Sheet {
+    /// 210 × 297 mm.
+    A4,
+    /// 8 1/2 × 11 in.
+    Letter,
+}
+
+impl Make {
+    /// Runs it.
+    pub fn run(&self) -> anyhow::Result<ExitCode> {
+        let Some(file) = read::design(&self.file)? else { return Ok(ExitCode::from(2)) };
+        let mut progress = Progress::begin();
+        progress.now("Drafting and checking");
+        let built = read::build(&file.design, self.units, self.converted);
+        let errors = built.findings.iter().any(|finding| finding.severity == Severity::Error);
+        for finding in &built.findings {
+            if finding.severity != Severity::Note || errors {
+                progress.done();
+                say(&read::tell(&file, finding));
+            }
+        }
+        let packet = match built.packet {
+            Some(packet) if !errors || self.draft => packet,
+            _ => {
+                progress.done();
+                say(&self.refusal(&file));
+                return Ok(ExitCode::from(1));
+            }
+        };
+        let folder = Folder::begin(&self.output, self.replace)?;
+        progress.now("Laying out the pieces");
+        let packet = packet::refine(&packet, self.rounds);
+        let json = store::packet_json(&packet);
+        self.fill(&folder, &packet, &json, &mut progress)?;
+        folder.finish()?;
+        progress.done();
+        if self.json {
+            print(&json)?;
+        } else {
+            print(&self.summary(&packet))?;
+        }
+        Ok(if errors { ExitCode::from(1) } else { ExitCode::SUCCESS })
+    }
+
+    fn fill(
+        &self,
+        folder: &Folder,
+        packet: &Packet,
+        json: &str,
+        progress: &mut Progress,
+    ) -> anyhow::Result<()> {
+        folder.write("packet.json", json.as_bytes())?;
+        folder.write("cut-list.txt", paper::cut_list_text(packet).as_bytes())?;
+        folder.write("shopping.txt", paper::shopping_text(packet).as_bytes())?;
+        progress.now("Drawing pieces and layouts");
+        for (id, _, scene) in paper::piece_scenes(packet) {
+            let name = format!("pieces/{}.svg", packet.pattern.piece(id).id);
+            folder.write(&name, drawing::svg::file(&scene).as_bytes())?;
+        }
+        for (_, scene) in paper::layout_scenes(packet).into_iter().flatten() {
+            let name = scene.id.trim_start_matches("layout-");
+            let svg = drawing::svg::file(&scene);
+            folder.write(&format!("layouts/{name}.svg"), svg.as_bytes())?;
+        }
+        progress.now("Typesetting the booklet");
+        let paper = match (self.paper, packet.system) {
+            (Some(Sheet::A4), _) | (None, System::Metric) => PaperSize::A4,
+            (Some(Sheet::Letter), _) | (None, System::Inch) => PaperSize::Letter,
+        };
+        let booklet = paper::booklet(packet, Options { paper, draft: self.draft })?;
+        folder.write("booklet.pdf", &booklet)
+    }
+
+    fn refusal(&self, file: &DesignFile) -> String {
+        format!(
+            "bagwright: {} is not ready to cut, so nothing was written; mend the errors{}",
+            file.name,
+            if self.draft { "" } else { ", or look at it with --draft" }
+        )
+    }
+
+    fn summary(&self, packet: &Packet) -> String {
+        let place = self.output.display();
+        format!(
+            "{}: {} steps, {} pieces to cut\n  {place}/booklet.pdf   everything, to print\n  \
+             {place}/shopping.txt  what to buy\n  {place}/cut-list.txt  what to cut\n  \
+             {place}/pieces, {place}/layouts, {place}/packet.json\n",
+            packet.pattern.title,
+            packet.steps.len(),
+            packet.pattern.copies.len(),
+        )
+    }
+}

@@ -3,7 +3,7 @@
 use bag::assembly::Assembly;
 use bag::checks::{self, Context};
 use bag::finding::Place;
-use bag::{Design, Finding, Pattern};
+use bag::{Design, Finding, Pattern, Severity};
 use measure::System;
 
 use crate::cut::{self, Effort};
@@ -78,7 +78,11 @@ pub fn refine(packet: &Packet, rounds: u32) -> Packet {
 /// A cloth on which something does not fit, unless a check has said so.
 fn troubles(pattern: &Pattern, cuts: &[cut::Cut], found: &[Finding]) -> Vec<Finding> {
     const NAME: &str = "fits-the-fabric";
-    if found.iter().any(|finding| finding.check == NAME) {
+    let told = |finding: &Finding| {
+        finding.check == NAME
+            || (finding.check == "strip-joins" && finding.severity == Severity::Error)
+    };
+    if found.iter().any(told) {
         return Vec::new();
     }
     let system = pattern.units.system();

@@ -75,7 +75,7 @@ fn below_rim(d: &Drafter<'_>, from: &str, face: &Face) -> Length {
 }
 
 /// Works out how long a strap is cut, and how far it drops. What is worked out from a drop is
-/// cut to the next 1/4 in (5 mm), which a person cuts without counting small marks.
+/// cut to the nearest 1/4 in (5 mm), which a person cuts without counting small marks.
 ///
 /// The free loop of a strap whose legs stand a apart, pulled taut to a point, drops
 /// √((free/2)² − (a/2)²) (Pythagoras).

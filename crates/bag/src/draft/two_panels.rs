@@ -142,6 +142,7 @@ impl TwoPanels {
             d.refuse("body.depth", message, "make the bag less deep, wider or higher".to_owned());
             possible = false;
         }
+        possible &= self.stands_up(d);
         if let Some(contrast) = self.contrast
             && contrast + least > height
         {
@@ -155,6 +156,23 @@ impl TwoPanels {
             possible = false;
         }
         possible
+    }
+
+    /// Refuses sides that lean outwards more than they rise: boxed corners and mitred allowances
+    /// no longer come out there, and no bag is sewn so.
+    fn stands_up(&self, d: &mut Drafter<'_>) -> bool {
+        let taper = self.panel.top - self.panel.base;
+        if taper.half() <= self.panel.height {
+            return true;
+        }
+        let message = format!(
+            "a panel {} high that is {} wider at the top leans outwards more than it rises",
+            d.show(self.panel.height),
+            d.show(taper)
+        );
+        let cure = format!("make it {} or less wider", d.show(self.panel.height * 2));
+        d.refuse("body.taper", message, cure);
+        false
     }
 
     fn panel_piece(

@@ -35,7 +35,7 @@ impl Operation for CutOut {
         let washed = named(t, &self.materials, shrinks);
         let mut sentences = Vec::new();
         if self.wash_first && !washed.is_empty() {
-            sentences.push(format!("Wash {} and press it before you cut it.", listed(&washed)));
+            sentences.push(format!("Wash and press {} before you cut.", listed(&washed)));
         }
         sentences.push(format!(
             "Square up the cut end of each cloth. Cut the pieces of {} as the cutting layouts \
@@ -85,7 +85,7 @@ impl Operation for BlockFuse {
     fn tell(&self, t: &Telling<'_>) -> Told {
         let fabric = t.pattern.material(self.fabric);
         let wash = if shrinks(fabric) {
-            format!("Wash {} and press it. ", fabric.name)
+            format!("Wash and press {}. ", fabric.name)
         } else {
             String::new()
         };

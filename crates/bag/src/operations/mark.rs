@@ -2,7 +2,7 @@
 
 use super::{Operation, Telling, Told};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, InterfacingHold};
 
 /// Transfer the marks of pieces to the fabric.
 #[derive(Clone, Debug)]
@@ -17,17 +17,25 @@ impl Operation for MarkPieces {
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
-        Told::new(format!(
+        let told = Told::new(format!(
             "Transfer the marks to {}: clip notches no deeper than half the seam allowance, and \
              draw lines with a marker that you have tried on a scrap and that comes out again: \
              where something will lie, on the side on which it will lie; boxing lines and \
              openings on the wrong side. The drawings of the pieces give every measure.",
             t.names(&self.copies)
-        ))
-        .mind(
-            "the iron can fix some markers for good and make others vanish: on what is fused, \
-             draw when it has been fused and is cool.",
-        )
+        ));
+        let ironed = |copy: &CopyId| {
+            let on = t.pattern.piece_of(*copy).interfacing;
+            on.is_some_and(|on| on.hold == InterfacingHold::Fused)
+        };
+        if self.copies.iter().any(ironed) {
+            told.mind(
+                "the iron can fix some markers for good and make others vanish: on what is fused, \
+                 draw when it has been fused and is cool.",
+            )
+        } else {
+            told
+        }
     }
 
     fn carry_out(&self, _: &mut Assembly<'_>) {}

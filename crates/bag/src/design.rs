@@ -165,6 +165,18 @@ pub const STITCHING: &[Param] = &[
     stitch("seam", "seams", "Stitch length of seams.", 2_500),
     stitch("topstitch", "topstitching", "Stitch length of topstitching and edgestitching.", 3_000),
     stitch("baste", "basting", "Stitch length of basting.", 5_000),
+    choice(
+        "thread",
+        "thread",
+        "Polyester thread by its weight in grams per 1000 m (Tex), as on the spool.",
+        &[
+            ("tex-35", "all-purpose"),
+            ("tex-24", "fine"),
+            ("tex-45", "strong"),
+            ("tex-50", "stronger"),
+            ("tex-70", "heavy: the heaviest that domestic machines usually take"),
+        ],
+    ),
 ];
 
 const fn stitch(key: &'static str, label: &'static str, help: &'static str, um: i64) -> Param {
@@ -236,6 +248,12 @@ pub const FABRIC: &[Param] = &[
         help: "Pieces may lie along or across the fabric, wherever less is bought.",
         quantity: Quantity::Flag { default: false },
     },
+    optional(
+        "thickness",
+        "thickness",
+        "Thickness of one layer: measure ten layers pressed flat, and divide by ten.",
+        [Length::nm(50_000), Length::mm(15)],
+    ),
     shrinkage("shrinks-in-length", "shrinks in length", "Share lost in length at the first wash."),
     shrinkage("shrinks-in-width", "shrinks in width", "Share lost in width at the first wash."),
 ];
@@ -282,6 +300,12 @@ pub const INTERFACING: &[Param] = &[
         "usable width",
         "Width that can be used; all of it if left out, as interfacing has no selvedge.",
         [Length::mm(150), Length::mm(3_500)],
+    ),
+    optional(
+        "thickness",
+        "thickness",
+        "Thickness of one layer: measure ten layers pressed flat, and divide by ten.",
+        [Length::nm(50_000), Length::mm(15)],
     ),
     Param {
         key: "turnable",

@@ -205,6 +205,7 @@ impl<'d> Drafter<'d> {
             hinges: self.hinges,
             notions: self.notions,
             shop: cloth::shop(self.design),
+            thread: cloth::thread(self.design),
         }
     }
 

@@ -49,6 +49,17 @@ pub struct Pattern {
     pub notions: Vec<String>,
     /// How the shop sells, and what is left free when cutting.
     pub shop: Shop,
+    /// What it is sewn with.
+    pub thread: Thread,
+}
+
+/// A sewing thread.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Thread {
+    /// Grams per 1000 m.
+    pub tex: u32,
+    /// Breaking strength, in millinewtons.
+    pub strength_mn: u32,
 }
 
 /// How fabric is sold and laid out.

@@ -274,7 +274,7 @@ fn lay(
     };
     let narrowest = match (&layout, source) {
         (Some(layout), Source::Fabric | Source::Interfacing) => {
-            layout::narrowest(&sheet.problem, layout.bought, step)
+            Some(layout.narrowest(&sheet.problem, step))
         }
         _ => None,
     };

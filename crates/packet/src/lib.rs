@@ -1,6 +1,7 @@
 //! The one pure call: a design becomes a pattern, is sewn in the abstract and checked, laid out
 //! on fabric, and told in words. The same design gives the same packet, whoever asks.
 
+pub mod audit;
 mod build;
 mod cut;
 mod finished;

@@ -7,6 +7,7 @@ use crate::design::{Design, Role};
 use crate::kinds::Values;
 use crate::pattern::{
     Cloth, Form, Interfaced, InterfacingCut, InterfacingHold, Look, Material, MaterialId, Shop,
+    Thread,
 };
 
 impl Drafter<'_> {
@@ -28,6 +29,7 @@ impl Drafter<'_> {
             usable_width: given.unwrap_or(usual_usable(bought, self.system)),
             usable_given: given.is_some(),
             one_way: values.flag("one-way"),
+            thickness: values.optional("thickness"),
             turnable: values.flag("turnable"),
             shrinks_in_length: values.percent("shrinks-in-length") * 100,
             shrinks_in_width: values.percent("shrinks-in-width") * 100,
@@ -51,6 +53,7 @@ impl Drafter<'_> {
             usable_width: values.optional("usable").unwrap_or(width),
             usable_given: true,
             one_way: false,
+            thickness: values.optional("thickness"),
             turnable: values.flag("turnable"),
             shrinks_in_length: 0,
             shrinks_in_width: 0,
@@ -150,4 +153,18 @@ pub(super) fn shop(design: &Design) -> Shop {
         squaring: design.shop.length("squaring"),
         gap: design.shop.length("gap"),
     }
+}
+
+/// The design's thread. Strengths are the least that A-A-52095B (2008), table I, asks of textured
+/// polyester: Tex 24 1.9 lb, 35 2.5, 45 3.2, 50 3.9, 70 5.8; in newtons 8.5, 11.1, 14.2, 17.3,
+/// 25.8.
+pub(super) fn thread(design: &Design) -> Thread {
+    let (tex, strength_mn) = match design.stitching.choice("thread") {
+        "tex-24" => (24, 8_500),
+        "tex-45" => (45, 14_200),
+        "tex-50" => (50, 17_300),
+        "tex-70" => (70, 25_800),
+        _ => (35, 11_100),
+    };
+    Thread { tex, strength_mn }
 }

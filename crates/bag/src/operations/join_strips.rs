@@ -33,8 +33,8 @@ impl Operation for JoinStrips {
                  from the edge, so that the join lies in the middle"
             ),
             StripPlace::Anywhere => format!(
-                "Sew the strips end to end, right sides together, {allowance} from the edge, into \
-                 one long strip, and cut the straps from it"
+                "Sew the strips of each strap end to end, right sides together, {allowance} from \
+                 the edge, in the lengths that the cut list gives"
             ),
             StripPlace::NearEnd(reach) => format!(
                 "Sew a short strip to the end of each long one, right sides together, {allowance} \

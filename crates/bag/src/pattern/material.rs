@@ -48,6 +48,8 @@ pub struct Cloth {
     pub one_way: bool,
     /// Pieces may lie across the grain.
     pub turnable: bool,
+    /// Thickness of one layer, if it was measured.
+    pub thickness: Option<Length>,
     /// Share lost in length at the first wash, in parts per million.
     pub shrinks_in_length: u32,
     /// Share lost in width at the first wash, in parts per million.

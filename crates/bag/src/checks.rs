@@ -2,8 +2,8 @@
 //! says why it matters at the machine, and gives the cure.
 
 use crate::assembly::Assembly;
-use crate::finding::Finding;
-use crate::pattern::Pattern;
+use crate::finding::{Finding, Place};
+use crate::pattern::{CopyId, Pattern, Run};
 
 /// One check.
 #[derive(Clone, Copy, Debug)]
@@ -40,10 +40,18 @@ checks!(
     joined_edges_match,
     allowances_agree,
     finished_size,
-    strip_joins,
-    fits_the_fabric,
+    faces_meet,
+    raw_edges,
+    caught_or_free,
     turning_has_opening,
     openings_closed,
+    machine_reaches,
+    left_and_right,
+    thick_places,
+    handle_load,
+    goes_in,
+    fits_the_fabric,
+    strip_joins,
 );
 
 /// Sews the pattern in the abstract and runs every check on it.
@@ -57,6 +65,21 @@ impl Context<'_> {
     /// Id of a step by its index.
     fn step_id(&self, index: usize) -> &str {
         self.pattern.steps.get(index).map_or("", |step| step.id.as_str())
+    }
+
+    /// Name of an edge of a copy.
+    fn edge_name(&self, copy: CopyId, edge: usize) -> &str {
+        self.pattern.piece_of(copy).edges.get(edge).map_or("edge", |edge| edge.name.as_str())
+    }
+
+    /// The place, at the first edge of a run.
+    fn at_run(&self, place: Place, run: &Run) -> Place {
+        match run.spans.first() {
+            Some(span) => place
+                .of_piece(&self.pattern.copy(span.copy).name)
+                .at_edge(self.edge_name(span.copy, span.edge)),
+            None => place,
+        }
     }
 
     /// A length in words, on the pattern's own ruler.

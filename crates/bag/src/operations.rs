@@ -43,6 +43,7 @@ pub use topstitch::{Beside, Topstitch};
 pub use trim_corners::TrimCorners;
 pub use turn::{Through, Turn};
 
+use std::any::Any;
 use std::fmt;
 
 use measure::{Length, System, show_length};
@@ -51,7 +52,7 @@ use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 
 /// One operation, complete with all its measures.
-pub trait Operation: fmt::Debug + Send + Sync {
+pub trait Operation: fmt::Debug + Any + Send + Sync {
     /// The word for it in a pattern file, kebab case.
     fn word(&self) -> &'static str;
 

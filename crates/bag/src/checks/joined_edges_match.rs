@@ -40,7 +40,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
                 "change one by {}, or declare the difference as ease",
                 context.show((a - b - *ease).abs())
             );
-            let place = at(context, place, &sides[0]);
+            let place = context.at_run(place, &sides[0]);
             findings.push(Finding::error(CHECK.name, place, message, cure));
         } else if ease.abs().times(MOST_EASE) > a.max(b) {
             let message = format!(
@@ -53,20 +53,11 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
             );
             let most = context.show(a.max(b) / MOST_EASE);
             let cure = format!("cut it no more than {most} different");
-            let place = at(context, place, &sides[1]);
+            let place = context.at_run(place, &sides[1]);
             findings.push(Finding::warning(CHECK.name, place, message, cure));
         }
     }
     findings
-}
-
-fn at(context: &Context<'_>, place: Place, run: &Run) -> Place {
-    match run.spans.first() {
-        Some(span) => place
-            .of_piece(&context.pattern.copy(span.copy).name)
-            .at_edge(&context.pattern.piece_of(span.copy).edges[span.edge].name),
-        None => place,
-    }
 }
 
 /// "the rim of the front panel", or the first of several edges and how many there are.

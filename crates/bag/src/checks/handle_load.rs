@@ -1,0 +1,80 @@
+//! The handle under load: an estimate of what its fastening carries.
+
+use measure::Length;
+
+use super::{Check, Context};
+use crate::assembly::Event;
+use crate::finding::{Finding, Place};
+use crate::operations::{BoxAndX, Operation};
+use crate::pattern::HandleClaim;
+
+/// Entry in the list.
+pub(super) const CHECK: Check = Check {
+    name: "handle-load",
+    looks_for: "handles whose stitches carry less than a full shopping bag, several times over",
+    why: "handles tear off at the stitches long before the strap breaks",
+    run,
+};
+
+/// 22 lb (10 kg): the load of a grocery bag in California Public Resources Code 42281 (in force
+/// 2015 to 2025), here as a documented everyday load. In millinewtons.
+const LOAD_MN: i64 = 97_861;
+/// Three times over, for swinging and jerking (a tie-down's design factor in WSTDA-T-1; used here
+/// as a rule of thumb).
+const FACTOR: i64 = 3;
+
+fn run(context: &Context<'_>) -> Vec<Finding> {
+    let handles = &context.pattern.claims.handles;
+    let Some(weakest) = handles.iter().map(|handle| foot_mn(context, handle)).min() else {
+        return Vec::new();
+    };
+    let feet = i64::try_from(handles.len() * 2).unwrap_or(1);
+    let carries = weakest * feet;
+    if carries >= LOAD_MN * FACTOR {
+        return Vec::new();
+    }
+    let message = format!(
+        "the stitches of the handles carry about {} kg, and {} kg are wanted ({} times 10 kg); \
+         this is an estimate",
+        carries / 9_807,
+        LOAD_MN * FACTOR / 9_807,
+        FACTOR
+    );
+    let cure = "use stronger thread or shorter stitches, or run the handles down to the base with \
+                a box and X; try the finished bag with a load before you trust it";
+    vec![Finding::warning(CHECK.name, Place::parameter("handles"), message, cure.to_owned())]
+}
+
+/// What one foot carries: the rows of stitches that lie across the strap, each as strong as a
+/// seam. Strength of a lockstitch seam per inch = stitches per inch × thread strength × 1.5
+/// (American & Efird, "SPI: what you should know"; an estimate, wovens, superimposed seams).
+fn foot_mn(context: &Context<'_>, handle: &HandleClaim) -> i64 {
+    let rows = i64::try_from(rows_across(context, handle)).unwrap_or(0);
+    let stitch = stitch_length(context).to_nm().max(1);
+    let stitches = (handle.width * rows).to_nm() / stitch;
+    stitches * i64::from(context.pattern.thread.strength_mn) * 3 / 2
+}
+
+/// Rows across the strap at one foot: the seam that catches its end, sewn once and again at the
+/// topstitching; and upper and lower side of a box, the upper one sewn twice, with its cross, which
+/// counts as two more.
+fn rows_across(context: &Context<'_>, handle: &HandleClaim) -> usize {
+    let caught = context.sewn.events.iter().any(|(_, event)| {
+        matches!(event, Event::Caught { rider, .. } if *rider == handle.strap)
+    });
+    let boxed = context.pattern.steps.iter().any(|step| {
+        let operation: &dyn std::any::Any = &*step.operation;
+        operation
+            .downcast_ref::<BoxAndX>()
+            .is_some_and(|op: &BoxAndX| Operation::copies(op).contains(&handle.strap))
+    });
+    usize::from(caught) * 2 + usize::from(boxed) * 5
+}
+
+fn stitch_length(context: &Context<'_>) -> Length {
+    let join = context.pattern.steps.iter().find_map(|step| {
+        let operation: &dyn std::any::Any = &*step.operation;
+        operation.downcast_ref::<crate::operations::Join>().map(|join| join.stitch)
+    });
+    join.unwrap_or(Length::nm(2_500_000))
+}

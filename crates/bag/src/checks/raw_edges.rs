@@ -1,0 +1,107 @@
+//! Nothing raw is left where it shows, frays or carries load.
+
+use measure::Length;
+
+use super::{Check, Context};
+use crate::assembly::{Edging, Event, Stretch};
+use crate::finding::{Finding, Place};
+use crate::pattern::{CopyId, Form};
+
+/// Entry in the list.
+pub(super) const CHECK: Check = Check {
+    name: "raw-edges",
+    looks_for: "edges that end raw: never sewn, basted and never caught, or an allowance that \
+                stays in sight and is not finished",
+    why: "a raw edge frays, and one that carries a load pulls out",
+    run,
+};
+
+fn run(context: &Context<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for body in context.sewn.bodies() {
+        let surface = context.sewn.surface(body);
+        // The inside of a bag with a mouth can be seen, and its allowances with it. A single
+        // layer lying on another has the other behind it.
+        let seen = !surface.is_closed() && surface.copies.len() > 1 && !is_rider(context, body);
+        for copy in surface.copies {
+            for edge in 0..context.pattern.piece_of(copy).net.edge_count() {
+                for stretch in context.sewn.stretches(copy, edge) {
+                    findings.extend(judge(context, copy, edge, stretch, seen));
+                }
+            }
+        }
+    }
+    findings.extend(boxed(context));
+    findings
+}
+
+fn is_rider(context: &Context<'_>, copy: CopyId) -> bool {
+    context.sewn.riders.iter().any(|rider| context.sewn.is_one_body(rider.what, copy))
+}
+
+/// The long edges of webbing are woven.
+fn is_selvedge(context: &Context<'_>, copy: CopyId, edge: usize) -> bool {
+    let piece = context.pattern.piece_of(copy);
+    let longest = (0..piece.net.edge_count()).map(|e| piece.net.edge_length(e)).max();
+    let webbing =
+        matches!(context.pattern.material(piece.material).form, Form::Webbing { .. });
+    webbing && Some(piece.net.edge_length(edge)) == longest
+}
+
+fn judge(
+    context: &Context<'_>,
+    copy: CopyId,
+    edge: usize,
+    stretch: &Stretch,
+    seen: bool,
+) -> Option<Finding> {
+    let named = |what: &str| {
+        let edge = context.edge_name(copy, edge);
+        let long = context.show(stretch.to - stretch.from);
+        format!("{long} of the {edge} of the {} {what}", context.pattern.copy(copy).name)
+    };
+    let (message, cure, step) = match stretch.edging {
+        Edging::Raw if is_selvedge(context, copy, edge) || stretch.finished => return None,
+        Edging::Raw => (
+            named("are never sewn, and stay raw"),
+            "join, hem or bind this edge, or turn it under".to_owned(),
+            None,
+        ),
+        Edging::Basted(host, _) => (
+            named(&format!("are basted to the {}, and no seam catches them", context.pattern.copy(host).name)),
+            "place it before that edge is sewn".to_owned(),
+            None,
+        ),
+        Edging::Joined(step) if seen && !stretch.finished => (
+            named("are sewn, and the raw allowance stays in sight inside the bag"),
+            "overcast or bind it, sew a French seam, or line the bag".to_owned(),
+            Some(step),
+        ),
+        _ => return None,
+    };
+    let mut place = Place::piece(&context.pattern.copy(copy).name)
+        .at_edge(context.edge_name(copy, edge));
+    place.step = step.map(|step| context.step_id(step).to_owned());
+    place.at = Some(stretch.from).filter(|at| *at > Length::ZERO);
+    Some(Finding::error(CHECK.name, place, message, cure))
+}
+
+/// The raw edge of a boxed corner, in a bag whose inside can be seen.
+fn boxed(context: &Context<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (step, event) in &context.sewn.events {
+        let Event::Boxed { corners, finished: false, .. } = event else { continue };
+        let Some(copy) = corners.iter().flatten().map(|corner| corner.copy).next() else {
+            continue;
+        };
+        if !context.sewn.surface(copy).is_closed() {
+            findings.push(Finding::error(
+                CHECK.name,
+                Place::step(context.step_id(*step)),
+                "the trimmed edges of the boxed corners stay raw and in sight".to_owned(),
+                "overcast or bind them".to_owned(),
+            ));
+        }
+    }
+    findings
+}

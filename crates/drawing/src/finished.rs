@@ -140,11 +140,13 @@ impl<'a> Bag<'a> {
             };
             self.facet(scene.layer("inside"), facet, &facet.polygon, texture);
         }
-        for facet in outer {
+        for facet in &outer {
             let texture = Texture::right(self.cloth_of(facet.copy));
             self.facet(scene.layer("outside"), facet, &facet.polygon, texture);
+        }
+        for facet in outer {
             for pocket in self.pattern.claims.pockets.iter().filter(|pocket| !pocket.inside) {
-                self.pocket(scene.layer("outside"), facet, pocket);
+                self.pocket(scene.layer("pockets"), facet, pocket);
             }
         }
         for handle in handles.iter().filter(near) {
@@ -196,8 +198,25 @@ impl<'a> Bag<'a> {
         let piece = self.pattern.piece_of(pocket.copy);
         let texture = Texture::right(self.cloth_of(pocket.copy));
         let fill = Fill::Cloth(texture, self.lay(&facet.frame, piece.grain));
-        layer.shape(closed(self.seen(facet, &polygon)), fill, Some(LineKind::Edge));
+        layer.shape(closed(self.seen(facet, &polygon)), fill, None);
+        for (index, a) in polygon.iter().enumerate() {
+            let b = polygon[(index + 1) % polygon.len()];
+            // A pocket that runs on over a seam shows no line there.
+            if !self.runs_on(facet, a.midpoint(b)) {
+                layer.line(self.seen(facet, &[*a, b]), LineKind::Edge);
+            }
+        }
         self.hem_of_pocket(layer, facet, &polygon);
+    }
+
+    /// Whether a point on the boundary of a facet also bounds another facet in the same plane.
+    fn runs_on(&self, facet: &Facet, point: Point) -> bool {
+        let place = facet.frame.at(point);
+        self.facets.iter().any(|other| {
+            !std::ptr::eq(other, facet)
+                && other.frame.normal().dot(facet.frame.normal()) > 0.999
+                && other.bounds(place)
+        })
     }
 
     /// Whether a facet of another copy lies in one plane with one of the pocket's own copy: a
@@ -241,6 +260,9 @@ impl<'a> Bag<'a> {
     fn hem_of_pocket(&self, layer: &mut Layer, facet: &Facet, polygon: &[Point]) {
         let top = polygon.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max);
         let at_top: Vec<Point> = polygon.iter().copied().filter(|p| (p.y - top).abs() < 0.1).collect();
+        if at_top.len() < 2 || self.runs_on(facet, at_top[0].midpoint(at_top[1])) {
+            return;
+        }
         let row = at_top.iter().map(|p| Point::new(p.x, p.y - 3.0 / self.eye.scale / 2.0));
         let mut ends: Vec<Point> = row.map(|p| self.eye.see(facet.frame.at(p))).collect();
         ends.sort_by(|a, b| a.x.total_cmp(&b.x));

@@ -25,6 +25,16 @@ pub(crate) struct Facet {
     pub(crate) frame: Frame,
 }
 
+impl Facet {
+    /// Whether a point of space lies on the facet's boundary, within half a millimetre.
+    pub(crate) fn bounds(&self, place: Space) -> bool {
+        let from = place - self.frame.origin;
+        let flat = Point::new(from.dot(self.frame.right), from.dot(self.frame.up));
+        from.dot(self.frame.normal()).abs() < 0.5
+            && sides(&self.polygon).any(|(a, b)| lies_on(flat, a, b))
+    }
+}
+
 /// A bend between two facets.
 struct Bend {
     /// The line in the first facet's coordinates.

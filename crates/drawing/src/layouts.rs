@@ -3,7 +3,7 @@
 
 use kurbo::{Affine, Point, Rect, Vec2};
 use layout::{Layout, Placement, Problem, Rotation, Shape};
-use measure::{Length, System, show_bought, show_length, show_size};
+use measure::{Length, Rounding, Ruler, System, show_bought, show_length, show_size};
 
 use crate::line::LineKind;
 use crate::marks;
@@ -102,6 +102,15 @@ impl<'a> Bed<'a> {
         show_length(length, self.options.system)
     }
 
+    /// A width that there is, never overstated: down to 1/8 in or 1 mm.
+    fn at_least(&self, length: Length) -> Length {
+        let ruler = match self.options.system {
+            System::Inch => Ruler::EIGHTH_INCH,
+            System::Metric => Ruler::MM,
+        };
+        ruler.round(length, Rounding::Down)
+    }
+
     /// Lays texture space (y along the fabric's length) on paper.
     fn lay(&self) -> Affine {
         if self.lying { Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0]) } else { Affine::IDENTITY }
@@ -188,7 +197,7 @@ impl<'a> Bed<'a> {
         if frame.width() < 8.0 || frame.height() < 8.0 {
             return;
         }
-        let (width, length) = (left.width, left.length);
+        let (width, length) = (self.at_least(left.width), self.at_least(left.length));
         let size = show_size(width, length, self.options.system);
         label(scene.layer("left-over"), frame, "left over", &size);
     }
@@ -198,7 +207,7 @@ impl<'a> Bed<'a> {
         let options = self.options;
         let used = format!("used {}", self.show(layout.length));
         let bought = format!("bought {}", bought_text(layout.bought, options.system));
-        let width = format!("usable width {}", self.show(layout.width));
+        let width = format!("usable width {}", self.show(self.at_least(layout.width)));
         let far = self.at(Length::ZERO, layout.length);
         let layer = scene.layer("sizes");
         let (first, second) = (SELVEDGE + 6.0, SELVEDGE + 6.0 + marks::DIMENSION_PITCH);

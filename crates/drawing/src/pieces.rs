@@ -74,11 +74,12 @@ pub fn draw(pattern: &Pattern, id: PieceId, options: PieceOptions) -> Scene {
     let sheet = Sheet::new(piece, options);
     sheet.cloth(scene.layer("cloth"), material.look);
     sheet.lines(scene.layer("lines"));
-    if material.look != Look::Webbing {
-        sheet.grain(scene.layer("grain"));
-    }
+    scene.layer("grain");
     sheet.dimensions(scene.layer("sizes"));
     sheet.names(&mut scene, &cut);
+    if material.look != Look::Webbing {
+        sheet.grain(&mut scene);
+    }
     sheet.letters(&mut scene);
     scene
 }
@@ -203,7 +204,8 @@ impl<'a> Sheet<'a> {
         if length > 0.0 { linear / length } else { Vec2::new(0.0, -1.0) }
     }
 
-    fn grain(&self, layer: &mut Layer) {
+    /// The grain arrow, where it crosses no lettering.
+    fn grain(&self, scene: &mut Scene) {
         let Some(direction) = self.grain_direction() else { return };
         let upright = direction.x == 0.0;
         let along = if upright { self.frame.height() } else { self.frame.width() };
@@ -211,15 +213,27 @@ impl<'a> Sheet<'a> {
         if length < 6.0 {
             return;
         }
-        let middle = if self.lying {
-            Point::new(self.frame.x0 + self.frame.width() * 0.82, self.frame.center().y)
+        // Shares of width and height; on a strip between its middle and a quarter, where folds lie.
+        let places = if self.lying {
+            [(0.82, 0.62), (0.2, 0.62), (0.82, 0.38), (0.5, 0.62)]
         } else {
-            Point::new(
-                self.frame.x0 + self.frame.width() * 0.2,
-                self.frame.y0 + self.frame.height() * 0.4,
-            )
+            [(0.2, 0.4), (0.1, 0.5), (0.88, 0.5), (0.2, 0.25)]
         };
-        marks::grain(layer, middle, direction, length);
+        let half = direction * (length / 2.0);
+        let middles = places.map(|(x, y)| {
+            let step = Vec2::new(self.frame.width() * x, self.frame.height() * y);
+            self.frame.origin() + step
+        });
+        let free = |middle: &Point| {
+            let arrow = kurbo::Rect::from_points(*middle - half, *middle + half).inflate(1.5, 1.5);
+            scene.texts().all(|text| {
+                let corners = text.corners();
+                let letters = kurbo::Rect::from_points(corners[0], corners[2]);
+                arrow.intersect(letters).is_zero_area()
+            })
+        };
+        let middle = middles.iter().copied().find(free).unwrap_or(middles[0]);
+        marks::grain(scene.layer("grain"), middle, direction, length);
     }
 
     fn dimensions(&self, layer: &mut Layer) {

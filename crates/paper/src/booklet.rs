@@ -2,6 +2,8 @@
 //!
 //! This file says what the booklet contains, as data; `booklet.typ` says how it looks.
 
+use std::collections::BTreeMap;
+
 use bag::Severity;
 use bag::pattern::{Chapter, HandleClaim, PocketClaim};
 use drawing::key::{self, Entry};
@@ -60,13 +62,21 @@ pub struct Options {
 /// # Errors
 /// Only for faults of the program itself: text from a design cannot cause one.
 pub fn booklet(packet: &Packet, options: Options) -> Result<Vec<u8>, PaperError> {
+    let date = Day::parse(&packet.pattern.edition.date);
+    to_pdf(LOOK, files(packet, options), date)
+}
+
+/// How a booklet looks.
+const LOOK: &str = include_str!("booklet.typ");
+
+/// What a booklet is set from: its data and its pictures.
+fn files(packet: &Packet, options: Options) -> BTreeMap<String, Vec<u8>> {
     let mut album = Album::default();
     let mut data = contents(packet, options, &mut album);
     make_legible(&mut data);
     let mut files = album.files;
     files.insert("data.json".to_owned(), data.to_string().into_bytes());
-    let date = Day::parse(&packet.pattern.edition.date);
-    to_pdf(include_str!("booklet.typ"), files, date)
+    files
 }
 
 /// Spells every text so that the typeface can show it.
@@ -522,3 +532,6 @@ fn ended(text: &str) -> String {
 fn sentence(text: &str) -> String {
     ended(&capital(text))
 }
+
+#[cfg(test)]
+mod tests;

@@ -65,11 +65,7 @@ pub(crate) fn to_pdf(
     date: Option<Day>,
 ) -> Result<Vec<u8>, PaperError> {
     let desk = Desk::new(source, files)?;
-    let set = typst::compile::<PagedDocument>(&desk);
-    let document = set.output.map_err(|faults| desk.complain(&faults))?;
-    if !set.warnings.is_empty() {
-        return Err(desk.complain(&set.warnings));
-    }
+    let document = desk.set()?;
     let options = PdfOptions {
         creator: typst::foundations::Smart::Custom(Some("bagwright".to_owned())),
         timestamp: date.and_then(Day::to_datetime).map(Timestamp::new_utc),
@@ -100,6 +96,13 @@ impl Desk {
             main: Source::new(id, source.to_owned()),
             files: files.into_iter().map(|(path, data)| (path, Bytes::new(data))).collect(),
         })
+    }
+
+    /// Sets the source; a warning is a fault.
+    fn set(&self) -> Result<PagedDocument, PaperError> {
+        let set = typst::compile::<PagedDocument>(self);
+        let document = set.output.map_err(|faults| self.complain(&faults))?;
+        if set.warnings.is_empty() { Ok(document) } else { Err(self.complain(&set.warnings)) }
     }
 
     /// Faults as text, one a line.
@@ -157,6 +160,74 @@ impl World for Desk {
 
 fn missing(id: FileId) -> FileError {
     FileError::NotFound(id.get().vpath().get_without_slash().into())
+}
+
+/// What stands on the pages, for tests.
+#[cfg(test)]
+pub(crate) mod pages {
+    use typst::layout::{Frame, FrameItem, Transform};
+
+    use super::*;
+
+    /// A box on a page, in pt: left, top, width, height.
+    pub(crate) type Box = (f64, f64, f64, f64);
+
+    /// What stands on a page.
+    #[derive(Debug, Default)]
+    pub(crate) struct Page {
+        /// Width × height in pt.
+        pub(crate) size: (f64, f64),
+        /// All text, in order, without spaces.
+        pub(crate) text: String,
+        /// Where upright text begins, and how long it is.
+        pub(crate) lines: Vec<Box>,
+        /// Where pictures stand.
+        pub(crate) pictures: Vec<Box>,
+    }
+
+    /// Sets a source and looks at its pages.
+    pub(crate) fn look(
+        source: &str,
+        files: BTreeMap<String, Vec<u8>>,
+    ) -> Result<Vec<Page>, PaperError> {
+        let document = Desk::new(source, files)?.set()?;
+        Ok(document
+            .pages()
+            .iter()
+            .map(|page| {
+                let frame = &page.frame;
+                let size = (frame.width().to_pt(), frame.height().to_pt());
+                let mut seen = Page { size, ..Page::default() };
+                walk(frame, Some((0.0, 0.0)), &mut seen);
+                seen
+            })
+            .collect())
+    }
+
+    /// Walks a frame; `at` is its corner, unless something has turned it.
+    fn walk(frame: &Frame, at: Option<(f64, f64)>, page: &mut Page) {
+        for (point, item) in frame.items() {
+            let here = at.map(|(x, y)| (x + point.x.to_pt(), y + point.y.to_pt()));
+            match item {
+                FrameItem::Group(group) => {
+                    let still = group.transform == Transform::identity();
+                    walk(&group.frame, here.filter(|_| still), page);
+                }
+                FrameItem::Text(text) => {
+                    page.text.extend(text.text.chars().filter(|letter| !letter.is_whitespace()));
+                    if let Some((x, y)) = here {
+                        page.lines.push((x, y, text.width().to_pt(), text.size.to_pt()));
+                    }
+                }
+                FrameItem::Image(_, size, _) => {
+                    if let Some((x, y)) = here {
+                        page.pictures.push((x, y, size.x.to_pt(), size.y.to_pt()));
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
 }
 
 #[cfg(test)]

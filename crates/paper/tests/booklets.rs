@@ -27,6 +27,27 @@ fn full(units: Units) -> Design {
     design
 }
 
+/// The packets of all examples, by name, in the order of their names.
+fn examples() -> Vec<(String, Packet)> {
+    let folder = std::path::Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples"));
+    let mut files: Vec<_> = std::fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.extension().is_some_and(|extension| extension == "toml"))
+        .collect();
+    files.sort();
+    assert!(!files.is_empty(), "no examples in {}", folder.display());
+    files
+        .into_iter()
+        .map(|path| {
+            let name = path.file_stem().unwrap().to_string_lossy().into_owned();
+            let text = std::fs::read_to_string(&path).unwrap();
+            let design = store::read_design(&name, &text).unwrap_or_else(|why| panic!("{why:?}"));
+            (name, packet(&design))
+        })
+        .collect()
+}
+
 fn write(name: &str, data: &[u8]) {
     if let Some(directory) = std::env::var_os("BOOKLETS") {
         std::fs::write(std::path::Path::new(&directory).join(name), data).unwrap();
@@ -60,6 +81,41 @@ fn every_kind_has_a_booklet() {
                 let name = format!("{}-{}-{system}.pdf", body.name(), lining.name());
                 write(&name, &pdf);
             }
+        }
+    }
+}
+
+/// Pictures at the sizes of the booklet: nothing lettered overlaps, nothing is wider than the text.
+#[test]
+fn pictures_of_every_example_are_legible() {
+    for (name, packet) in examples() {
+        let pieces = paper::piece_scenes(&packet).into_iter().map(|(_, _, scene)| scene);
+        let layouts = paper::layout_scenes(&packet).into_iter().flatten().map(|(_, scene)| scene);
+        for scene in pieces.chain(layouts).chain([paper::finished_scene(&packet)]) {
+            write(&format!("{name}-{}.svg", scene.id), drawing::svg::file(&scene).as_bytes());
+            assert_eq!(scene.overlapping_texts(), [], "{name}: {}", scene.title);
+            let bounds = scene.bounds();
+            // A4 (210 mm, ISO 216) with margins of 20 mm leaves 170 mm, and 250 mm of height.
+            assert!(bounds.width() <= 170.0, "{name}: {} {bounds:?}", scene.title);
+            assert!(bounds.height() <= 200.0, "{name}: {} {bounds:?}", scene.title);
+        }
+    }
+}
+
+#[test]
+fn every_example_has_a_booklet_and_lists() {
+    for (name, packet) in examples() {
+        let pdf = booklet(&packet, Options::default()).unwrap();
+        write(&format!("{name}.pdf"), &pdf);
+        let cut = cut_list_text(&packet);
+        write(&format!("{name}-cut.txt"), cut.as_bytes());
+        let shopping = shopping_text(&packet);
+        write(&format!("{name}-shop.txt"), shopping.as_bytes());
+        for piece in &packet.pattern.pieces {
+            assert!(cut.contains(&piece.name), "{name}: {}\n{cut}", piece.name);
+        }
+        for material in &packet.pattern.materials {
+            assert!(shopping.contains(&material.name), "{name}: {}\n{shopping}", material.name);
         }
     }
 }

@@ -71,15 +71,14 @@ fn asked(context: &Context<'_>) -> Vec<Finding> {
             _ => claims.depth,
         };
         let off = (given - *wanted).abs();
-        if off <= Length::nm(1_000) {
+        let shown = context.show(given);
+        if off <= Length::nm(1_000) || (off <= step && shown == context.show(*wanted)) {
             continue;
         }
         let place = Place::parameter(&format!("body.{key}"));
         let message = format!(
-            "the {key} comes out as {} mm instead of {} mm ({} asked), because the boxing line is \
-             drawn on a mark of the ruler",
-            decimals(given),
-            decimals(*wanted),
+            "the {key} comes out as {shown} instead of {}, because the boxing line is drawn on a \
+             mark of the ruler",
             context.show(*wanted)
         );
         let cure = "nothing has to be done; a depth of twice a mark on the ruler comes out exactly";
@@ -90,10 +89,6 @@ fn asked(context: &Context<'_>) -> Vec<Finding> {
         });
     }
     findings
-}
-
-fn decimals(length: Length) -> String {
-    format!("{:.1}", length.to_mm())
 }
 
 /// The depth that the boxed corners give, from their distance to the tip; zero if none is boxed.

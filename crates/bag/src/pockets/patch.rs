@@ -142,6 +142,11 @@ impl Pocket for Patch {
     }
 }
 
+/// What the step ids of the same pocket on the other side of the bag end in.
+fn suffix(number: usize) -> &'static str {
+    if number == 0 { "" } else { "-other-side" }
+}
+
 /// Where the pocket's lower left corner lies on the top copy of the face.
 fn corner(face: &Face, values: &Values) -> Point {
     let low = face.height - values.length("below") - values.length("height");
@@ -190,7 +195,7 @@ impl Patch {
         let (width, height) = (values.length("width"), values.length("height"));
         let gap = centred_gap(width, values.length("opening"));
         for (number, pair) in pairs.iter().enumerate() {
-            let suffix = if number == 0 { String::new() } else { format!("-{}", number + 1) };
+            let suffix = suffix(number);
             let front = Run::round([BASE, RIGHT, RIM, LEFT].map(|e| edge(d, pair[0], e)));
             let back =
                 Run::round([BASE, LEFT, RIM, RIGHT].map(|e| edge(d, pair[1], e).reversed()));
@@ -286,7 +291,7 @@ impl Patch {
         d.step(chapter, &format!("place-{stem}"), place);
         let from_edge = d.either(Length::inch_frac(1, 8), Length::mm(3));
         for (number, (face, pair)) in faces.iter().zip(pairs).enumerate() {
-            let suffix = if number == 0 { String::new() } else { format!("-{}", number + 1) };
+            let suffix = suffix(number);
             let which = if faces.len() > 1 { format!("{} {name}", face.word) } else { name.to_owned() };
             let how = Phrase::new(format!(
                 "Edgestitch the {which} down along one side, the lower edge and the other side, "

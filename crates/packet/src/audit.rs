@@ -11,6 +11,8 @@ mod judge;
 mod pockets;
 mod size;
 mod straps;
+#[cfg(test)]
+mod tests;
 mod yardage;
 
 pub use claims::{

@@ -121,8 +121,7 @@ fn count(pattern: &Pattern, id: PieceId) -> u32 {
     u32::try_from(pattern.count(id)).unwrap_or(u32::MAX)
 }
 
-/// How a piece may lie on a cloth.
-pub(crate) fn rotations(grain: Grain, cloth: &Cloth) -> Rotations {
+fn rotations(grain: Grain, cloth: &Cloth) -> Rotations {
     match (grain, cloth.turnable, cloth.one_way) {
         (Grain::Lengthwise, false, true) => Rotations::one_way(),
         (Grain::Lengthwise, false, false) => Rotations::along_the_grain(),

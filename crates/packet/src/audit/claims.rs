@@ -3,7 +3,7 @@
 //! Pieces and fabrics are named by their index in the lists of [`Claims`]; an index that is in no
 //! list counts as unsaid.
 
-use bag::pattern::{Cloth, Grain, StripJoin};
+use bag::pattern::{Grain, StripJoin};
 use measure::{Increments, Length, Units};
 
 /// All claims of one pattern.
@@ -110,13 +110,44 @@ impl Seams {
 pub struct FabricClaim {
     /// What the pattern calls it.
     pub name: String,
-    /// Widths, grain, nap and shrinkage. Where `usable_given` is false, nothing is said to be
+    /// Selvedge to selvedge, as sold.
+    pub bought_width: Length,
+    /// Between the selvedges.
+    pub usable_width: Length,
+    /// Whether the pattern says the usable width. Where it is assumed, nothing is said to be
     /// impossible that would be possible on the whole bought width.
-    pub cloth: Cloth,
+    pub usable_given: bool,
+    /// Pieces may not be turned upside down.
+    pub one_way: bool,
+    /// It has no grain that matters: pieces may lie in any way.
+    pub turnable: bool,
+    /// Share lost in length at the first wash, in parts per million.
+    pub shrinks_in_length: u32,
+    /// Share lost in width at the first wash, in parts per million.
+    pub shrinks_in_width: u32,
     /// The length that the pattern says is enough.
     pub yardage: Option<Length>,
     /// How many pieces the pattern says are cut from it.
     pub pieces: Option<u32>,
+}
+
+impl FabricClaim {
+    /// A fabric without nap, cut along its grain and not washed first, of which no more is said.
+    /// Without a usable width, `assumed` is taken.
+    pub fn new(name: &str, bought: Length, usable: Option<Length>, assumed: Length) -> Self {
+        Self {
+            name: name.to_owned(),
+            bought_width: bought,
+            usable_width: usable.unwrap_or(assumed),
+            usable_given: usable.is_some(),
+            one_way: false,
+            turnable: false,
+            shrinks_in_length: 0,
+            shrinks_in_width: 0,
+            yardage: None,
+            pieces: None,
+        }
+    }
 }
 
 /// A piece to cut.

@@ -18,7 +18,7 @@ pub(super) struct Compared<'a> {
     pub(super) check: &'static str,
     /// Where the claim stands.
     pub(super) place: &'a str,
-    /// What is claimed: "finished height".
+    /// What is claimed, without its article: "finished height".
     pub(super) what: &'a str,
     pub(super) claimed: Length,
     pub(super) found: Length,
@@ -69,11 +69,11 @@ impl<'a> Judge<'a> {
         let stands = (claimed - found).abs() <= within;
         let (said, is) = self.pair(claimed, found);
         if stands {
-            let shown = if said == is { said } else { format!("{said}, exactly {is}") };
+            let shown = if said == is { said } else { format!("{said} (exactly {is})") };
             self.fine(check, place, format!("{what} {shown}: {by}"));
         } else {
             let given = if found.is_positive() { is } else { "nothing at all".to_owned() };
-            let message = format!("the pattern says {what} {said}; {by}: that gives {given}");
+            let message = format!("the pattern says a {what} of {said}; {by}: that gives {given}");
             self.wrong(check, place, message, cure);
         }
         stands
@@ -83,6 +83,13 @@ impl<'a> Judge<'a> {
     pub(super) fn unsaid(&mut self, check: &'static str, place: &str, claim: &str, wants: &str) {
         let message = format!("{claim} cannot be judged: the pattern does not say {wants}");
         self.doubt(check, place, message, format!("say {wants}"));
+    }
+
+    /// How many claims could not be, if it were judged so.
+    pub(super) fn trial(&self, judge: impl FnOnce(&mut Judge<'a>)) -> usize {
+        let mut trial = Judge::new(self.claims, self.system);
+        judge(&mut trial);
+        trial.findings.iter().filter(|finding| finding.severity == Severity::Error).count()
     }
 
     pub(super) fn piece(&self, index: usize) -> Option<&'a PieceClaim> {

@@ -3,7 +3,7 @@
 use measure::Length;
 
 use super::judge::{Compared, Judge};
-use super::{PocketClaim, PocketMake};
+use super::{PieceClaim, PocketClaim, PocketMake};
 
 /// Name of the check.
 const CHECK: &str = "pocket-size";
@@ -26,7 +26,7 @@ pub(super) fn judge(j: &mut Judge<'_>) {
             continue;
         };
         let [top, sides] = [pocket.hem.unwrap_or(allowance), allowance * 2];
-        let by = by(j, pocket, (piece.width, piece.height), allowance);
+        let by = by(j, pocket, piece, allowance);
         let is_folded = pocket.make == PocketMake::Folded;
         let high = if is_folded {
             piece.height.half() - allowance
@@ -39,7 +39,7 @@ pub(super) fn judge(j: &mut Judge<'_>) {
             j.compare(Compared {
                 check: CHECK,
                 place: &at("width"),
-                what: &format!("a pocket from `{}` finishes in a width of", piece.name),
+                what: "finished pocket width",
                 claimed,
                 found: piece.width - sides,
                 within,
@@ -53,7 +53,7 @@ pub(super) fn judge(j: &mut Judge<'_>) {
             j.compare(Compared {
                 check: CHECK,
                 place: &at("height"),
-                what: &format!("a pocket from `{}` finishes in a height of", piece.name),
+                what: "finished pocket height",
                 claimed,
                 found: high,
                 within,
@@ -64,24 +64,20 @@ pub(super) fn judge(j: &mut Judge<'_>) {
     }
 }
 
-fn by(
-    j: &Judge<'_>,
-    pocket: &PocketClaim,
-    (width, height): (Length, Length),
-    allowance: Length,
-) -> String {
-    let size = measure::show_size(width, height, j.system);
+fn by(j: &Judge<'_>, pocket: &PocketClaim, piece: &PieceClaim, allowance: Length) -> String {
+    let PieceClaim { name, width, height, .. } = piece;
+    let size = format!("`{name}` is cut {}", measure::show_size(*width, *height, j.system));
     let seams = j.show(allowance);
     match (pocket.make, pocket.hem) {
         (PocketMake::TwoLayers, _) => {
-            format!("it is cut {size}, two layers sewn around with {seams}")
+            format!("{size}, two layers sewn around with {seams}")
         }
         (PocketMake::Folded, _) => {
-            format!("it is cut {size}, folded across its height and sewn around with {seams}")
+            format!("{size}, folded across its height and sewn around with {seams}")
         }
         (PocketMake::OneLayer, Some(hem)) => {
-            format!("it is cut {size}, {seams} turned in and {} at the top", j.show(hem))
+            format!("{size}, {seams} turned in and {} at the top", j.show(hem))
         }
-        (PocketMake::OneLayer, None) => format!("it is cut {size}, {seams} turned in all around"),
+        (PocketMake::OneLayer, None) => format!("{size}, {seams} turned in all around"),
     }
 }

@@ -29,63 +29,77 @@ const CORNERS: &str = "corners-match";
 pub(super) fn judge(j: &mut Judge<'_>) {
     let Some(size) = &j.claims.size else { return };
     if let Some(panel) = j.piece(size.panel) {
-        let depth = depth(j, size, panel);
-        widths(j, size, panel, depth);
-        height(j, size, panel, depth);
+        sizes(j, size, panel);
     }
     rims(j, size);
 }
 
-/// The depth by which the rest is judged: where the claimed one cannot be, that is told, and the
-/// claimed one is used. None when the squares cannot be judged.
-fn depth(j: &mut Judge<'_>, size: &SizeClaim, panel: &PieceClaim) -> Option<Length> {
-    let found = match size.corners {
-        None => return Some(size.depth.unwrap_or(Length::ZERO)),
-        Some(Corners::Boxed(line)) => line,
-        Some(Corners::CutOut(square)) => {
-            let [side, corner] = [Seam::Side, Seam::Corner].map(|s| j.claims.seam(panel, s));
-            let (Some(side), Some(corner)) = (side, corner) else {
-                let claim = "the depth that the squares give";
-                j.unsaid(CHECK, "size.cut-out", claim, "the allowance of its side seams");
-                return size.depth;
-            };
-            squares(j, size, panel, square, [side, corner]);
-            (square + corner - side) * 2
-        }
+/// Depth, widths and height. Where the claimed depth cannot be, widths and height are judged by
+/// whichever depth they agree with, so that one slip is told once.
+fn sizes(j: &mut Judge<'_>, size: &SizeClaim, panel: &PieceClaim) {
+    let rest = |j: &mut Judge<'_>, depth| {
+        widths(j, size, panel, depth);
+        height(j, size, panel, depth);
     };
-    let Some(claimed) = size.depth else { return Some(found) };
-    let (by, cure) = match size.corners {
-        Some(Corners::CutOut(square)) => {
-            let seams = [Seam::Side, Seam::Corner].map(|s| j.claims.seam(panel, s));
-            let [side, corner] = seams.map(Option::unwrap_or_default);
-            let right = j.show(claimed.half() + side - corner);
-            let wide = found - claimed;
-            let effect = if wide == Length::ZERO { String::new() } else { effect(j, wide) };
-            (
-                format!("squares of {} are cut out of its corners{effect}", j.show(square)),
-                format!("cut out squares of {right}"),
-            )
+    let made = corners(j, size, panel);
+    let (Some((found, by)), Some(claimed)) = (&made, size.depth) else {
+        let flat = size.corners.is_none().then_some(Length::ZERO);
+        let found = made.map(|(found, _)| found);
+        rest(j, found.or(size.depth).or(flat));
+        return;
+    };
+    let errors = [*found, claimed].map(|depth| j.trial(|j| rest(j, Some(depth))));
+    let (depth, effect) = if errors[1] < errors[0] {
+        (claimed, effect(j, size, *found - claimed))
+    } else {
+        (*found, String::new())
+    };
+    let [side, corner] = [Seam::Side, Seam::Corner].map(|seam| j.claims.seam(panel, seam));
+    let cure = match size.corners {
+        Some(Corners::CutOut(_)) => {
+            let allowances = side.unwrap_or_default() - corner.unwrap_or_default();
+            format!("cut out squares of {}", j.show(claimed.half() + allowances))
         }
-        _ => (
-            format!("its corners are boxed with a line of {}", j.show(found)),
-            format!("stitch a line of {} across each corner", j.show(claimed)),
-        ),
+        _ => format!("stitch a line of {} across", j.show(claimed)),
     };
     j.compare(Compared {
         check: CHECK,
         place: "size.depth",
-        what: "the bag is deep",
+        what: "depth",
         claimed,
-        found,
+        found: *found,
         within: size.within,
-        by,
+        by: format!("{by}{effect}"),
         cure,
     });
-    Some(claimed)
+    rest(j, Some(depth));
 }
 
-/// What squares of a wrong size do to the base and the height.
-fn effect(j: &Judge<'_>, wider: Length) -> String {
+/// The depth that the corners give, if the pattern says how they are made, and by what.
+fn corners(j: &mut Judge<'_>, size: &SizeClaim, panel: &PieceClaim) -> Option<(Length, String)> {
+    match size.corners? {
+        Corners::Boxed(line) => {
+            Some((line, format!("its corners are boxed with a line of {}", j.show(line))))
+        }
+        Corners::CutOut(square) => {
+            let [side, corner] = [Seam::Side, Seam::Corner].map(|s| j.claims.seam(panel, s));
+            let (Some(side), Some(corner)) = (side, corner) else {
+                let claim = "the depth that the squares give";
+                j.unsaid(CHECK, "size.cut-out", claim, "the allowance of the side seams");
+                return None;
+            };
+            squares(j, size, panel, square, [side, corner]);
+            let by = format!("squares of {} are cut out of its corners", j.show(square));
+            Some(((square + corner - side) * 2, by))
+        }
+    }
+}
+
+/// What corners of a wrong size do to the base and the height.
+fn effect(j: &Judge<'_>, size: &SizeClaim, wider: Length) -> String {
+    if wider.abs() <= size.within {
+        return String::new();
+    }
     let (off, half) = (j.show(wider.abs()), j.show(wider.abs().half()));
     if wider.is_positive() {
         format!(", which also makes the base {off} narrower and the bag {half} lower")
@@ -168,11 +182,11 @@ fn widths(j: &mut Judge<'_>, size: &SizeClaim, panel: &PieceClaim, depth: Option
         };
         let net = claimed + depth;
         let cut = if size.body == Body::Round { net * 2 } else { net } + side * 2;
-        let what = if key == "top" { "at the top, laid flat," } else { "at the base" };
+        let what = if key == "top" { "at the top (laid flat)" } else { "at the base" };
         j.compare(Compared {
             check: CHECK,
             place: &format!("size.{key}"),
-            what: &format!("the finished width {what} is"),
+            what: &format!("finished width {what}"),
             claimed,
             found: top - depth,
             within: size.within,
@@ -240,7 +254,7 @@ fn height(j: &mut Judge<'_>, size: &SizeClaim, panel: &PieceClaim, depth: Option
     j.compare(Compared {
         check: CHECK,
         place: "size.height",
-        what: "the finished height is",
+        what: "finished height",
         claimed,
         found,
         within: size.within,

@@ -17,9 +17,12 @@ pub(super) fn judge(j: &mut Judge<'_>) {
     for (index, strap) in j.claims.straps.iter().enumerate() {
         let Some(piece) = j.piece(strap.piece) else { continue };
         let at = At(index + 1);
-        let length = length(j, strap, piece, at);
+        let lengths = lengths(j, strap, piece, at);
         width(j, strap, piece, at);
-        if let Some(length) = length {
+        // Where the claimed length cannot be, the rest is judged by the one it agrees with.
+        let by =
+            lengths.into_iter().map(|length| (j.trial(|j| free(j, strap, length, at)), length));
+        if let Some((_, length)) = by.min_by_key(|(errors, _)| *errors) {
             free(j, strap, length, at);
         }
     }
@@ -35,10 +38,11 @@ impl At {
     }
 }
 
-/// The length of one strap, by which the rest is judged: the claimed one where it is claimed.
+/// The length of one strap: the one that its pieces give and the one that is claimed, as far as
+/// they are known.
 ///
 /// n pieces of length L, joined with an allowance a, make n·L − 2(n − 1)·a.
-fn length(j: &mut Judge<'_>, strap: &StrapClaim, piece: &PieceClaim, at: At) -> Option<Length> {
+fn lengths(j: &mut Judge<'_>, strap: &StrapClaim, piece: &PieceClaim, at: At) -> Vec<Length> {
     let long = piece.width.max(piece.height);
     let joins = i64::from(strap.pieces_each.max(1)) - 1;
     let allowance = strap.join_allowance.filter(|_| joins > 0);
@@ -47,10 +51,10 @@ fn length(j: &mut Judge<'_>, strap: &StrapClaim, piece: &PieceClaim, at: At) -> 
         (_, Some(allowance)) => Some(long * (joins + 1) - allowance * (joins * 2)),
         (_, None) => None,
     };
-    let Some(claimed) = strap.length else { return found };
+    let Some(claimed) = strap.length else { return found.into_iter().collect() };
     let Some(found) = found else {
         j.unsaid(LENGTH, &at.key("length"), "the strap's length", "the allowance of its joins");
-        return Some(claimed);
+        return vec![claimed];
     };
     let taken = allowance.unwrap_or_default() * (joins * 2);
     let by = if joins == 0 {
@@ -69,14 +73,14 @@ fn length(j: &mut Judge<'_>, strap: &StrapClaim, piece: &PieceClaim, at: At) -> 
     j.compare(Compared {
         check: LENGTH,
         place: &at.key("length"),
-        what: "each strap is long",
+        what: "strap length",
         claimed,
         found,
         within: j.hair(),
         by,
         cure: format!("cut `{}` {each} long", piece.name),
     });
-    Some(claimed)
+    vec![found, claimed]
 }
 
 /// Four layers finish a quarter of the strip wide. A strip folded once, sewn with an allowance a
@@ -104,7 +108,7 @@ fn width(j: &mut Judge<'_>, strap: &StrapClaim, piece: &PieceClaim, at: At) {
     j.compare(Compared {
         check: WIDTH,
         place: &at.key("width"),
-        what: "straps finish in a width of",
+        what: "finished strap width",
         claimed,
         found,
         within: j.hair().half(),
@@ -170,7 +174,7 @@ fn free(j: &mut Judge<'_>, strap: &StrapClaim, length: Length, at: At) {
         j.compare(Compared {
             check: DROP,
             place: &at.key("above-raw-edge"),
-            what: "free above the raw upper edge is a length of",
+            what: "free strap length above the raw upper edge",
             claimed,
             found: above_raw,
             within,
@@ -198,7 +202,7 @@ fn free(j: &mut Judge<'_>, strap: &StrapClaim, length: Length, at: At) {
         j.compare(Compared {
             check: DROP,
             place: &at.key("above-rim"),
-            what: "free above the finished rim is a length of",
+            what: "free strap length above the finished rim",
             claimed,
             found: free,
             within,
@@ -229,11 +233,10 @@ fn drop(
     if strap.apart.is_none() {
         let message = format!("{by}; it drops {} at most", j.show(found));
         if claimed <= found + within {
-            j.fine(DROP, &place, format!("a drop of {} can be: {message}", j.show(claimed)));
+            j.fine(DROP, &place, format!("drop {}, which can be: {message}", j.show(claimed)));
         } else {
             let cure = format!("cut straps longer than {}", j.show(length + claimed * 2 - free));
-            let message =
-                format!("the pattern says the straps drop {}; {message}", j.show(claimed));
+            let message = format!("the pattern says a drop of {}; {message}", j.show(claimed));
             j.wrong(DROP, &place, message, cure);
         }
         return;
@@ -244,7 +247,7 @@ fn drop(
     j.compare(Compared {
         check: DROP,
         place: &place,
-        what: "the straps drop",
+        what: "drop",
         claimed,
         found,
         within,

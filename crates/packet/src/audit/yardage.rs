@@ -2,14 +2,15 @@
 //! is not, or neither.
 
 use layout::Stock;
-use layout::{Item, Join, JoinAngle, JoinPlace, Layout, NoLayout, Problem, Rotations, Shrinkage};
+use layout::{
+    Item, Join, JoinAngle, JoinPlace, Layout, NoLayout, Problem, Rotation, Rotations, Shrinkage,
+};
 use measure::Length;
 
-use bag::pattern::StripPlace;
+use bag::pattern::{Grain, StripPlace};
 
 use super::judge::{Judge, counted};
 use super::{FabricClaim, PieceClaim};
-use crate::problems::rotations;
 
 /// Name of the check on yardage.
 const CHECK: &str = "yardage";
@@ -44,7 +45,7 @@ pub(super) fn judge(j: &mut Judge<'_>) -> Vec<LaidFabric> {
             continue;
         }
         let bolt = Bolt { number: index + 1, fabric, items };
-        let problem = bolt.problem(j, fabric.cloth.usable_width);
+        let problem = bolt.problem(j, fabric.usable_width);
         let layout = match layout::first(&problem) {
             Ok(layout) => Some(bolt.judge(j, &problem, layout)),
             Err(no) => {
@@ -58,11 +59,7 @@ pub(super) fn judge(j: &mut Judge<'_>) -> Vec<LaidFabric> {
 }
 
 fn item(piece: &PieceClaim, fabric: &FabricClaim) -> Item {
-    // What has no grain, such as most interfacing, may lie in any way.
-    let rotations = match fabric.cloth.turnable && !fabric.cloth.one_way {
-        true => Rotations::free(),
-        false => rotations(piece.grain, &fabric.cloth),
-    };
+    let rotations = rotations(piece.grain, fabric);
     let size = (piece.width, piece.height);
     let item = Item::rectangle(&piece.name, size, piece.count, rotations);
     match piece.join {
@@ -80,6 +77,19 @@ fn item(piece: &PieceClaim, fabric: &FabricClaim) -> Item {
     }
 }
 
+/// How a piece may lie. A piece of free grain may lie along or across; what has no grain, such as
+/// most interfacing, takes every piece in any way.
+fn rotations(grain: Grain, fabric: &FabricClaim) -> Rotations {
+    match (if fabric.turnable { Grain::Free } else { grain }, fabric.one_way) {
+        (Grain::Lengthwise, true) => Rotations::one_way(),
+        (Grain::Lengthwise, false) => Rotations::along_the_grain(),
+        (Grain::Crosswise, true) => Rotations::one_way_across(),
+        (Grain::Crosswise, false) => Rotations::across_the_grain(),
+        (Grain::Free, true) => Rotations::of([Rotation::None, Rotation::Quarter]),
+        (Grain::Free, false) => Rotations::free(),
+    }
+}
+
 /// A fabric with what is cut from it.
 struct Bolt<'a> {
     /// Counted from 1.
@@ -93,18 +103,18 @@ impl Bolt<'_> {
         let increments = j.claims.increments.clone();
         let mut problem = Problem::new(Stock::Bolt { width, increments }, self.items.clone());
         problem.squaring = j.claims.squaring;
-        let cloth = &self.fabric.cloth;
+        let fabric = self.fabric;
         problem.shrinkage =
-            Shrinkage { lengthwise: cloth.shrinks_in_length, crosswise: cloth.shrinks_in_width };
+            Shrinkage { lengthwise: fabric.shrinks_in_length, crosswise: fabric.shrinks_in_width };
         problem
     }
 
     /// The same on all that could be usable: the bought width, where the usable one was assumed.
     fn at_widest(&self, problem: &Problem) -> Problem {
         let mut widest = problem.clone();
-        if !self.fabric.cloth.usable_given {
+        if !self.fabric.usable_given {
             let Stock::Bolt { width, .. } = &mut widest.stock else { return widest };
-            *width = self.fabric.cloth.bought_width.max(*width);
+            *width = self.fabric.bought_width.max(*width);
         }
         widest
     }
@@ -116,7 +126,7 @@ impl Bolt<'_> {
     /// A piece does not fit at all.
     fn refuse(&self, j: &mut Judge<'_>, no: &NoLayout) {
         let name = &self.fabric.name;
-        let usable = self.fabric.cloth.usable_width;
+        let usable = self.fabric.usable_width;
         let place = format!("fabric[{}].width", self.number);
         let NoLayout::TooWide(pieces) = no else {
             let cure = "mend the sizes and counts of its pieces".to_owned();
@@ -219,13 +229,10 @@ impl Bolt<'_> {
     fn unproven(&self, j: &mut Judge<'_>, layout: &Layout, cloth: &Cloth<'_>, bound: Length) {
         let name = &self.fabric.name;
         let (found, gives) = j.pair(layout.length, cloth.usable);
-        let assumed = if self.fabric.cloth.usable_given {
+        let assumed = if self.fabric.usable_given {
             String::new()
         } else {
-            format!(
-                " on {} of usable width, which is assumed",
-                j.show(self.fabric.cloth.usable_width)
-            )
+            format!(" on {} of usable width, which is assumed", j.show(self.fabric.usable_width))
         };
         let message = format!(
             "no layout was found that fits on {} of {name}: it gives {gives}{}, and the shortest \
@@ -242,7 +249,7 @@ impl Bolt<'_> {
     /// What is lost of the yardage before it is cut, in words.
     fn losses(&self, j: &Judge<'_>) -> String {
         let mut losses = Vec::new();
-        if self.fabric.cloth.shrinks_in_length > 0 {
+        if self.fabric.shrinks_in_length > 0 {
             losses.push("washing".to_owned());
         }
         if j.claims.squaring.is_positive() {
@@ -283,9 +290,9 @@ impl Bolt<'_> {
             let most = most_alone(&widest, item, |layout| layout.bound <= cloth.usable);
             let of = format!("of {} listed `{}`", item.count, item.name);
             words.push_str(&if most <= some {
-                format!("; {of}, {some} come out")
+                format!("; {of}, {some} {}", if some == 1 { "comes out" } else { "come out" })
             } else {
-                format!("; {of}, {some} come out for certain and {most} at most")
+                format!("; {of}, {some} for certain and {most} at most come out")
             });
         }
         words

@@ -147,11 +147,9 @@ fn things(page: &mut String) {
 fn takes(param: &Param) -> String {
     match param.quantity {
         Quantity::Length { least, most, .. } | Quantity::OptionalLength { least, most } => {
-            let ends = |units| {
-                let least = values::least_shown(least, units);
-                format!("{least} to {}", values::most_shown(most, units))
-            };
-            format!("{} ({})", ends(Units::Inch), ends(Units::Mm))
+            let [inch, mm] =
+                [Units::Inch, Units::Mm].map(|units| values::range_shown(least, most, units));
+            if inch == mm { inch } else { format!("{inch} ({mm})") }
         }
         Quantity::Thing { .. } => "a thing, see [Things to hold](#things-to-hold)".to_owned(),
         Quantity::Choice { .. } => {

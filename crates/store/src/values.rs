@@ -160,7 +160,7 @@ pub(crate) fn found(value: &DeValue<'_>) -> &'static str {
 pub(crate) fn range(param: &Param, units: Units) -> String {
     match param.quantity {
         Quantity::Length { least, most, .. } | Quantity::OptionalLength { least, most } => {
-            format!("a length from {} to {}", least_shown(least, units), most_shown(most, units))
+            format!("a length from {}", range_shown(least, most, units))
         }
         Quantity::Count { least, most, .. } => format!("a whole number from {least} to {most}"),
         Quantity::Choice { .. } | Quantity::Thing { .. } => {
@@ -183,26 +183,20 @@ pub(crate) fn words(param: &Param) -> Vec<(&'static str, String)> {
     }
 }
 
-/// The ruler on which the ends of a range are shown: fine enough to come near, coarse enough to
-/// read.
-fn range_ruler(units: Units) -> Ruler {
-    match units {
+/// Both ends of a range of lengths, rounded inwards, so that what is shown is itself allowed.
+pub(crate) fn range_shown(least: Length, most: Length, units: Units) -> String {
+    // A range that starts within 2 mm is that of a stitch or a thickness, which everyone measures
+    // in millimetres and tenths.
+    let is_fine = least.is_positive() && least < Length::mm(2);
+    let ruler = match units {
+        _ if is_fine => Ruler::new(Length::nm(100_000), Style::Mm),
         Units::Inch => Ruler::SIXTEENTH_INCH,
         Units::Cm => Ruler::MM.with_style(Style::Cm),
         Units::Mm => Ruler::MM,
-    }
-}
-
-/// The least that is allowed, rounded so that the value shown is itself allowed.
-pub(crate) fn least_shown(least: Length, units: Units) -> String {
-    let ruler = range_ruler(units);
-    ruler.show(ruler.round(least, Rounding::Up))
-}
-
-/// The most that is allowed, rounded so that the value shown is itself allowed.
-pub(crate) fn most_shown(most: Length, units: Units) -> String {
-    let ruler = range_ruler(units);
-    ruler.show(ruler.round(most, Rounding::Down))
+    };
+    let [least, most] =
+        [(least, Rounding::Up), (most, Rounding::Down)].map(|(end, way)| ruler.round(end, way));
+    format!("{} to {}", ruler.show(least), ruler.show(most))
 }
 
 /// Hundredths of a percent as a person writes them, without the sign.
@@ -243,12 +237,19 @@ mod tests {
 
     #[test]
     fn the_range_shown_lies_within_the_range() {
-        let (least, most) = (Length::mm(3), Length::mm(40));
-        let expected = [("1/8 in", "1 9/16 in"), ("0.3 cm", "4 cm"), ("3 mm", "40 mm")];
-        for (units, (low, high)) in Units::ALL.into_iter().zip(expected) {
-            assert_eq!(least_shown(least, units), low);
-            assert_eq!(most_shown(most, units), high);
-            for text in [low, high] {
+        let (fine, usual) = (Length::nm(250_000), Length::mm(3));
+        for (least, units, expected) in [
+            (usual, Units::Inch, "1/8 in to 1 9/16 in"),
+            (usual, Units::Cm, "0.3 cm to 4 cm"),
+            (usual, Units::Mm, "3 mm to 40 mm"),
+            (Length::ZERO, Units::Inch, "0 in to 1 9/16 in"),
+            (fine, Units::Inch, "0.3 mm to 40 mm"),
+            (fine, Units::Cm, "0.3 mm to 40 mm"),
+        ] {
+            let most = Length::mm(40);
+            let shown = range_shown(least, most, units);
+            assert_eq!(shown, expected);
+            for text in shown.split(" to ") {
                 let length = parse_length(text, units).expect("it is a length");
                 assert!((least..=most).contains(&length), "{text}");
             }

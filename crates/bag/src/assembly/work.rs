@@ -263,7 +263,13 @@ impl Assembly<'_> {
         let side_out = panels().next().map_or(SideOut::Flat, |corner| self.side_out(corner.copy));
         for corner in panels() {
             let at = (corner.copy, corner.side, corner.base);
-            if self.sewn.boxed.insert(at, tip).is_some() {
+            let before = match corner.fold {
+                Some(fold) => {
+                    self.sewn.boxed_on_fold.insert((corner.copy, corner.side, fold), tip)
+                }
+                None => self.sewn.boxed.insert(at, tip),
+            };
+            if before.is_some() {
                 let span = Span {
                     copy: corner.copy,
                     edge: corner.base,
@@ -281,6 +287,16 @@ impl Assembly<'_> {
 
     /// Whether both edges are sewn where they meet.
     fn is_sewn_at(&self, corner: &Corner) -> bool {
+        if let Some(fold) = corner.fold {
+            let sewn = |s: &super::Stretch| {
+                matches!(s.edging, Edging::Joined(_)) && s.from < fold && fold < s.to
+            };
+            let around = self.stretches(corner.copy, corner.side);
+            let beside = |s: &super::Stretch| {
+                matches!(s.edging, Edging::Joined(_)) && (s.to == fold || s.from == fold)
+            };
+            return around.iter().any(sewn) || around.iter().filter(|s| beside(s)).count() == 2;
+        }
         let net = &self.pattern.piece_of(corner.copy).net;
         let edges = net.edge_count();
         let (first, second) = if (corner.side + 1) % edges == corner.base {

@@ -95,12 +95,12 @@ fn asked(context: &Context<'_>) -> Vec<Finding> {
 fn depth(context: &Context<'_>) -> Option<Length> {
     let mut deepest = Length::ZERO;
     for (_, event) in &context.sewn.events {
-        let Event::Boxed { corners, .. } = event else { continue };
+        let Event::Boxed { corners, tip, .. } = event else { continue };
         for corner in corners.iter().flatten() {
             if Some(corner.copy) != context.pattern.claims.height_gauge.lowest() {
                 continue;
             }
-            let up = context.sewn.sewn.boxed_off(context.pattern, corner.copy, corner.base);
+            let up = corner.half_depth(context.pattern, *tip);
             deepest = deepest.max(up * 2);
         }
     }

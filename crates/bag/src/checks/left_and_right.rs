@@ -120,7 +120,7 @@ fn corners_agree(
             );
         }
         for corner in of_copy {
-            let half = crate::pattern::half_depth(context.pattern, copy, corner.side, corner.base, tip);
+            let half = corner.half_depth(context.pattern, tip);
             if (half * 2 - depth).abs() > EVEN {
                 wrong(
                     place.clone().of_piece(name),

@@ -4,7 +4,7 @@ use measure::Length;
 
 use super::{EdgeFinish, Operation, Telling, Told};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Pattern, half_depth};
 
 /// Box the base corners: fold side seam onto base seam and sew across.
 #[derive(Clone, Debug)]
@@ -34,6 +34,20 @@ pub struct Corner {
     pub side: usize,
     /// Index of its base edge.
     pub base: usize,
+    /// Where the side edge crosses the fold at the base, for a panel that is folded there and has
+    /// no base seam: distance along the side edge. The fold is square to the side.
+    pub fold: Option<Length>,
+}
+
+impl Corner {
+    /// How far the corner reaches up from the base when it is boxed at a distance from the tip:
+    /// half the depth. On a fold square to the side that is the distance itself.
+    pub fn half_depth(&self, pattern: &Pattern, tip: Length) -> Length {
+        match self.fold {
+            Some(_) => tip,
+            None => half_depth(pattern, self.copy, self.side, self.base, tip),
+        }
+    }
 }
 
 impl Operation for BoxCorner {

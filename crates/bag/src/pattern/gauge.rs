@@ -17,8 +17,12 @@ pub enum Reach {
     Along(CopyId, usize),
     /// Across a copy, from the middle of one edge's sewn line square to the other's.
     Across(CopyId, usize, usize),
-    /// Across a copy folded into layers of equal width.
+    /// Across a copy folded into layers of equal width; what is boxed off at the fold is taken
+    /// off.
     Folded(CopyId, usize, usize, u32),
+    /// Across a folded copy along its fold, from one edge to the other, between the corners that
+    /// are boxed there.
+    OnFold(CopyId, usize, usize),
 }
 
 /// What the steps so far have taken off each copy.
@@ -29,6 +33,8 @@ pub struct Sewn {
     /// Boxed corners, by copy and the two edges that meet there: distance from the tip along the
     /// seams.
     pub boxed: BTreeMap<(CopyId, usize, usize), Length>,
+    /// Corners boxed where a side edge crosses a fold: copy, side edge, and where on it.
+    pub boxed_on_fold: BTreeMap<(CopyId, usize, Length), Length>,
 }
 
 impl Gauge {
@@ -43,7 +49,10 @@ impl Gauge {
     /// The last copy that it crosses: for a height, the one at the base.
     pub fn lowest(&self) -> Option<CopyId> {
         self.0.first().map(|reach| match *reach {
-            Reach::Along(copy, _) | Reach::Across(copy, ..) | Reach::Folded(copy, ..) => copy,
+            Reach::Along(copy, _)
+            | Reach::Across(copy, ..)
+            | Reach::Folded(copy, ..)
+            | Reach::OnFold(copy, ..) => copy,
         })
     }
 }
@@ -72,6 +81,13 @@ impl Sewn {
             0 => Length::ZERO,
             n => reaches.iter().copied().sum::<Length>() / i64::try_from(n).unwrap_or(1),
         }
+    }
+
+    /// The corners of a copy that are boxed on a fold: how far each reaches along the fold, and
+    /// up from it.
+    fn boxed_on_folds(&self, copy: CopyId) -> impl Iterator<Item = Length> + '_ {
+        let of_copy = move |((at, ..), _): &(&(CopyId, usize, Length), &Length)| *at == copy;
+        self.boxed_on_fold.iter().filter(of_copy).map(|(_, tip)| *tip)
     }
 
     /// What boxing takes off an edge, along it, at both ends together.
@@ -113,7 +129,13 @@ impl Reach {
             }
             Self::Folded(copy, from, to, layers) => {
                 let outline = sewn.outline(pattern, copy)?;
-                Some(across(&outline, from, to)? / i64::from(layers.max(1)))
+                let boxed = sewn.boxed_on_folds(copy).max().unwrap_or(Length::ZERO);
+                Some(across(&outline, from, to)? / i64::from(layers.max(1)) - boxed)
+            }
+            Self::OnFold(copy, from, to) => {
+                let outline = sewn.outline(pattern, copy)?;
+                let boxed: Length = sewn.boxed_on_folds(copy).sum();
+                Some(across(&outline, from, to)? - boxed)
             }
         }
     }

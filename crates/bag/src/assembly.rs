@@ -11,7 +11,11 @@ mod glue;
 mod report;
 mod stretch;
 mod surface;
+mod trims;
 mod work;
+
+#[cfg(test)]
+mod tests;
 
 pub use event::{Event, Facing, Reachable};
 pub use glue::Glue;
@@ -37,6 +41,8 @@ pub struct Assembly<'p> {
     pub glues: Vec<Glue>,
     /// What lies on what.
     pub riders: Vec<Rider>,
+    /// Slits within panels.
+    pub slits: Vec<SlitMade>,
     /// What happened, with the index of its step.
     pub events: Vec<(usize, Event)>,
     /// What each step's checkpoint measures, by step.
@@ -60,6 +66,21 @@ pub enum SideOut {
     Wrong,
     /// The right side.
     Right,
+}
+
+/// A slit within a panel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct SlitMade {
+    /// The panel.
+    pub copy: CopyId,
+    /// Where it begins.
+    pub from: Point,
+    /// Where it ends.
+    pub to: Point,
+    /// Index of the step that cuts it.
+    pub step: usize,
+    /// Index of the step that holds its edges.
+    pub held: Option<usize>,
 }
 
 /// Something that lies on a host.
@@ -94,6 +115,7 @@ impl<'p> Assembly<'p> {
             sewn: Sewn::default(),
             glues: Vec::new(),
             riders: Vec::new(),
+            slits: Vec::new(),
             events: Vec::new(),
             measured: BTreeMap::new(),
             edges,

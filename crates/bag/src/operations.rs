@@ -1,14 +1,21 @@
 //! What can be done in one step. An operation is one file: its measures, the sentence that tells
 //! it, and what it does to the work.
 
+mod baste;
+mod bind;
 mod box_corner;
 mod box_x;
+mod clip;
 mod close_gap;
 mod cut;
+mod drawstring;
 mod drop_in;
 mod finish_edges;
+mod fold_panel;
 mod fold_strip;
 mod french_seam;
+mod grade;
+mod hardware;
 mod hem;
 mod interface;
 mod join;
@@ -17,19 +24,30 @@ mod mark;
 mod phrase;
 mod place;
 mod press;
+mod quilt;
+mod slit;
 mod stitch_down;
 mod topstitch;
 mod trim_corners;
 mod turn;
+mod understitch;
+mod zip;
 
+pub use baste::Baste;
+pub use bind::Bind;
 pub use box_corner::{BoxCorner, Corner};
 pub use box_x::BoxAndX;
+pub use clip::Clip;
 pub use close_gap::{CloseGap, Closing};
 pub use cut::{BlockFuse, CutOut};
+pub use drawstring::ThreadDrawstring;
 pub use drop_in::DropIn;
 pub use finish_edges::{EdgeFinish, FinishEdges};
+pub use fold_panel::FoldPanel;
 pub use fold_strip::FoldStrip;
 pub use french_seam::FrenchSeam;
+pub use grade::Grade;
+pub use hardware::AttachHardware;
 pub use hem::Hem;
 pub use interface::Interface;
 pub use join::{Gap, Join, Meeting, Press};
@@ -38,10 +56,14 @@ pub use mark::MarkPieces;
 pub use phrase::Phrase;
 pub use place::{Attach, FaceSide, Foot, Place, Placed};
 pub use press::PressSeam;
+pub use quilt::Quilt;
+pub use slit::Slit;
 pub use stitch_down::{Line, StitchDown, StitchedDown};
 pub use topstitch::{Beside, Topstitch};
 pub use trim_corners::TrimCorners;
 pub use turn::{Through, Turn};
+pub use understitch::Understitch;
+pub use zip::{SetZip, ZipInto};
 
 use std::any::Any;
 use std::fmt;

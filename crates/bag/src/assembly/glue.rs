@@ -14,6 +14,8 @@ pub struct Glue {
     pub b: Span,
     /// Index of the step that sews them.
     pub step: usize,
+    /// Held by a zip between them, which can be opened.
+    pub zip: bool,
 }
 
 impl Glue {

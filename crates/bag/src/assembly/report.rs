@@ -35,13 +35,16 @@ fn body(text: &mut String, work: &Assembly<'_>, first: CopyId, system: System) {
     line!(text, "body of {}: {side}", names.join(", "));
     line!(
         text,
-        "  surface: {} panels, {} edges, {} points; Euler characteristic {}; {}; {} mouths",
+        "  surface: {} panels, {} edges, {} points; Euler characteristic {}; {}; {}",
         surface.copies.len(),
         surface.edges,
         surface.vertices,
         surface.euler(),
         if surface.orientable { "two-sided" } else { "one-sided" },
-        surface.mouths.len(),
+        match surface.mouths.len() + surface.slits {
+            1 => "1 mouth".to_owned(),
+            count => format!("{count} mouths"),
+        },
     );
     for mouth in &surface.mouths {
         let kinds: Vec<String> = mouth.edgings.iter().map(|edging| told(work, *edging)).collect();
@@ -67,6 +70,12 @@ fn panel(text: &mut String, work: &Assembly<'_>, copy: CopyId, system: System) {
             .collect();
         line!(text, "    {}: {}", named.name, parts.join("; "));
     }
+    for slit in work.slits.iter().filter(|slit| slit.copy == copy) {
+        let long = show_length(slit.from.distance(slit.to), system);
+        let held =
+            slit.held.map_or_else(|| "raw".to_owned(), |step| told(work, Edging::Zipped(step)));
+        line!(text, "    slit {long} long: {held}");
+    }
     for rider in work.riders.iter().filter(|rider| rider.onto == copy) {
         let (x, y) = (show_length(rider.at.x, system), show_length(rider.at.y, system));
         let held = if rider.held.is_empty() { "lies" } else { "is stitched down" };
@@ -88,6 +97,8 @@ fn told(work: &Assembly<'_>, edging: Edging) -> String {
         Edging::Gap(step) => format!("left open by {}", by(step)),
         Edging::Closed(step) => format!("closed by {}", by(step)),
         Edging::Hemmed(step) => format!("hemmed by {}", by(step)),
+        Edging::Zipped(step) => format!("sewn to the zip by {}", by(step)),
+        Edging::Bound(step) => format!("bound by {}", by(step)),
         Edging::TurnedUnder(step) => format!("turned under by {}", by(step)),
     }
 }

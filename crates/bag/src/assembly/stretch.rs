@@ -32,6 +32,10 @@ pub enum Edging {
     Closed(usize),
     /// Hemmed by a step.
     Hemmed(usize),
+    /// Sewn to a zip by a step; the zip can be opened.
+    Zipped(usize),
+    /// Wrapped in a binding by a step.
+    Bound(usize),
     /// Turned under and held by a step.
     TurnedUnder(usize),
 }
@@ -39,7 +43,15 @@ pub enum Edging {
 impl Edging {
     /// Whether one could still put a hand through: nothing holds it to another edge.
     pub fn is_open(self) -> bool {
-        matches!(self, Self::Raw | Self::Basted(..) | Self::Gap(_) | Self::Hemmed(_))
+        matches!(
+            self,
+            Self::Raw
+                | Self::Basted(..)
+                | Self::Gap(_)
+                | Self::Hemmed(_)
+                | Self::Zipped(_)
+                | Self::Bound(_)
+        )
     }
 }
 

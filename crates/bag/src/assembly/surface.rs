@@ -24,6 +24,8 @@ pub struct Surface {
     pub edges: usize,
     /// Its boundary, one for each mouth.
     pub mouths: Vec<Mouth>,
+    /// Slits within its panels, each a mouth of its own.
+    pub slits: usize,
     /// Whether its right side can be told from its wrong side all over.
     pub orientable: bool,
     /// Panels whose right side lies on the other side of the surface than that of the first.
@@ -48,12 +50,12 @@ impl Surface {
     /// Vertices − edges + faces.
     pub fn euler(&self) -> i64 {
         let count = |n: usize| i64::try_from(n).unwrap_or(i64::MAX);
-        count(self.vertices) - count(self.edges) + count(self.copies.len())
+        count(self.vertices) - count(self.edges) + count(self.copies.len()) - count(self.slits)
     }
 
     /// Whether it is closed all round.
     pub fn is_closed(&self) -> bool {
-        self.mouths.is_empty()
+        self.mouths.is_empty() && self.slits == 0
     }
 }
 
@@ -67,7 +69,9 @@ type Segment = (Spot, Spot);
 pub(super) fn surface(work: &Assembly<'_>, copy: CopyId) -> Surface {
     let copies = work.body_copies(copy);
     let mut complex = Complex::new(work, &copies);
-    for glue in work.glues.iter().filter(|glue| copies.contains(&glue.a.copy)) {
+    // A zip can be opened: it is counted as a mouth.
+    let sewn = |glue: &&super::Glue| !glue.zip && copies.contains(&glue.a.copy);
+    for glue in work.glues.iter().filter(sewn) {
         complex.glue(glue.a, glue.b);
     }
     let (orientable, inside_out) = orientation(work, &copies);
@@ -197,6 +201,7 @@ impl Complex {
             vertices: vertices.len(),
             edges: sharing.len(),
             mouths: self.mouths(work, &open),
+            slits: work.slits.iter().filter(|slit| copies.contains(&slit.copy)).count(),
             copies,
             orientable,
             inside_out,

@@ -16,26 +16,26 @@ const ARM: Length = Length::mm(100);
 const TOUCHES: Length = Length::mm(2);
 
 impl Assembly<'_> {
-    fn mark(&mut self, span: &Span, edging: Edging) {
+    pub(super) fn mark(&mut self, span: &Span, edging: Edging) {
         if let Some(stretches) = self.edges.get_mut(&(span.copy, span.edge)) {
             let (from, to) = span.ordered();
             stretch::set(stretches, from, to, edging);
         }
     }
 
-    fn impossible(&mut self, at: Span, why: String, cure: &str) {
+    pub(super) fn impossible(&mut self, at: Span, why: String, cure: &str) {
         let (copy, edge) = (at.copy, Some(at.edge));
         self.record(Event::Impossible { why, cure: cure.to_owned(), copy, edge });
     }
 
-    fn edge_name(&self, span: &Span) -> String {
+    pub(super) fn edge_name(&self, span: &Span) -> String {
         let piece = self.pattern.piece_of(span.copy);
         let edge = piece.edges.get(span.edge).map_or("edge", |edge| edge.name.as_str());
         format!("the {edge} of the {}", self.pattern.copy(span.copy).name)
     }
 
     /// A stretch of a run that has been sewn, hemmed or turned under already.
-    fn taken(&self, run: &Run) -> Option<Span> {
+    pub(super) fn taken(&self, run: &Run) -> Option<Span> {
         run.spans.iter().copied().find(|span| {
             let (from, to) = span.ordered();
             self.stretches(span.copy, span.edge).iter().any(|s| {
@@ -66,7 +66,7 @@ impl Assembly<'_> {
         let glues: Vec<Glue> = parts
             .iter()
             .filter(|part| !part.open)
-            .map(|part| Glue { a: part.a, b: part.b, step: self.step })
+            .map(|part| Glue { a: part.a, b: part.b, step: self.step, zip: false })
             .collect();
         let facing = self.facing(a, b, &glues);
         for (side, allowance) in sides.iter().zip(allowance) {
@@ -94,7 +94,7 @@ impl Assembly<'_> {
         self.record(Event::Joined { sides, meet, facing, allowance, ease, gaps });
     }
 
-    fn unite(&mut self, a: CopyId, b: CopyId) {
+    pub(super) fn unite(&mut self, a: CopyId, b: CopyId) {
         let (a, b) = (self.body(a), self.body(b));
         let (low, high) = (a.min(b), a.max(b));
         self.body_of[high] = low;
@@ -114,7 +114,7 @@ impl Assembly<'_> {
 
     /// Which side is out after a seam: a body that no longer lies flat has the side out that did
     /// not meet in the seam.
-    fn shape(&mut self, copy: CopyId, meet: Meeting, outer: Option<SideOut>) {
+    pub(super) fn shape(&mut self, copy: CopyId, meet: Meeting, outer: Option<SideOut>) {
         let was = self.side_out(copy);
         let side = match outer {
             Some(side) => side,
@@ -127,7 +127,7 @@ impl Assembly<'_> {
     }
 
     /// Which faces meet, as things lie.
-    fn facing(&self, a: CopyId, b: CopyId, glues: &[Glue]) -> Facing {
+    pub(super) fn facing(&self, a: CopyId, b: CopyId, glues: &[Glue]) -> Facing {
         if !self.is_one_body(a, b) {
             let sides = [self.side_out(a), self.side_out(b)];
             if sides.iter().all(|side| *side != SideOut::Flat) {
@@ -148,7 +148,7 @@ impl Assembly<'_> {
 
     /// Whatever lies level with this stretch of a host is caught in its seam; whatever is stitched
     /// down across it, and should be free, is caught too.
-    fn catch(&mut self, span: &Span) {
+    pub(super) fn catch(&mut self, span: &Span) {
         let riders: Vec<Rider> =
             self.riders.iter().filter(|rider| rider.onto == span.copy).cloned().collect();
         for rider in riders {
@@ -243,7 +243,7 @@ impl Assembly<'_> {
         for (sides, gaps) in joined {
             for part in matched(sides, gaps).into_iter().filter(|part| part.open) {
                 if closed.iter().any(|span| (span.copy, span.edge) == (part.a.copy, part.a.edge)) {
-                    glues.push(Glue { a: part.a, b: part.b, step: self.step });
+                    glues.push(Glue { a: part.a, b: part.b, step: self.step, zip: false });
                 }
             }
         }
@@ -264,9 +264,7 @@ impl Assembly<'_> {
         for corner in panels() {
             let at = (corner.copy, corner.side, corner.base);
             let before = match corner.fold {
-                Some(fold) => {
-                    self.sewn.boxed_on_fold.insert((corner.copy, corner.side, fold), tip)
-                }
+                Some(fold) => self.sewn.boxed_on_fold.insert((corner.copy, corner.side, fold), tip),
                 None => self.sewn.boxed.insert(at, tip),
             };
             if before.is_some() {

@@ -68,7 +68,9 @@ fn seam(context: &Context<'_>, place: Place, meet: Meeting, facing: Facing) -> O
             "two finished rims are joined, and neither bag lies in the other".to_owned(),
             "put the one into the other first, right sides together".to_owned(),
         ),
-        (Meeting::RightSides, Facing::Wrong) | (Meeting::WrongSides, Facing::Right) => (
+        (Meeting::Lapped, Facing::Right | Facing::Wrong)
+        | (Meeting::RightSides, Facing::Wrong)
+        | (Meeting::WrongSides, Facing::Right) => (
             format!("{} are called for, and the other sides meet", meet.words()),
             "turn both bodies first".to_owned(),
         ),

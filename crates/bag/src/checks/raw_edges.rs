@@ -32,6 +32,18 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
         }
     }
     findings.extend(boxed(context));
+    for slit in context.sewn.slits.iter().filter(|slit| slit.held.is_none()) {
+        let name = &context.pattern.copy(slit.copy).name;
+        findings.push(Finding::error(
+            CHECK.name,
+            Place::step(context.step_id(slit.step)).of_piece(name),
+            format!(
+                "a slit {} long in the {name} stays raw",
+                context.show(slit.from.distance(slit.to))
+            ),
+            "set a zip or a pocket into it".to_owned(),
+        ));
+    }
     findings
 }
 

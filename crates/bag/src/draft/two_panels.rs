@@ -413,7 +413,8 @@ impl TwoPanels {
 
     fn box_corners(&self, d: &mut Drafter<'_>, shell: &Shell, chapter: Chapter, side: &str) {
         let [front, back] = [&shell.faces[0], &shell.faces[1]];
-        let corner = |face: &Face, side| Corner { copy: face.bottom(), side, base: BASE, fold: None };
+        let corner =
+            |face: &Face, side| Corner { copy: face.bottom(), side, base: BASE, fold: None };
         let corners = vec![
             vec![corner(front, LEFT), corner(back, RIGHT)],
             vec![corner(front, RIGHT), corner(back, LEFT)],

@@ -46,6 +46,8 @@ pub enum Meeting {
     RightSides,
     /// Wrong sides together.
     WrongSides,
+    /// One edge lies on the other, both right side up.
+    Lapped,
 }
 
 impl Meeting {
@@ -54,6 +56,7 @@ impl Meeting {
         match self {
             Self::RightSides => "right sides together",
             Self::WrongSides => "wrong sides together",
+            Self::Lapped => "both right side up, one edge lapped over the other",
         }
     }
 }

@@ -29,7 +29,9 @@ impl Operation for TrimCorners {
         .mind("do not cut into the stitches.")
     }
 
-    fn carry_out(&self, _: &mut Assembly<'_>) {}
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        work.trim_to(&self.copies, self.leave);
+    }
 
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()

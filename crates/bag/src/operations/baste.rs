@@ -1,0 +1,45 @@
+//! Baste layers together along an edge.
+
+use measure::Length;
+
+use super::{Operation, Telling, Told};
+use crate::assembly::Assembly;
+use crate::pattern::{CopyId, Run};
+
+/// Long stitches that hold layers together until a seam does.
+#[derive(Clone, Debug)]
+pub struct Baste {
+    /// "the tab to the centre of the back rim".
+    pub what: String,
+    /// Along which edges.
+    pub runs: Vec<Run>,
+    /// How far from the edge.
+    pub from_edge: Length,
+    /// Stitch length.
+    pub stitch: Length,
+}
+
+impl Operation for Baste {
+    fn word(&self) -> &'static str {
+        "baste"
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        Told::new(format!(
+            "Baste {} {} from the edge, within the seam allowance (stitch length {}).",
+            self.what,
+            t.len(self.from_edge),
+            t.stitch(self.stitch)
+        ))
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        for run in &self.runs {
+            work.baste(run, self.from_edge);
+        }
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        self.runs.iter().flat_map(Run::copies).collect()
+    }
+}

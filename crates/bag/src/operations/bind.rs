@@ -1,0 +1,53 @@
+//! Bind an edge.
+
+use measure::Length;
+
+use super::{Operation, Telling, Told};
+use crate::assembly::Assembly;
+use crate::pattern::{CopyId, Run};
+
+/// Wrap an edge in a strip, so that no allowance is needed there.
+#[derive(Clone, Debug)]
+pub struct Bind {
+    /// "the rim".
+    pub what: String,
+    /// The edge.
+    pub run: Run,
+    /// Finished width of the binding on either side.
+    pub width: Length,
+    /// Id of the piece that it is bound with.
+    pub bound_with: String,
+    /// Stitch length.
+    pub stitch: Length,
+}
+
+impl Operation for Bind {
+    fn word(&self) -> &'static str {
+        "bind"
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        let ends = if self.run.closed {
+            " Begin with the strip's end folded under, and let the other end overlap it."
+        } else {
+            " Turn in the strip at both ends."
+        };
+        Told::new(format!(
+            "Bind {}: sew the strip to it, right sides together and raw edges level, {} from the \
+             edge; fold it over to the other side, turn in its long edge so that it just covers \
+             the stitches, and edgestitch (stitch length {}).{ends}",
+            self.what,
+            t.len(self.width),
+            t.stitch(self.stitch)
+        ))
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        work.bind(&self.run);
+        work.use_up(&self.bound_with);
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        self.run.copies()
+    }
+}

@@ -1,0 +1,44 @@
+//! Clip into an allowance, so that a curve or an inner corner can spread.
+
+use measure::Length;
+
+use super::{Operation, Telling, Told};
+use crate::assembly::Assembly;
+use crate::pattern::CopyId;
+
+/// Short cuts into the allowance, square to the edge.
+#[derive(Clone, Debug)]
+pub struct Clip {
+    /// "the curve of the base".
+    pub what: String,
+    /// The copies that are clipped.
+    pub copies: Vec<CopyId>,
+    /// How far from cut to cut.
+    pub every: Length,
+    /// How far from the stitches each cut ends.
+    pub leave: Length,
+}
+
+impl Operation for Clip {
+    fn word(&self) -> &'static str {
+        "clip"
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        Told::new(format!(
+            "Clip into the allowance of {} every {}, to {} from the stitches.",
+            self.what,
+            t.len(self.every),
+            t.len(self.leave)
+        ))
+        .mind("use the points of the scissors, and do not cut into the stitches.")
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        work.trim_to(&self.copies, self.leave);
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        self.copies.clone()
+    }
+}

@@ -1,0 +1,45 @@
+//! Thread a drawstring through a casing.
+
+use measure::Length;
+
+use super::{Operation, Telling, Told};
+use crate::assembly::Assembly;
+use crate::pattern::{CopyId, Run};
+
+/// Thread a cord through the hem of a mouth.
+#[derive(Clone, Debug)]
+pub struct ThreadDrawstring {
+    /// The cord: "a cord", "two cords".
+    pub what: String,
+    /// The hem that it runs in.
+    pub casing: Run,
+    /// Length of each cord.
+    pub length: Length,
+}
+
+impl Operation for ThreadDrawstring {
+    fn word(&self) -> &'static str {
+        "drawstring"
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        Told::new(format!(
+            "Thread {} ({} long) through the casing with a safety pin or a bodkin, and knot the \
+             ends.",
+            self.what,
+            t.len(self.length)
+        ))
+        .mind(
+            "cords are a strangling hazard for small children: keep them short, and check the \
+             rules where you live before you give or sell the bag for a child.",
+        )
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        work.thread(&self.casing, self.length);
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        self.casing.copies()
+    }
+}

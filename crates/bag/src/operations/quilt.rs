@@ -1,0 +1,60 @@
+//! Quilt layers together, and trim them to size.
+
+use measure::Length;
+
+use super::{Operation, Telling, Told};
+use crate::assembly::Assembly;
+use crate::pattern::CopyId;
+
+/// Quilt pieces that were cut larger, and trim them to the size of the pattern.
+#[derive(Clone, Debug)]
+pub struct Quilt {
+    /// The copies.
+    pub copies: Vec<CopyId>,
+    /// What lies behind: "wadding", "wadding and backing".
+    pub layers: String,
+    /// How far apart the rows lie.
+    pub rows: Length,
+    /// How much larger on each side the layers are cut first.
+    pub larger: Length,
+    /// Stitch length.
+    pub stitch: Length,
+}
+
+impl Operation for Quilt {
+    fn word(&self) -> &'static str {
+        "quilt"
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        let sizes: Vec<String> = self
+            .copies
+            .iter()
+            .map(|copy| {
+                let (width, height) = t.pattern.piece_of(*copy).cut_size();
+                let size = measure::show_size(width, height, t.system);
+                format!("the {} to {size}", t.name(*copy))
+            })
+            .collect();
+        Told::new(format!(
+            "Cut the fabric and {} {} larger on each side than the pattern. Layer them, and quilt \
+             in rows {} apart, from the middle out (stitch length {}). Quilting draws the layers \
+             in: only now trim {}.",
+            self.layers,
+            t.len(self.larger),
+            t.len(self.rows),
+            t.stitch(self.stitch),
+            super::listed(&sizes)
+        ))
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        for copy in &self.copies {
+            work.needs_fresh(*copy, "quilt");
+        }
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        self.copies.clone()
+    }
+}

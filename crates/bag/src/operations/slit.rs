@@ -1,0 +1,42 @@
+//! Cut a slit into a panel.
+
+use measure::Point;
+
+use super::{Operation, Telling, Told};
+use crate::assembly::Assembly;
+use crate::pattern::CopyId;
+
+/// Cut a panel open within its edges: for a pocket or a zip.
+#[derive(Clone, Debug)]
+pub struct Slit {
+    /// The panel.
+    pub copy: CopyId,
+    /// Where the slit begins.
+    pub from: Point,
+    /// Where it ends.
+    pub to: Point,
+}
+
+impl Operation for Slit {
+    fn word(&self) -> &'static str {
+        "slit"
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        Told::new(format!(
+            "Cut a slit {} long into the {} along its mark, and into its corners in a small Y at \
+             both ends.",
+            t.len(self.from.distance(self.to)),
+            t.name(self.copy)
+        ))
+        .mind("stay within the stitched box, and stop a thread's width short of its corners.")
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        work.slit(self.copy, self.from, self.to);
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        vec![self.copy]
+    }
+}

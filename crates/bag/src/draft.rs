@@ -80,7 +80,7 @@ fn pocket_order(design: &Design, is_lined: bool) -> Vec<usize> {
     let mut order: Vec<usize> = (0..design.pockets.len()).collect();
     if !is_lined {
         let inside = |at: usize| {
-            pockets::find(design.pockets[at].kind).is_some_and(|pocket| pocket.is_inside())
+            pockets::find(design.pockets[at].kind).is_some_and(pockets::Pocket::is_inside)
         };
         order.sort_by_key(|at| !inside(*at));
     }

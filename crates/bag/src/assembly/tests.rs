@@ -88,7 +88,7 @@ fn then(pattern: &mut Pattern, id: &str, operation: impl Operation + 'static) {
 }
 
 fn edge(copy: usize, edge: usize) -> Span {
-    let to = if edge % 2 == 0 { inch(10) } else { inch(20) };
+    let to = if edge.is_multiple_of(2) { inch(10) } else { inch(20) };
     Span { copy: CopyId(copy), edge, from: Length::ZERO, to }
 }
 

@@ -20,21 +20,21 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
         match event {
             Event::Joined { sides, meet, facing, .. } => {
                 let place = context.at_run(place, &sides[0]);
-                findings.extend(seam(context, place, *meet, *facing));
+                findings.extend(seam(place, *meet, *facing));
             }
-            Event::DroppedIn { inner, inner_out, outer_out, .. } => {
-                if (*inner_out, *outer_out) != (SideOut::Right, SideOut::Wrong) {
-                    let message = format!(
-                        "the inner bag goes in with its {} out, and the outer one has its {} out: \
-                         right sides do not meet",
-                        out(*inner_out),
-                        out(*outer_out)
-                    );
-                    let cure = "turn the inner one right side out, and leave the outer one wrong \
-                                side out";
-                    let place = place.of_piece(&context.pattern.copy(*inner).name);
-                    findings.push(Finding::error(CHECK.name, place, message, cure.to_owned()));
-                }
+            Event::DroppedIn { inner, inner_out, outer_out, .. }
+                if (*inner_out, *outer_out) != (SideOut::Right, SideOut::Wrong) =>
+            {
+                let message = format!(
+                    "the inner bag goes in with its {} out, and the outer one has its {} out: \
+                     right sides do not meet",
+                    out(*inner_out),
+                    out(*outer_out)
+                );
+                let cure = "turn the inner one right side out, and leave the outer one wrong \
+                            side out";
+                let place = place.of_piece(&context.pattern.copy(*inner).name);
+                findings.push(Finding::error(CHECK.name, place, message, cure.to_owned()));
             }
             Event::Placed { what, onto, face_up, ground, .. } => {
                 findings.extend(placed(context, place, (*what, *face_up), (*onto, *ground)));
@@ -54,8 +54,7 @@ fn out(side: SideOut) -> &'static str {
     }
 }
 
-fn seam(context: &Context<'_>, place: Place, meet: Meeting, facing: Facing) -> Option<Finding> {
-    let _ = context;
+fn seam(place: Place, meet: Meeting, facing: Facing) -> Option<Finding> {
     let (message, cure) = match (meet, facing) {
         (_, Facing::AsTold)
         | (Meeting::RightSides, Facing::Right)

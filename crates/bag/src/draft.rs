@@ -5,7 +5,7 @@
 //! [`Drafter`], which puts the steps in order at the end, by chapter.
 
 mod cloth;
-mod face;
+pub(crate) mod face;
 mod opening;
 mod room;
 pub mod strap;

@@ -6,13 +6,13 @@ use super::Drafter;
 use crate::pattern::{CopyId, Run, Span};
 
 /// Edges of a panel, in the outline's order.
-pub(super) const BASE: usize = 0;
+pub(crate) const BASE: usize = 0;
 /// Right side edge.
-pub(super) const RIGHT: usize = 1;
+pub(crate) const RIGHT: usize = 1;
 /// Rim edge.
-pub(super) const RIM: usize = 2;
+pub(crate) const RIM: usize = 2;
 /// Left side edge.
-pub(super) const LEFT: usize = 3;
+pub(crate) const LEFT: usize = 3;
 
 /// Which layer of the bag.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -136,7 +136,7 @@ impl Shell {
 }
 
 /// The whole of one edge of a copy, in the outline's direction.
-pub(super) fn whole(d: &Drafter<'_>, copy: CopyId, edge: usize) -> Run {
+pub(crate) fn whole(d: &Drafter<'_>, copy: CopyId, edge: usize) -> Run {
     let to = d.piece_of(copy).net.edge_length(edge);
     Run::open([Span { copy, edge, from: Length::ZERO, to }])
 }

@@ -3,6 +3,7 @@
 use measure::Length;
 
 use super::Lining;
+use crate::draft::face::RIM;
 use crate::draft::{Drafter, Plan, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{
@@ -14,8 +15,6 @@ use crate::pattern::{Chapter, Checkpoint, CopyId, Gauge, Reach};
 pub(super) struct Turned;
 /// Its entry in the list.
 pub(super) const KIND: Turned = Turned;
-
-const RIM: usize = 2;
 
 impl Kind for Turned {
     fn name(&self) -> &'static str {

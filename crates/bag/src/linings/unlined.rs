@@ -4,6 +4,7 @@ use measure::{Length, Outline};
 
 use super::Lining;
 use crate::design::Role;
+use crate::draft::face::RIM;
 use crate::draft::{Drafter, NewPiece, Plan, SeamMake, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{EdgeFinish, Hem, Phrase, PressSeam, Through, Turn};
@@ -13,8 +14,6 @@ use crate::pattern::{Chapter, Checkpoint, Gauge, Grain, Reach, StripJoin, StripP
 pub(super) struct Unlined;
 /// Its entry in the list.
 pub(super) const KIND: Unlined = Unlined;
-
-const RIM: usize = 2;
 
 impl Kind for Unlined {
     fn name(&self) -> &'static str {

@@ -4,6 +4,7 @@ use measure::{Length, Outline, Point};
 
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
+use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
 use crate::draft::{Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, choice, length};
 use crate::operations::{
@@ -16,11 +17,6 @@ use crate::pattern::{Chapter, CopyId, Grain, MarkShape, PocketClaim, Run, Span};
 pub(super) struct Band;
 /// Its entry in the list.
 pub(super) const KIND: Band = Band;
-
-const BASE: usize = 0;
-const RIGHT: usize = 1;
-const RIM: usize = 2;
-const LEFT: usize = 3;
 
 impl Kind for Band {
     fn name(&self) -> &'static str {
@@ -214,7 +210,7 @@ impl Band {
     }
 
     fn hem(&self, d: &mut Drafter<'_>, stem: &str, fronts: &[CopyId], hem: Length) {
-        let run = Run::open(fronts.iter().map(|copy| edge(d, *copy, RIM)));
+        let run = Run::open(fronts.iter().flat_map(|copy| whole(d, *copy, RIM).spans));
         let what = plural(fronts, "the top edge of the pocket", "the top edge of each pocket");
         let stitch = d.stitch("topstitch");
         d.step(
@@ -229,8 +225,7 @@ impl Band {
             .iter()
             .zip(backs)
             .map(|(front, back)| {
-                let back = Run::open([edge(d, *back, RIM)]);
-                [Run::open([edge(d, *front, RIM)]), back.reversed()]
+                [whole(d, *front, RIM), whole(d, *back, RIM).reversed()]
             })
             .collect();
         let mut join =
@@ -345,11 +340,6 @@ impl Band {
         d.step(Chapter::Panels, &format!("divide-{stem}"), down);
     }
 }
-
-/// The whole of an edge.
-fn edge(d: &Drafter<'_>, copy: CopyId, edge: usize) -> Span {
-    let to = d.piece_of(copy).net.edge_length(edge);
-    Span { copy, edge, from: Length::ZERO, to }
 }
 
 fn plural(copies: &[CopyId], one: &str, many: &str) -> String {

@@ -4,6 +4,7 @@ use measure::{Length, Outline, Point};
 
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
+use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
 use crate::draft::{Drafter, Face, NewPiece, Shell, centred_gap};
 use crate::kinds::{Kind, Param, Quantity, Values, choice, length};
 use crate::operations::{
@@ -18,11 +19,6 @@ use crate::pattern::{
 pub(super) struct Patch;
 /// Its entry in the list.
 pub(super) const KIND: Patch = Patch;
-
-const BASE: usize = 0;
-const RIGHT: usize = 1;
-const RIM: usize = 2;
-const LEFT: usize = 3;
 
 impl Kind for Patch {
     fn name(&self) -> &'static str {
@@ -196,9 +192,9 @@ impl Patch {
         let gap = centred_gap(width, values.length("opening"));
         for (number, pair) in pairs.iter().enumerate() {
             let suffix = suffix(number);
-            let front = Run::round([BASE, RIGHT, RIM, LEFT].map(|e| edge(d, pair[0], e)));
+            let front = Run::round([BASE, RIGHT, RIM, LEFT].into_iter().flat_map(|e| whole(d, pair[0], e).spans));
             let back =
-                Run::round([BASE, LEFT, RIM, RIGHT].map(|e| edge(d, pair[1], e).reversed()));
+                Run::round([BASE, LEFT, RIM, RIGHT].into_iter().flat_map(|e| whole(d, pair[1], e).reversed().spans));
             let mut join = Join::plain(
                 &format!("the {name} on all four sides"),
                 vec![[front, back]],
@@ -366,9 +362,4 @@ fn outline(face: &Face, values: &Values, inset: Length) -> Vec<Line> {
         .map(|(x, y)| Point::new(x, y));
     corners.windows(2).map(|pair| Line { from: pair[0], to: pair[1] }).collect()
 }
-
-/// The whole of an edge.
-fn edge(d: &Drafter<'_>, copy: CopyId, edge: usize) -> Span {
-    let to = d.piece_of(copy).net.edge_length(edge);
-    Span { copy, edge, from: Length::ZERO, to }
 }

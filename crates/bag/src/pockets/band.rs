@@ -11,7 +11,7 @@ use crate::operations::{
     Attach, Beside, FaceSide, Hem, Join, Line, Phrase, Place, Placed, Press, PressSeam, StitchDown,
     StitchedDown, Topstitch,
 };
-use crate::pattern::{Chapter, CopyId, Grain, MarkShape, PocketClaim, Run, Span};
+use crate::pattern::{Chapter, CopyId, Grain, MarkShape, PocketClaim, Run};
 
 /// The kind.
 pub(super) struct Band;
@@ -339,7 +339,6 @@ impl Band {
         let down = StitchDown { how, mind: None, items, closes: None, stitch };
         d.step(Chapter::Panels, &format!("divide-{stem}"), down);
     }
-}
 }
 
 fn plural(copies: &[CopyId], one: &str, many: &str) -> String {

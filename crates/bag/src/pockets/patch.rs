@@ -12,7 +12,7 @@ use crate::operations::{
     StitchedDown, Through, Topstitch, TrimCorners, Turn,
 };
 use crate::pattern::{
-    Chapter, Checkpoint, CopyId, Gauge, Grain, MarkShape, PocketClaim, Reach, Run, Span,
+    Chapter, Checkpoint, CopyId, Gauge, Grain, MarkShape, PocketClaim, Reach, Run,
 };
 
 /// The kind.
@@ -361,5 +361,4 @@ fn outline(face: &Face, values: &Values, inset: Length) -> Vec<Line> {
     let corners = [(left, top), (left, low), (right, low), (right, top)]
         .map(|(x, y)| Point::new(x, y));
     corners.windows(2).map(|pair| Line { from: pair[0], to: pair[1] }).collect()
-}
 }

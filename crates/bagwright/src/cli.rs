@@ -1,5 +1,6 @@
 //! The command line: one file for each command.
 
+mod audit;
 mod check;
 mod folder;
 mod kinds;
@@ -29,6 +30,7 @@ pub struct Cli {
 enum Command {
     Make(make::Make),
     Check(check::Check),
+    Audit(audit::Audited),
     New(new::New),
     Kinds(kinds::Kinds),
     #[command(hide = true, about = "Print a generated page of the documentation")]
@@ -59,6 +61,7 @@ impl Cli {
         match &self.command {
             Command::Make(make) => make.run(),
             Command::Check(check) => check.run(),
+            Command::Audit(audit) => audit.run(),
             Command::New(new) => new.run(),
             Command::Kinds(kinds) => kinds.run(),
             Command::Docs(docs) => docs.run(),

@@ -144,7 +144,7 @@ fn things(page: &mut String) {
 }
 
 /// What a parameter takes, in both systems.
-fn takes(param: &Param) -> String {
+pub(crate) fn takes(param: &Param) -> String {
     match param.quantity {
         Quantity::Length { least, most, .. } | Quantity::OptionalLength { least, most } => {
             let [inch, mm] =

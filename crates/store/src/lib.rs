@@ -1,5 +1,7 @@
-//! Every outside format: design files are read and written here, and packets become JSON.
+//! Every outside format: design files are read and written here, audit files read, and packets
+//! become JSON.
 
+mod audit;
 mod design;
 mod document;
 mod guide;
@@ -13,6 +15,7 @@ mod sections;
 mod values;
 mod write;
 
+pub use audit::{audit_json, audit_page, read_audit};
 pub use design::read_design;
 pub use guide::guide;
 pub use kinds_json::kinds_json;

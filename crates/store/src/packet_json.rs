@@ -4,7 +4,7 @@
 //! it. `packet_json/page.rs` documents every field, and a test holds the two together. Whoever
 //! changes a field so that a reader could be misled counts [`VERSION`] up.
 
-mod findings;
+pub(crate) mod findings;
 mod layouts;
 mod page;
 mod pieces;

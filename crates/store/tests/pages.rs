@@ -11,3 +11,8 @@ fn the_page_on_design_files_is_current() {
 fn the_page_on_packet_json_is_current() {
     expect_file!["../../../docs/packet-json.md"].assert_eq(&store::packet_page());
 }
+
+#[test]
+fn the_page_on_audit_files_is_current() {
+    expect_file!["../../../docs/audit-file.md"].assert_eq(&store::audit_page());
+}

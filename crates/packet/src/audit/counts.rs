@@ -86,10 +86,11 @@ fn parts(j: &mut Judge<'_>) {
         let (place, what) = (format!("piece[{}].count", index + 1), whats.join(" and "));
         let (listed, name) = (u64::from(piece.count), &piece.name);
         if listed == need {
-            j.fine(CHECK, &place, format!("{listed} of `{name}`, as {what} needs"));
+            j.fine(CHECK, &place, format!("{listed} of `{name}` for {what}"));
             continue;
         }
-        let message = format!("{listed} of `{name}` are listed, and {what} needs {need}");
+        let message =
+            format!("the list has {listed} of `{name}`, and {need} are needed for {what}");
         let cure = format!("list {need} of `{name}`");
         if listed < need {
             j.wrong(CHECK, &place, message, cure);

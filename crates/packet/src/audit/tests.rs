@@ -285,7 +285,7 @@ fn boxed_panels_give_their_size() {
     check(
         &claims,
         expect![[r#"
-            fine piece-count piece[1].count: 2 of `outside panel`, as the outside needs
+            fine piece-count piece[1].count: 2 of `outside panel` for the outside
             fine finished-size size.depth: depth 4 in: its corners are boxed with a line of 4 in
             fine finished-size size.top: finished width at the top (laid flat) 20 in: `outside panel` is cut 21 in wide, less two allowances of 1/2 in
             fine finished-size size.width: finished width at the base 16 in: `outside panel` is cut 21 in wide, less two allowances of 1/2 in, less 4 in of depth
@@ -309,7 +309,7 @@ fn boxed_panels_give_their_size() {
         expect![[r#"
             error finished-size size.height: the pattern says a finished height of 16 in; `outside panel` is cut 17 in high, less 1/2 in at the base and at the rim, less half of 4 in of depth: that gives 14 in
               = cut `outside panel` 19 in high
-            fine piece-count piece[1].count: 2 of `outside panel`, as the outside needs
+            fine piece-count piece[1].count: 2 of `outside panel` for the outside
             fine finished-size size.depth: depth 4 in: its corners are boxed with a line of 4 in
             fine finished-size size.top: finished width at the top (laid flat) 20 in: `outside panel` is cut 21 in wide, less two allowances of 1/2 in
             fine finished-size size.width: finished width at the base 16 in: `outside panel` is cut 21 in wide, less two allowances of 1/2 in, less 4 in of depth"#]],
@@ -349,7 +349,7 @@ fn squares_by_the_wrong_rule_are_found() {
         expect![[r#"
             error finished-size size.depth: the pattern says a depth of 4 1/2 in; squares of 3 3/16 in are cut out of its corners, which also makes the base 1 7/8 in narrower and the bag 15/16 in lower: that gives 6 3/8 in
               = cut out squares of 2 1/4 in
-            fine piece-count piece[1].count: 2 of `outside panel`, as the outside needs
+            fine piece-count piece[1].count: 2 of `outside panel` for the outside
             fine corners-match size.cut-out: both edges of a cut-out corner are 5 3/8 in long
             fine finished-size size.top: finished width at the top (laid flat) 20 in: `outside panel` is cut 21 in wide, less two allowances of 1/2 in
             fine finished-size size.width: finished width at the base 15 1/2 in: `outside panel` is cut 21 in wide, less two allowances of 1/2 in, less 4 1/2 in of depth
@@ -382,7 +382,7 @@ fn a_piece_that_runs_round_gives_its_size() {
               = cut `bag` 35 in wide
             error finished-size size.width: the pattern says a finished width at the base of 13 in; `bag` is cut 34 in wide, less two allowances of 1/2 in and halved, as it runs round, less 4 in of depth: that gives 12 1/2 in
               = cut `bag` 35 in wide
-            fine piece-count piece[1].count: 1 of `bag`, as the outside needs
+            fine piece-count piece[1].count: 1 of `bag` for the outside
             fine finished-size size.height: finished height 12 1/2 in: `bag` is cut 15 1/2 in high, less 1/2 in at the base and at the rim, less half of 4 in of depth"#]],
     );
 }
@@ -405,7 +405,7 @@ fn a_piece_that_runs_under_the_base_gives_its_size() {
         expect![[r#"
             error finished-size size.height: the pattern says a finished height of 15 in; `bag` is cut 33 in high, less 1 in at each rim and halved, less half of 3 in of depth: that gives 14 in
               = cut `bag` 35 in high
-            fine piece-count piece[1].count: 1 of `bag`, as the outside needs
+            fine piece-count piece[1].count: 1 of `bag` for the outside
             fine finished-size size.depth: depth 3 in: its corners are boxed with a line of 3 in
             fine finished-size size.top: finished width at the top (laid flat) 14 in: `bag` is cut 15 in wide, less two allowances of 1/2 in
             fine finished-size size.width: finished width at the base 11 in: `bag` is cut 15 in wide, less two allowances of 1/2 in, less 3 in of depth"#]],
@@ -425,7 +425,7 @@ fn a_size_without_allowances_is_doubted() {
               = say the allowance of the side seams
             warning finished-size size.height: the finished height cannot be judged: the pattern does not say the allowance or hem at the rim
               = say the allowance or hem at the rim
-            fine piece-count piece[1].count: 2 of `outside panel`, as the outside needs
+            fine piece-count piece[1].count: 2 of `outside panel` for the outside
             fine finished-size size.depth: depth 4 in: its corners are boxed with a line of 4 in"#]],
     );
     assert!(audit.is_clean());
@@ -451,8 +451,8 @@ fn rims_that_differ_are_found() {
         expect![[r#"
             error rims-match size.lining: the rim of the outside is 40 in round and that of the lining 38 in, 2 in shorter: `outside panel` is cut 21 × 17 in and `lining panel` 20 × 17 in
               = cut `lining panel` 1 in wider
-            fine piece-count piece[1].count: 2 of `outside panel`, as the outside needs
-            fine piece-count piece[2].count: 2 of `lining panel`, as the lining needs
+            fine piece-count piece[1].count: 2 of `outside panel` for the outside
+            fine piece-count piece[2].count: 2 of `lining panel` for the lining
             fine finished-size size.depth: depth 4 in: its corners are boxed with a line of 4 in
             fine finished-size size.top: finished width at the top (laid flat) 20 in: `outside panel` is cut 21 in wide, less two allowances of 1/2 in
             fine finished-size size.width: finished width at the base 16 in: `outside panel` is cut 21 in wide, less two allowances of 1/2 in, less 4 in of depth
@@ -503,8 +503,8 @@ fn straps_come_out_as_long_as_wide_and_as_free_as_said() {
     check(
         &strapped(),
         expect![[r#"
-            fine piece-count piece[1].count: 2 of `outside panel`, as the outside needs
-            fine piece-count piece[2].count: 4 of `strap`, as 2 straps of 2 pieces each needs
+            fine piece-count piece[1].count: 2 of `outside panel` for the outside
+            fine piece-count piece[2].count: 4 of `strap` for 2 straps of 2 pieces each
             fine finished-size size.depth: depth 4 in: its corners are boxed with a line of 4 in
             fine finished-size size.top: finished width at the top (laid flat) 20 in: `outside panel` is cut 21 in wide, less two allowances of 1/2 in
             fine finished-size size.width: finished width at the base 16 in: `outside panel` is cut 21 in wide, less two allowances of 1/2 in, less 4 in of depth
@@ -543,8 +543,8 @@ fn straps_come_out_as_long_as_wide_and_as_free_as_said() {
               = cut `strap` 2 3/4 in wide
             error strap-drop strap[1].drop: the pattern says a drop of 13 in; a strap 56 in long goes up `outside panel`, 17 in high as cut, from the base and down again, so 23 in are free above the rim; it drops 11 1/2 in at most
               = cut straps longer than 59 in
-            fine piece-count piece[1].count: 2 of `outside panel`, as the outside needs
-            fine piece-count piece[2].count: 4 of `strap`, as 2 straps of 2 pieces each needs
+            fine piece-count piece[1].count: 2 of `outside panel` for the outside
+            fine piece-count piece[2].count: 4 of `strap` for 2 straps of 2 pieces each
             fine finished-size size.depth: depth 4 in: its corners are boxed with a line of 4 in
             fine finished-size size.top: finished width at the top (laid flat) 20 in: `outside panel` is cut 21 in wide, less two allowances of 1/2 in
             fine finished-size size.width: finished width at the base 16 in: `outside panel` is cut 21 in wide, less two allowances of 1/2 in, less 4 in of depth
@@ -587,7 +587,7 @@ fn pockets_finish_as_said() {
     check(
         &claims,
         expect![[r#"
-            fine piece-count piece[1].count: 2 of `pocket`, as 1 pocket of 2 layers each needs
+            fine piece-count piece[1].count: 2 of `pocket` for 1 pocket of 2 layers each
             fine pocket-size pocket[1].width: finished pocket width 11 1/2 in: `pocket` is cut 12 × 9 in, two layers sewn around with 1/4 in
             fine pocket-size pocket[1].height: finished pocket height 8 1/2 in: `pocket` is cut 12 × 9 in, two layers sewn around with 1/4 in"#]],
     );
@@ -597,7 +597,7 @@ fn pockets_finish_as_said() {
         expect![[r#"
             error pocket-size pocket[1].width: the pattern says a finished pocket width of 12 in; `pocket` is cut 12 × 9 in, two layers sewn around with 1/4 in: that gives 11 1/2 in
               = cut it 12 1/2 in wide
-            fine piece-count piece[1].count: 2 of `pocket`, as 1 pocket of 2 layers each needs
+            fine piece-count piece[1].count: 2 of `pocket` for 1 pocket of 2 layers each
             fine pocket-size pocket[1].height: finished pocket height 8 1/2 in: `pocket` is cut 12 × 9 in, two layers sewn around with 1/4 in"#]],
     );
     // One layer with 1/2 in turned in and a hem of 1 in; and one piece folded.

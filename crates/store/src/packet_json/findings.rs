@@ -7,7 +7,7 @@ use super::mm;
 use crate::Problem;
 
 #[derive(Serialize)]
-pub(super) struct FindingJson<'a> {
+pub(crate) struct FindingJson<'a> {
     severity: &'static str,
     check: &'static str,
     place: PlaceJson<'a>,
@@ -55,7 +55,7 @@ pub fn problems_json(problems: &[Problem]) -> String {
     crate::json::pretty(&ProblemsJson { problems: problems.iter().map(problem).collect() })
 }
 
-pub(super) fn all(findings: &[Finding]) -> Vec<FindingJson<'_>> {
+pub(crate) fn all(findings: &[Finding]) -> Vec<FindingJson<'_>> {
     findings.iter().map(finding).collect()
 }
 

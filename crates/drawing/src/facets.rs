@@ -17,8 +17,7 @@ const CRUMB: f64 = 1.0;
 pub(crate) fn facets(outline: &[Point], lines: &[(Point, Point)]) -> Vec<Vec<Point>> {
     let mut net = Net::default();
     let closing = outline.iter().skip(1).chain(outline.first());
-    let mut segments: Vec<(Point, Point)> =
-        outline.iter().copied().zip(closing.copied()).collect();
+    let mut segments: Vec<(Point, Point)> = outline.iter().copied().zip(closing.copied()).collect();
     segments.extend_from_slice(lines);
     for (a, b) in &segments {
         net.vertex(*a);
@@ -158,7 +157,8 @@ mod tests {
 
     fn areas(outline: &[(f64, f64)], lines: &[((f64, f64), (f64, f64))]) -> Vec<f64> {
         let lines: Vec<_> = lines.iter().map(|(a, b)| (Point::from(*a), Point::from(*b))).collect();
-        let mut areas: Vec<f64> = facets(&points(outline), &lines).iter().map(|f| area(f)).collect();
+        let mut areas: Vec<f64> =
+            facets(&points(outline), &lines).iter().map(|f| area(f)).collect();
         areas.sort_by(f64::total_cmp);
         areas
     }

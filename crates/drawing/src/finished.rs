@@ -50,7 +50,8 @@ pub fn draw(pattern: &Pattern, options: FinishedOptions) -> Scene {
         .map(|pocket| pocket.name.clone())
         .chain(claims.handles.iter().map(|handle| handle.name.clone()))
         .collect();
-    let with = if parts.is_empty() { String::new() } else { format!(", with {}", parts.join(", ")) };
+    let with =
+        if parts.is_empty() { String::new() } else { format!(", with {}", parts.join(", ")) };
     let mut scene = Scene::new(
         "finished",
         format!("{}, finished", pattern.title),
@@ -259,7 +260,8 @@ impl<'a> Bag<'a> {
     /// A row of stitching below the pocket's opening.
     fn hem_of_pocket(&self, layer: &mut Layer, facet: &Facet, polygon: &[Point]) {
         let top = polygon.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max);
-        let at_top: Vec<Point> = polygon.iter().copied().filter(|p| (p.y - top).abs() < 0.1).collect();
+        let at_top: Vec<Point> =
+            polygon.iter().copied().filter(|p| (p.y - top).abs() < 0.1).collect();
         if at_top.len() < 2 || self.runs_on(facet, at_top[0].midpoint(at_top[1])) {
             return;
         }
@@ -345,7 +347,8 @@ impl<'a> Bag<'a> {
         let along = |x: f64, z: f64| front.frame.at(Point::new(x, z));
         let middle = {
             let xs = front.polygon.iter().map(|corner| corner.x);
-            let (least, most) = xs.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), x| (a.min(x), b.max(x)));
+            let (least, most) =
+                xs.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), x| (a.min(x), b.max(x)));
             (least + most) / 2.0
         };
         let half = claims.width.to_mm() / 2.0;

@@ -171,7 +171,8 @@ fn bends(
     let (copy, polygon) = &parts[index];
     let mut bends = Vec::new();
     for (a, b) in sides(polygon) {
-        let same_copy = parts.iter().enumerate().filter(|(other, (on, _))| *other != index && on == copy);
+        let same_copy =
+            parts.iter().enumerate().filter(|(other, (on, _))| *other != index && on == copy);
         for (to, (_, other)) in same_copy {
             let shared = sides(other).any(|(c, d)| c.distance(b) < 0.1 && d.distance(a) < 0.1);
             if let Some(degrees) = shared.then(|| fold_angle(pattern, *copy, a, b)).flatten() {
@@ -234,7 +235,8 @@ fn across_seams(
             .find(|hinge| matches!(&hinge.line, HingeLine::Seam(seam) if seam == id))
             .map_or(180.0, |hinge| hinge.degrees);
         for (this, other) in [(&sides[0], &sides[1]), (&sides[1], &sides[0])] {
-            let ends = (distance_along(pattern, this, copy, a), distance_along(pattern, this, copy, b));
+            let ends =
+                (distance_along(pattern, this, copy, a), distance_along(pattern, this, copy, b));
             if let (Some(from), Some(to)) = ends {
                 let there = (point_at(pattern, other, from), point_at(pattern, other, to));
                 if let (Some((partner, from)), Some((_, to))) = there {
@@ -252,7 +254,8 @@ fn distance_along(pattern: &Pattern, run: &Run, copy: CopyId, point: Point) -> O
     for span in &run.spans {
         if span.copy == copy {
             let edge = pattern.piece_of(copy).net.edge(span.edge);
-            let (start, end) = (edge.point_along(span.from).to_mm(), edge.point_along(span.to).to_mm());
+            let (start, end) =
+                (edge.point_along(span.from).to_mm(), edge.point_along(span.to).to_mm());
             if lies_on(point, start, end) {
                 return Some(before + start.distance(point));
             }
@@ -288,4 +291,60 @@ pub(crate) fn reach_of_front(facets: &[Facet]) -> (f64, f64) {
         .filter(|facet| facet.frame.normal().dot(front.frame.normal()) > 0.999)
         .flat_map(|facet| facet.polygon.iter().map(|corner| level(facet.frame.at(*corner))))
         .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), z| (low.min(z), high.max(z)))
+}
+
+#[cfg(test)]
+mod tests {
+    use bag::design::Design;
+    use bag::kinds::Value;
+    use measure::Units;
+
+    use super::*;
+
+    /// Width, depth and height of the box around the folded facets of a bag, in inches.
+    fn check(design: &Design, expected: [f64; 3]) {
+        let pattern = bag::draft(design).pattern.unwrap();
+        let facets = fold(&pattern);
+        let corners: Vec<Space> = facets
+            .iter()
+            .flat_map(|facet| facet.polygon.iter().map(|corner| facet.frame.at(*corner)))
+            .collect();
+        let extent = |of: fn(&Space) -> f64| {
+            let values = || corners.iter().map(of);
+            let (low, high) =
+                (values().fold(f64::MAX, f64::min), values().fold(f64::MIN, f64::max));
+            (high - low) / 25.4
+        };
+        let found = [extent(|p| p.x), extent(|p| p.y), extent(|p| p.z)];
+        for (found, expected) in found.iter().zip(expected) {
+            assert!((found - expected).abs() < 1e-4, "{found} for {expected}");
+        }
+    }
+
+    /// Common practice, no source: panels cut 21 × 17 in, seams of 1/2 in, corners boxed to a depth
+    /// of 4 in make a bag of 16 in at the base, 4 in deep and 14 in high; its rim of 40 in around
+    /// is the perimeter of the same box (derived), so its sides are upright.
+    #[test]
+    fn a_boxed_bag_folds_to_the_size_that_it_promises() {
+        let mut design = Design::of(bag::bodies::find("boxed").unwrap(), Units::Inch);
+        for (key, inches) in [("width", 16), ("height", 14), ("depth", 4)] {
+            assert!(design.body.values.set(key, Value::Length(Length::inch(inches))), "{key}");
+        }
+        let pattern = bag::draft(&design).pattern.unwrap();
+        let panel = pattern.pieces.iter().find(|piece| piece.id == "outside-panel").unwrap();
+        assert_eq!(panel.cut_size(), (Length::inch(21), Length::inch(17)));
+        // Beyond the rim's stitching line nothing is drawn; up to it the bag is 14 in high.
+        check(&design, [16.0, 4.0, 14.0]);
+        // Front, base and sides: six facets of each panel but the corners, which are boxed away.
+        assert_eq!(fold(&pattern).len(), 8);
+    }
+
+    #[test]
+    fn a_flat_bag_stays_flat() {
+        let mut design = Design::of(bag::bodies::find("flat").unwrap(), Units::Inch);
+        for (key, inches) in [("width", 12), ("height", 15)] {
+            assert!(design.body.values.set(key, Value::Length(Length::inch(inches))), "{key}");
+        }
+        check(&design, [12.0, 0.0, 15.0]);
+    }
 }

@@ -31,7 +31,11 @@ pub fn lines() -> Vec<Entry> {
     let middle = Point::new(SAMPLE.0 / 2.0, SAMPLE.1 / 2.0);
     vec![
         entry("cut", "cut here", line(LineKind::Cut)),
-        entry("stitch", "sew here; between it and the cutting line lies the seam allowance", line(LineKind::Stitch)),
+        entry(
+            "stitch",
+            "sew here; between it and the cutting line lies the seam allowance",
+            line(LineKind::Stitch),
+        ),
         entry("fold", "fold here; on a layout, where the last piece ends", line(LineKind::Fold)),
         entry("place", "something is placed here", line(LineKind::Place)),
         entry("grain", "grain: lay it along the selvedge", move |layer| {
@@ -43,17 +47,27 @@ pub fn lines() -> Vec<Entry> {
             marks::notch(layer, edge, Vec2::new(0.0, 1.0));
         }),
         entry("opening", "leave open between the bars", move |layer| {
-            layer.line([middle - Vec2::new(12.0, 0.0), middle + Vec2::new(12.0, 0.0)], LineKind::Stitch);
+            layer.line(
+                [middle - Vec2::new(12.0, 0.0), middle + Vec2::new(12.0, 0.0)],
+                LineKind::Stitch,
+            );
             for side in [-6.0, 6.0] {
                 let foot = middle + Vec2::new(side, 0.0);
-                layer.line([foot - Vec2::new(0.0, 2.0), foot + Vec2::new(0.0, 2.0)], LineKind::Edge);
+                layer
+                    .line([foot - Vec2::new(0.0, 2.0), foot + Vec2::new(0.0, 2.0)], LineKind::Edge);
             }
         }),
         entry("box", "sew a box and a cross in it", move |layer| {
             let frame = Rect::from_center_size(middle, (8.0, 8.0));
             layer.shape(frame.to_path(0.1), Fill::None, Some(LineKind::Stitch));
-            layer.line([Point::new(frame.x0, frame.y0), Point::new(frame.x1, frame.y1)], LineKind::Stitch);
-            layer.line([Point::new(frame.x1, frame.y0), Point::new(frame.x0, frame.y1)], LineKind::Stitch);
+            layer.line(
+                [Point::new(frame.x0, frame.y0), Point::new(frame.x1, frame.y1)],
+                LineKind::Thin,
+            );
+            layer.line(
+                [Point::new(frame.x1, frame.y0), Point::new(frame.x0, frame.y1)],
+                LineKind::Thin,
+            );
         }),
         entry("selvedge", "selvedge, the woven edge of the fabric", line(LineKind::Selvedge)),
         entry("size", "a size, from arrow to arrow", move |layer| {

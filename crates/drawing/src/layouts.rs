@@ -151,8 +151,7 @@ impl<'a> Bed<'a> {
         legend: &mut Vec<String>,
     ) {
         let Some(item) = problem.pieces.get(placement.piece) else { return };
-        let frame =
-            self.rect((placement.x, placement.y), (placement.width, placement.length));
+        let frame = self.rect((placement.x, placement.y), (placement.width, placement.length));
         let path = match &item.shape {
             Shape::Outline(outline) => {
                 let mut turned = outline.clone();
@@ -187,7 +186,8 @@ impl<'a> Bed<'a> {
                 legend.push(entry);
                 legend.len() - 1
             });
-            layer.text(Text::new((number + 1).to_string(), frame.center()).sized(size::NOTE).bold());
+            layer
+                .text(Text::new((number + 1).to_string(), frame.center()).sized(size::NOTE).bold());
         }
     }
 
@@ -216,7 +216,13 @@ impl<'a> Bed<'a> {
         layer.line(end, LineKind::Fold);
         if self.lying {
             let corner = |x: f64| Point::new(x, whole.y0 - SELVEDGE);
-            marks::dimension_across(layer, corner(whole.x0), corner(far.x), whole.y0 - first, &used);
+            marks::dimension_across(
+                layer,
+                corner(whole.x0),
+                corner(far.x),
+                whole.y0 - first,
+                &used,
+            );
             marks::dimension_across(
                 layer,
                 corner(whole.x0),
@@ -252,7 +258,11 @@ impl<'a> Bed<'a> {
         let grain = Text::new(word, Point::ZERO).sized(size::NOTE);
         if self.lying {
             let y = whole.y1 + SELVEDGE + 3.4;
-            layer.text(Text { at: Point::new(whole.x0, y), anchor: Anchor::Start, ..selvedge.clone() });
+            layer.text(Text {
+                at: Point::new(whole.x0, y),
+                anchor: Anchor::Start,
+                ..selvedge.clone()
+            });
             let start = whole.x0 + selvedge.width() + 6.0;
             self.arrow(layer, Point::new(start + length / 2.0, y), along, length);
             let at = Point::new(start + length + 2.0, y);
@@ -288,7 +298,8 @@ impl<'a> Bed<'a> {
         let bounds = scene.bounds();
         let mut y = bounds.y1 + 2.0;
         for (index, entry) in legend.iter().enumerate() {
-            let text = Text::new(format!("{} – {entry}", index + 1), Point::new(bounds.x0 + 2.0, y));
+            let text =
+                Text::new(format!("{} – {entry}", index + 1), Point::new(bounds.x0 + 2.0, y));
             scene.layer("legend").text(text.sized(size::NOTE).anchored(Anchor::Start));
             y += 4.6;
         }
@@ -299,7 +310,11 @@ impl<'a> Bed<'a> {
 fn bought_text(bought: Length, system: System) -> String {
     let shop = show_bought(bought, system);
     let ruler = show_length(bought, system);
-    if shop.ends_with("in") || system == System::Metric { shop } else { format!("{shop} ({ruler})") }
+    if shop.ends_with("in") || system == System::Metric {
+        shop
+    } else {
+        format!("{shop} ({ruler})")
+    }
 }
 
 fn polygon(rect: Rect) -> kurbo::BezPath {
@@ -321,8 +336,11 @@ fn label(layer: &mut Layer, frame: Rect, name: &str, size: &str) -> bool {
     let widest = name().width().max(size().width()) + 2.0;
     let in_line = name().width() + size().width() + 4.0;
     for turn in [0.0, -90.0] {
-        let (room, depth) =
-            if turn == 0.0 { (frame.width(), frame.height()) } else { (frame.height(), frame.width()) };
+        let (room, depth) = if turn == 0.0 {
+            (frame.width(), frame.height())
+        } else {
+            (frame.height(), frame.width())
+        };
         let (along, down) = if turn == 0.0 {
             (Vec2::new(1.0, 0.0), Vec2::new(0.0, 1.0))
         } else {
@@ -342,4 +360,87 @@ fn label(layer: &mut Layer, frame: Rect, name: &str, size: &str) -> bool {
         }
     }
     false
+}
+
+#[cfg(test)]
+mod tests {
+    use kurbo::Shape as _;
+    use layout::{Item, Rotations, Stock};
+    use measure::Increments;
+
+    use super::*;
+    use crate::scene::Item as Drawn;
+
+    /// Two linings 21 × 17 in and two pockets 12 × 9 in on 42 in, grain kept.
+    fn lining() -> (Problem, Layout) {
+        let inch = Length::inch;
+        let item = |name: &str, width, length| {
+            Item::rectangle(name, (inch(width), inch(length)), 2, Rotations::along_the_grain())
+        };
+        let stock = Stock::Bolt { width: inch(42), increments: Increments::eighth_yards() };
+        let problem = Problem::new(stock, vec![item("lining", 21, 17), item("pocket", 12, 9)]);
+        let layout = layout::first(&problem).unwrap();
+        (problem, layout)
+    }
+
+    fn options(room: (f64, f64)) -> LayoutOptions<'static> {
+        LayoutOptions {
+            id: "lining",
+            fabric: "calico",
+            cloth: Cloth::Lining,
+            one_way: false,
+            system: System::Inch,
+            room,
+        }
+    }
+
+    /// Common practice, no source: 26 in used, so 3/4 yd in eighths.
+    #[test]
+    fn a_layout_says_what_is_used_and_bought() {
+        let (problem, layout) = lining();
+        let (scene, _) = draw(&problem, &layout, options((130.0, 110.0)));
+        let texts: Vec<&str> = scene.texts().map(|text| text.content.as_str()).collect();
+        for expected in ["used 26 in", "bought 3/4 yd (27 in)", "usable width 42 in", "21 × 17 in"]
+        {
+            assert!(texts.contains(&expected), "{expected}: {texts:?}");
+        }
+        assert_eq!(scene.overlapping_texts(), []);
+    }
+
+    #[test]
+    fn pieces_are_drawn_to_scale_and_do_not_overlap() {
+        let (problem, layout) = lining();
+        for room in [(130.0, 110.0), (60.0, 60.0), (200.0, 90.0)] {
+            let (scene, scale) = draw(&problem, &layout, options(room));
+            let layer = scene.layers.iter().find(|layer| layer.name == "pieces").unwrap();
+            let frames: Vec<Rect> = layer
+                .items
+                .iter()
+                .filter_map(|item| match item {
+                    Drawn::Shape { path, .. } => Some(path.bounding_box()),
+                    Drawn::Text(_) => None,
+                })
+                .collect();
+            assert_eq!(frames.len(), 4);
+            let mut areas: Vec<f64> = frames.iter().map(Rect::area).collect();
+            areas.sort_by(f64::total_cmp);
+            let square = |w: i64, h: i64| scale.of(Length::inch(w)) * scale.of(Length::inch(h));
+            assert!((areas[0] - square(12, 9)).abs() < 1e-6, "{areas:?}");
+            assert!((areas[3] - square(21, 17)).abs() < 1e-6, "{areas:?}");
+            for (index, a) in frames.iter().enumerate() {
+                for b in &frames[index + 1..] {
+                    assert!(a.intersect(*b).area() < 1e-6, "{a:?} {b:?}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn names_that_do_not_fit_are_numbered_below() {
+        let (problem, layout) = lining();
+        let (scene, _) = draw(&problem, &layout, options((20.0, 20.0)));
+        let texts: Vec<&str> = scene.texts().map(|text| text.content.as_str()).collect();
+        assert!(texts.iter().any(|text| text.ends_with("– pocket, 12 × 9 in")), "{texts:?}");
+        assert_eq!(scene.overlapping_texts(), []);
+    }
 }

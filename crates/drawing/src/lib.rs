@@ -8,7 +8,6 @@
 mod facets;
 pub mod finished;
 mod folding;
-mod space;
 pub mod key;
 pub mod layouts;
 pub mod line;
@@ -17,6 +16,7 @@ pub mod notes;
 pub mod pieces;
 pub mod scale;
 pub mod scene;
+mod space;
 pub mod svg;
 pub mod text;
 pub mod texture;

@@ -55,7 +55,9 @@ impl<'a> MarkNotes<'a> {
         let lettered = self.labels.iter().zip(LETTERS);
         lettered
             .map(|(label, letter)| format!("{letter} – {label}: {}.", self.places(label)))
-            .chain(self.folds.iter().map(|label| format!("Lines of {label}: {}.", self.places(label))))
+            .chain(
+                self.folds.iter().map(|label| format!("Lines of {label}: {}.", self.places(label))),
+            )
             .collect()
     }
 
@@ -96,7 +98,8 @@ impl<'a> MarkNotes<'a> {
     fn upright(&self, lines: &[(Length, Length, Length)]) -> Vec<String> {
         let (low, high) = self.cut;
         let centre = low.x + (high.x - low.x).half();
-        let reaches: BTreeSet<(Length, Length)> = lines.iter().map(|line| (line.1, line.2)).collect();
+        let reaches: BTreeSet<(Length, Length)> =
+            lines.iter().map(|line| (line.1, line.2)).collect();
         reaches
             .into_iter()
             .map(|(from, to)| {
@@ -140,7 +143,8 @@ impl<'a> MarkNotes<'a> {
             .map(|line| line.2 - line.1)
             .filter(|length| *length < high.x - low.x)
             .collect();
-        let over = if short.len() == 1 { format!(", {} long", self.list(&short)) } else { String::new() };
+        let over =
+            if short.len() == 1 { format!(", {} long", self.list(&short)) } else { String::new() };
         vec![format!("{} up from the lower edge{over}", self.list(&heights))]
     }
 
@@ -186,7 +190,8 @@ impl<'a> MarkNotes<'a> {
     }
 
     fn single(&self, mark: &Mark) -> String {
-        let edge_name = |edge: usize| self.piece.edges.get(edge).map_or("edge", |e| e.name.as_str());
+        let edge_name =
+            |edge: usize| self.piece.edges.get(edge).map_or("edge", |e| e.name.as_str());
         match mark.shape {
             MarkShape::Notch { edge, along } => {
                 let length = self.piece.net.edge_length(edge);
@@ -194,7 +199,10 @@ impl<'a> MarkNotes<'a> {
                     format!("notch the middle of the {}", edge_name(edge))
                 } else {
                     let name = edge_name(edge);
-                    format!("notch the {name} {} from its end", self.show(along.min(length - along)))
+                    format!(
+                        "notch the {name} {} from its end",
+                        self.show(along.min(length - along))
+                    )
                 }
             }
             MarkShape::BoxAndX(a, b) => {

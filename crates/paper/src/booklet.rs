@@ -2,21 +2,25 @@
 //!
 //! This file says what the booklet contains, as data; `booklet.typ` says how it looks.
 
+mod needs;
+mod overview;
+mod words;
+
 use std::collections::BTreeMap;
 
 use bag::Severity;
-use bag::pattern::{Chapter, HandleClaim, PocketClaim};
+use bag::pattern::Chapter;
 use drawing::key::{self, Entry};
 use drawing::notes::MarkNotes;
 use layout::Proof;
-use measure::{Length, show_bought, show_length, show_size, show_volume};
+use measure::show_size;
 use packet::{Packet, StepText};
 use serde_json::{Value, json};
 
 use crate::cautions::{self, Caution};
 use crate::glossary;
 use crate::legible::legible;
-use crate::lists::{bought, cut_groups};
+use crate::lists::{cut_groups, notions_and_tools};
 use crate::pictures::{Album, finished_scene, layout_scenes, piece_scenes, textures};
 use crate::typeset::{Day, PaperError, to_pdf};
 
@@ -100,18 +104,17 @@ fn contents(packet: &Packet, options: Options, album: &mut Album) -> Value {
         "dated": Day::parse(&pattern.edition.date).is_some(),
         "title": pattern.title,
         "about": pattern.about,
-        "words": words(packet),
+        "words": words::words(packet),
         "edition": { "label": edition(packet), "changes": pattern.edition.changes },
         "cover": if cover.layers.is_empty() { Value::Null } else { album.keep(cover) },
-        "cover_facts": cover_facts(packet),
+        "cover_facts": overview::cover_facts(packet),
         "findings": findings(packet),
-        "glance": glance(packet),
-        "materials": materials(packet),
+        "glance": overview::glance(packet),
+        "materials": needs::materials(packet),
         "need_lists": [
-            { "title": "Notions", "items": pattern.notions },
-            { "title": "Tools", "items": cautions::TOOLS },
+            { "title": "Notions and tools", "items": notions_and_tools(packet) },
         ],
-        "widths": widths(packet),
+        "widths": needs::widths(packet),
         "key": [
             { "title": "Lines and marks", "items": samples(key::lines(), album) },
             { "title": "Fabrics", "items": samples(key::cloths(&textures(packet)), album) },
@@ -134,166 +137,31 @@ fn contents(packet: &Packet, options: Options, album: &mut Album) -> Value {
     data
 }
 
-/// Headings and standing sentences.
-fn words(packet: &Packet) -> Value {
-    json!({
-        "pattern": "Sewing pattern",
-        "not_ready": "NOT READY TO CUT",
-        "size_order": "Sizes are width × height.",
-        "check": "Check:",
-        "mind": "Mind:",
-        "findings": "Before you cut",
-        "draft_note": "This is a draft. What follows has to be put right before anything is cut.",
-        "overview": "At a glance",
-        "glance_headings": ["What", "How much"],
-        "reading_note": packet.reading_note().unwrap_or_default(),
-        "contents": "In this booklet",
-        "need": "What you need",
-        "need_intro": "Each line says how much the pieces use and how much to buy. The usable width \
-            is what lies between the selvedges; measure yours before you cut.",
-        "widths": "If your fabric has another width",
-        "widths_intro": "What to buy by the width on the bolt, the length for each width.",
-        "key": "How to read the drawings",
-        "key_intro": "Lines and textures mean the same on every page, in black and white too.",
-        "cut_list": "Cut list",
-        "cut_intro": "Sizes are as cut, seam allowances included. Tick each piece when it is cut, \
-            and pin a note with its name to it.",
-        "cut_headings": ["", "Piece", "Cut", "Size", "Grain"],
-        "layouts": "Cutting layouts",
-        "pieces": "The pieces",
-        "pieces_intro": "Each piece is seen from its right side. All marks are measured on the cut \
-            piece.",
-        "steps": "Step by step",
-        "after": "When it is finished",
-        "changes": "Changed since the last edition",
-        "glossary": "Words used",
-        "notes": "Notes",
-    })
-}
-
 fn edition(packet: &Packet) -> String {
     const MONTHS: [&str; 12] = [
-        "January", "February", "March", "April", "May", "June", "July", "August", "September",
-        "October", "November", "December",
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
     ];
     let edition = &packet.pattern.edition;
     let month = |day: Day| MONTHS.get(usize::from(day.month).wrapping_sub(1)).copied();
     let date = match Day::parse(&edition.date) {
-        Some(day) => month(day).map_or(String::new(), |name| format!("{} {name} {}", day.day, day.year)),
+        Some(day) => {
+            month(day).map_or(String::new(), |name| format!("{} {name} {}", day.day, day.year))
+        }
         None => edition.date.clone(),
     };
     let number = format!("Edition {}", edition.number);
     if date.is_empty() { number } else { format!("{number} · {date}") }
-}
-
-/// The measures on the cover: label and value.
-fn cover_facts(packet: &Packet) -> Vec<[String; 2]> {
-    let finished = &packet.finished;
-    let show = |length| show_length(length, packet.system);
-    let mut facts = vec![
-        ["Width at the base".to_owned(), show(finished.width)],
-        ["Height".to_owned(), show(finished.height)],
-    ];
-    if finished.depth.is_positive() {
-        facts.push(["Depth".to_owned(), show(finished.depth)]);
-        facts.push(["Holds".to_owned(), show_volume(finished.volume, packet.system)]);
-    }
-    facts
-}
-
-fn glance(packet: &Packet) -> Vec<[String; 2]> {
-    let pattern = &packet.pattern;
-    let finished = &packet.finished;
-    let show = |length| show_length(length, packet.system);
-    let mut rows = cover_facts(packet);
-    if finished.top_width != finished.width {
-        rows.push(["Width at the top, laid flat".to_owned(), show(finished.top_width)]);
-    }
-    let handles = alike(&pattern.claims.handles, |handle| handle_words(handle, packet));
-    rows.extend(handles.into_iter().map(|(names, what)| [capital(&names), what]));
-    let pockets = alike(&pattern.claims.pockets, |pocket| pocket_words(pocket, packet));
-    rows.extend(pockets.into_iter().map(|(names, what)| [capital(&names), what]));
-    rows.push(["Seam allowances".to_owned(), allowances(packet)]);
-    let pieces: usize = pattern.copies.len();
-    rows.push(["Pieces to cut".to_owned(), format!("{pieces}, and their interfacing")]);
-    if !pattern.pieces.iter().any(|piece| piece.interfacing.is_some()) {
-        rows.pop();
-        rows.push(["Pieces to cut".to_owned(), pieces.to_string()]);
-    }
-    rows.push(["Steps".to_owned(), packet.steps.len().to_string()]);
-    rows
-}
-
-/// Things that are described in the same words, under their names together.
-fn alike<T: Named>(items: &[T], describe: impl Fn(&T) -> String) -> Vec<(String, String)> {
-    let mut groups: Vec<(Vec<&str>, String)> = Vec::new();
-    for item in items {
-        let words = describe(item);
-        match groups.iter_mut().find(|(_, known)| *known == words) {
-            Some((names, _)) => names.push(item.name()),
-            None => groups.push((vec![item.name()], words)),
-        }
-    }
-    groups.into_iter().map(|(names, words)| (names.join(", "), words)).collect()
-}
-
-trait Named {
-    fn name(&self) -> &str;
-}
-
-impl Named for HandleClaim {
-    fn name(&self) -> &str {
-        &self.name
-    }
-}
-
-impl Named for PocketClaim {
-    fn name(&self) -> &str {
-        &self.name
-    }
-}
-
-fn handle_words(handle: &HandleClaim, packet: &Packet) -> String {
-    let show = |length| show_length(length, packet.system);
-    format!(
-        "{} wide, {} long above the rim, drop {} when pulled taut",
-        show(handle.width),
-        show(handle.free),
-        show(handle.drop),
-    )
-}
-
-fn pocket_words(pocket: &PocketClaim, packet: &Packet) -> String {
-    let size = show_size(pocket.size.0, pocket.size.1, packet.system);
-    let place = if pocket.inside { "inside" } else { "outside" };
-    let mut words = format!("{size}, {place}");
-    if pocket.true_depth != pocket.size.1 {
-        words.push_str(&format!(", {} deep in use", show_length(pocket.true_depth, packet.system)));
-    }
-    if pocket.compartments.len() > 1 {
-        let widths: Vec<String> =
-            pocket.compartments.iter().map(|width| show_length(*width, packet.system)).collect();
-        words.push_str(&format!(", {} compartments: {}", widths.len(), widths.join(", ")));
-    }
-    words
-}
-
-fn allowances(packet: &Packet) -> String {
-    let mut all: Vec<Length> = packet
-        .pattern
-        .pieces
-        .iter()
-        .flat_map(|piece| piece.edges.iter().map(|edge| edge.allowance))
-        .filter(|allowance| allowance.is_positive())
-        .collect();
-    all.sort_unstable();
-    all.dedup();
-    let shown: Vec<String> = all.into_iter().map(|a| show_length(a, packet.system)).collect();
-    match shown.as_slice() {
-        [] => "none".to_owned(),
-        [one] => format!("{one}, included in every size"),
-        many => format!("{}, as each step says; included in every size", many.join(", ")),
-    }
 }
 
 fn findings(packet: &Packet) -> Vec<Value> {
@@ -317,83 +185,6 @@ fn findings(packet: &Packet) -> Vec<Value> {
             })
         })
         .collect()
-}
-
-fn materials(packet: &Packet) -> Vec<Value> {
-    let pattern = &packet.pattern;
-    let show = |length| show_length(length, packet.system);
-    let mut all: Vec<Value> = packet
-        .cuts
-        .iter()
-        .filter(|cut| cut.is_bought())
-        .map(|cut| {
-            let material = pattern.material(cut.material);
-            let mut facts = Vec::new();
-            if let Some(cloth) = material.cloth() {
-                facts.push(["On the bolt".to_owned(), format!("{} wide", show(cloth.bought_width))]);
-                facts.push(["Usable width".to_owned(), show(cloth.usable_width)]);
-            }
-            let used = |layout: &layout::Layout| show(layout.length);
-            let buy = |layout: &layout::Layout| bought(layout.bought, packet.system);
-            let none = || "does not fit".to_owned();
-            facts.push(["Used".to_owned(), cut.layout.as_ref().map_or_else(none, used)]);
-            facts.push(["Buy".to_owned(), cut.layout.as_ref().map_or_else(none, buy)]);
-            let why = sentence(&cut.why(pattern, packet.system));
-            let narrow = cut.narrow(packet.system).map(|narrow| sentence(&narrow));
-            let why: Vec<String> = std::iter::once(why).chain(narrow).collect();
-            json!({ "name": capital(&material.name), "serves": material.serves, "facts": facts, "why": why })
-        })
-        .collect();
-    for webbing in &packet.webbing {
-        let material = pattern.material(webbing.material);
-        all.push(json!({
-            "name": capital(&material.name),
-            "serves": material.serves,
-            "facts": [
-                ["Used", show(webbing.used)],
-                ["Buy", bought(webbing.bought, packet.system)],
-            ],
-            "why": [],
-        }));
-    }
-    all
-}
-
-fn widths(packet: &Packet) -> Vec<Value> {
-    let table = &packet.widths;
-    if table.rows.is_empty() || table.fabrics.is_empty() {
-        return Vec::new();
-    }
-    let cell = |length: Option<Length>| {
-        length.map_or("–".to_owned(), |length| show_bought(length, packet.system))
-    };
-    let labels: Vec<&str> = table.rows.iter().map(|row| row.label.as_str()).collect();
-    let each: Vec<Value> = table
-        .fabrics
-        .iter()
-        .enumerate()
-        .map(|(index, id)| {
-            let cells: Vec<String> =
-                table.rows.iter().map(|row| cell(row.each.get(index).copied().flatten())).collect();
-            json!({ "name": capital(&packet.pattern.material(*id).name), "cells": cells })
-        })
-        .collect();
-    let one: Vec<String> = table.rows.iter().map(|row| cell(row.one_fabric)).collect();
-    let note = |lacks: bool| if lacks { "– : some piece does not fit on this width." } else { "" };
-    let each_note = note(table.rows.iter().flat_map(|row| &row.each).any(Option::is_none));
-    let one_note = note(table.rows.iter().any(|row| row.one_fabric.is_none()));
-    let mut tables =
-        vec![json!({ "title": "A fabric for each part", "columns": labels, "rows": each, "note": each_note })];
-    if table.fabrics.len() > 1 {
-        let rows = [json!({ "name": "Everything", "cells": one })];
-        tables.push(json!({
-            "title": "One fabric for everything",
-            "columns": labels,
-            "rows": rows,
-            "note": one_note,
-        }));
-    }
-    tables
 }
 
 fn samples(entries: Vec<Entry>, album: &mut Album) -> Vec<Value> {

@@ -70,16 +70,11 @@ pub(crate) fn by_chapter(chapters: &[(Chapter, Vec<&StepText>)]) -> Vec<Vec<Caut
         .collect()
 }
 
-/// Tools for every bag.
-pub(crate) const TOOLS: [&str; 8] = [
-    "Sewing machine with a straight stitch",
-    "Machine needles, new, to suit the cloth (80/12 for quilting cotton, 90/14 to 100/16 for canvas)",
-    "Shears, or a rotary cutter with mat and a clear ruler",
-    "Ruler or tape measure",
-    "Chalk or a washable marker, tried on a scrap",
-    "Pins or sewing clips",
-    "Iron and ironing board",
-    "A blunt point to push out corners",
+/// Tools for every bag, besides what its pattern asks for.
+pub(crate) const TOOLS: [&str; 3] = [
+    "sewing machine with a straight stitch",
+    "machine needles, new, to suit the cloth (80/12 for quilting cotton, 90/14 to 100/16 for canvas)",
+    "a blunt point to push out corners",
 ];
 
 /// What may be said of care and use without knowing the cloth.

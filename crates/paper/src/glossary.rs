@@ -9,38 +9,86 @@ struct Word {
 }
 
 const WORDS: [Word; 25] = [
-    word(&["backstitch"], "Backstitch", "sew a few stitches back and forth where a seam begins and ends, so that it holds"),
-    word(&["bast"], "Baste", "hold layers for the time being with long stitches that are taken out or hidden later"),
+    word(
+        &["backstitch"],
+        "Backstitch",
+        "sew a few stitches back and forth where a seam begins and ends, so that it holds",
+    ),
+    word(
+        &["bast"],
+        "Baste",
+        "hold layers for the time being with long stitches that are taken out or hidden later",
+    ),
     word(&["bind", "binding"], "Bind", "enclose a raw edge in a strip of fabric"),
-    word(&["boxing", "box the corner", "boxed"], "Box a corner", "sew across the point of a corner, so that a flat bag gets a base with depth"),
+    word(
+        &["boxing", "box the corner", "boxed"],
+        "Box a corner",
+        "sew across the point of a corner, so that a flat bag gets a base with depth",
+    ),
     word(&["clip "], "Clip", "snip into the seam allowance, not into the stitches"),
     word(&["edgestitch"], "Edgestitch", "sew on the right side very close to an edge or a seam"),
-    word(&["french seam"], "French seam", "a seam sewn twice, wrong sides together first, that hides its raw edges"),
-    word(&["fuse", "fused", "fusing"], "Fuse", "bond interfacing to fabric with the heat of the iron"),
-    word(&["grain"], "Grain", "the direction of the threads that run along the selvedge; cloth gives least along it"),
-    word(&["hem"], "Hem", "fold an edge to the wrong side, twice if it would fray, and sew it down"),
+    word(
+        &["french seam"],
+        "French seam",
+        "a seam sewn twice, wrong sides together first, that hides its raw edges",
+    ),
+    word(
+        &["fuse", "fused", "fusing"],
+        "Fuse",
+        "bond interfacing to fabric with the heat of the iron",
+    ),
+    word(
+        &["grain"],
+        "Grain",
+        "the direction of the threads that run along the selvedge; cloth gives least along it",
+    ),
+    word(
+        &["hem"],
+        "Hem",
+        "fold an edge to the wrong side, twice if it would fray, and sew it down",
+    ),
     word(&["interfac"], "Interfacing", "a cloth behind the fabric that gives it body"),
     word(&["lining"], "Lining", "the inner bag, which hides the seams of the outer one"),
-    word(&["nap", "one way"], "Nap", "pile or print that has an up and a down; all pieces must lie the same way"),
+    word(
+        &["nap", "one way"],
+        "Nap",
+        "pile or print that has an up and a down; all pieces must lie the same way",
+    ),
     word(&["notch"], "Notch", "a short snip in the allowance that shows where to match"),
     word(&["notions"], "Notions", "the small things beside cloth: thread, needles, closures"),
-    word(&["mouth", "opening"], "Opening", "a stretch of seam left unsewn, through which the bag is turned"),
-    word(&["overcast"], "Overcast", "sew over a raw edge, with a zigzag for instance, so that it does not fray"),
-    word(&["press "], "Press", "set the iron down and lift it, without pushing the cloth out of shape"),
+    word(
+        &["mouth", "opening"],
+        "Opening",
+        "a stretch of seam left unsewn, through which the bag is turned",
+    ),
+    word(
+        &["overcast"],
+        "Overcast",
+        "sew over a raw edge, with a zigzag for instance, so that it does not fray",
+    ),
+    word(
+        &["press "],
+        "Press",
+        "set the iron down and lift it, without pushing the cloth out of shape",
+    ),
     word(&["raw edge"], "Raw edge", "an edge as it was cut"),
-    word(&["right side"], "Right side", "the side of the fabric that is meant to be seen; the other is the wrong side"),
+    word(
+        &["right side"],
+        "Right side",
+        "the side of the fabric that is meant to be seen; the other is the wrong side",
+    ),
     word(&["rim"], "Rim", "the upper edge of the bag"),
     word(&["seam allowance"], "Seam allowance", "the cloth between the stitching and the cut edge"),
     word(&["selvedge"], "Selvedge", "the firm edge along both sides of the fabric as it was woven"),
-    word(&["topstitch"], "Topstitch", "sew on the right side, beside a seam or an edge, where it is seen"),
+    word(
+        &["topstitch"],
+        "Topstitch",
+        "sew on the right side, beside a seam or an edge, where it is seen",
+    ),
     word(&["webbing"], "Webbing", "a strong woven band, sold by length"),
 ];
 
-const fn word(
-    forms: &'static [&'static str],
-    term: &'static str,
-    meaning: &'static str,
-) -> Word {
+const fn word(forms: &'static [&'static str], term: &'static str, meaning: &'static str) -> Word {
     Word { forms, term, meaning }
 }
 
@@ -56,9 +104,8 @@ pub(crate) fn used_in(text: &str) -> Vec<(&'static str, &'static str)> {
 
 /// Whether `form` stands at the beginning of a word of `text`.
 fn contains_word(text: &str, form: &str) -> bool {
-    text.match_indices(form).any(|(at, _)| {
-        !text[..at].chars().next_back().is_some_and(char::is_alphabetic)
-    })
+    text.match_indices(form)
+        .any(|(at, _)| !text[..at].chars().next_back().is_some_and(char::is_alphabetic))
 }
 
 #[cfg(test)]

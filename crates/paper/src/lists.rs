@@ -28,10 +28,7 @@ pub(crate) fn cut_groups(packet: &Packet) -> Vec<CutGroup> {
     let mut groups: Vec<CutGroup> = packet
         .cuts
         .iter()
-        .map(|cut| CutGroup {
-            material: cut.title(pattern),
-            rows: rows(packet, cut),
-        })
+        .map(|cut| CutGroup { material: cut.title(pattern), rows: rows(packet, cut) })
         .collect();
     for webbing in &packet.webbing {
         let rows = pattern
@@ -40,7 +37,10 @@ pub(crate) fn cut_groups(packet: &Packet) -> Vec<CutGroup> {
             .map(|id| CutRow {
                 name: pattern.piece(id).name.clone(),
                 count: u32::try_from(pattern.count(id)).unwrap_or(u32::MAX),
-                size: format!("{} long", show_length(pattern.piece(id).cut_size().1, packet.system)),
+                size: format!(
+                    "{} long",
+                    show_length(pattern.piece(id).cut_size().1, packet.system)
+                ),
                 grain: "",
                 note: copies_note(pattern, id),
             })
@@ -201,15 +201,16 @@ pub fn shopping_text(packet: &Packet) -> String {
             show_length(webbing.used, packet.system),
         ));
     }
-    text.push_str("\nNotions\n");
-    for notion in &pattern.notions {
-        text.push_str(&format!("[ ] {notion}\n"));
-    }
-    text.push_str("\nTools\n");
-    for tool in TOOLS {
-        text.push_str(&format!("[ ] {tool}\n"));
+    text.push_str("\nNotions and tools\n");
+    for thing in notions_and_tools(packet) {
+        text.push_str(&format!("[ ] {thing}\n"));
     }
     text
+}
+
+/// What the pattern asks for besides cloth, and what every bag needs.
+pub(crate) fn notions_and_tools(packet: &Packet) -> Vec<&str> {
+    packet.pattern.notions.iter().map(String::as_str).chain(TOOLS).collect()
 }
 
 fn heading(packet: &Packet, what: &str) -> String {
@@ -243,7 +244,127 @@ fn columns(rows: &[Vec<String>]) -> String {
 
 #[cfg(test)]
 mod tests {
+    use expect_test::{Expect, expect};
+    use measure::Units;
+
     use super::*;
+
+    fn check(units: Units, list: fn(&Packet) -> String, expected: Expect) {
+        let design = bag::Design::of(bag::bodies::ALL[0], units);
+        expected.assert_eq(&list(&packet::build(&design).packet.unwrap()));
+    }
+
+    #[test]
+    fn a_cut_list() {
+        check(
+            Units::Inch,
+            cut_list_text,
+            expect![[r#"
+            Bag with boxed corners: cut list
+            Edition 1
+            Sizes are width × height and include seam allowances.
+
+            outside fabric
+            [ ]  2 ×  outside panel  21 × 17 in         height along   front panel, back panel
+            [ ]  2 ×  handle         4 1/2 × 54 1/4 in  height across  front handle, back handle; joined from 42 in + 13 1/4 in
+
+            lining fabric
+            [ ]  2 ×  lining panel  21 × 17 in  height along  front lining, back lining
+        "#]],
+        );
+        check(
+            Units::Mm,
+            cut_list_text,
+            expect![[r#"
+            Bag with boxed corners: cut list
+            Edition 1
+            Sizes are width × height and include seam allowances.
+
+            outside fabric
+            [ ]  2 ×  outside panel  524 × 434 mm   height along   front panel, back panel
+            [ ]  2 ×  handle         100 × 1375 mm  height across  front handle, back handle; joined from 1050 mm + 349 mm
+
+            lining fabric
+            [ ]  2 ×  lining panel  524 × 434 mm  height along  front lining, back lining
+        "#]],
+        );
+    }
+
+    #[test]
+    fn a_shopping_list() {
+        check(
+            Units::Inch,
+            shopping_text,
+            expect![[r#"
+            Bag with boxed corners: shopping list
+            Edition 1
+
+            [ ] outside fabric, 44 in wide: 7/8 yd (31 1/2 in)
+                for outside, handles
+                the pieces take 30 1/2 in and 1 in for squaring up the cut end make 31 1/2 in; sold in 1/8 yd, that is 7/8 yd (31 1/2 in)
+                serves down to 42 in of usable width; on narrower cloth buy 1 1/4 yd
+
+            [ ] lining fabric, 44 in wide: 1/2 yd (18 in)
+                for lining
+                the pieces take 17 in and 1 in for squaring up the cut end make 18 in; sold in 1/8 yd, that is 1/2 yd (18 in)
+                serves down to 42 in of usable width; on narrower cloth buy 1 yd
+
+            Notions
+            [ ] matching thread
+            [ ] pins or clips
+            [ ] fabric marker
+            [ ] ruler
+            [ ] shears, or rotary cutter and mat
+            [ ] iron
+
+            Tools
+            [ ] Sewing machine with a straight stitch
+            [ ] Machine needles, new, to suit the cloth (80/12 for quilting cotton, 90/14 to 100/16 for canvas)
+            [ ] Shears, or a rotary cutter with mat and a clear ruler
+            [ ] Ruler or tape measure
+            [ ] Chalk or a washable marker, tried on a scrap
+            [ ] Pins or sewing clips
+            [ ] Iron and ironing board
+            [ ] A blunt point to push out corners
+        "#]],
+        );
+        check(
+            Units::Mm,
+            shopping_text,
+            expect![[r#"
+            Bag with boxed corners: shopping list
+            Edition 1
+
+            [ ] outside fabric, 1100 mm wide: 0.8 m
+                for outside, handles
+                the pieces take 734 mm and 25 mm for squaring up the cut end make 759 mm; sold in 0.1 m, that is 0.8 m
+                serves down to 1048 mm of usable width; on narrower cloth buy 1.1 m
+
+            [ ] lining fabric, 1100 mm wide: 0.5 m
+                for lining
+                the pieces take 434 mm and 25 mm for squaring up the cut end make 459 mm; sold in 0.1 m, that is 0.5 m
+                serves down to 1048 mm of usable width; on narrower cloth buy 0.9 m
+
+            Notions
+            [ ] matching thread
+            [ ] pins or clips
+            [ ] fabric marker
+            [ ] ruler
+            [ ] shears, or rotary cutter and mat
+            [ ] iron
+
+            Tools
+            [ ] Sewing machine with a straight stitch
+            [ ] Machine needles, new, to suit the cloth (80/12 for quilting cotton, 90/14 to 100/16 for canvas)
+            [ ] Shears, or a rotary cutter with mat and a clear ruler
+            [ ] Ruler or tape measure
+            [ ] Chalk or a washable marker, tried on a scrap
+            [ ] Pins or sewing clips
+            [ ] Iron and ironing board
+            [ ] A blunt point to push out corners
+        "#]],
+        );
+    }
 
     #[test]
     fn columns_line_up_and_empty_ones_go() {

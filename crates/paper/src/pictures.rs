@@ -36,11 +36,8 @@ pub fn piece_scenes(packet: &Packet) -> Vec<(PieceId, Scale, Scene)> {
     cut.into_iter()
         .map(|id| {
             let piece = pattern.piece(id);
-            let scale = if pieces::is_strip(piece) {
-                pieces::scale_for(piece, STRIP_ROOM)
-            } else {
-                common
-            };
+            let scale =
+                if pieces::is_strip(piece) { pieces::scale_for(piece, STRIP_ROOM) } else { common };
             let options = PieceOptions { system: packet.system, scale };
             (id, scale, pieces::draw(pattern, id, options))
         })
@@ -78,8 +75,7 @@ pub fn layout_scenes(packet: &Packet) -> Vec<Option<(Scale, Scene)>> {
 
 /// The finished bag, with its measures.
 pub fn finished_scene(packet: &Packet) -> Scene {
-    let options =
-        FinishedOptions { system: packet.system, room: COVER_ROOM, measures: true };
+    let options = FinishedOptions { system: packet.system, room: COVER_ROOM, measures: true };
     finished::draw(&packet.pattern, options)
 }
 

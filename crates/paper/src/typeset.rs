@@ -254,7 +254,8 @@ mod tests {
 
     #[test]
     fn a_warning_is_a_fault() {
-        let fault = check("#set document(title: \"a\")\n#set text(font: \"Nowhere\")\nx").unwrap_err();
+        let fault =
+            check("#set document(title: \"a\")\n#set text(font: \"Nowhere\")\nx").unwrap_err();
         assert!(fault.contains("unknown font family: nowhere"), "{fault}");
     }
 

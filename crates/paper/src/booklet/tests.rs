@@ -12,8 +12,7 @@ fn packet(units: Units) -> Packet {
     let mut design = Design::of(bodies::ALL[0], units);
     design.title = "Test bag".to_owned();
     design.edition.date = "2026-11-20".to_owned();
-    design.pockets =
-        pockets::ALL.iter().map(|kind| Chosen::new(*kind, units.system())).collect();
+    design.pockets = pockets::ALL.iter().map(|kind| Chosen::new(*kind, units.system())).collect();
     packet::build(&design).packet.unwrap()
 }
 

@@ -61,11 +61,17 @@ impl Audited {
         if let Some(place) = &self.output {
             pictures(place, &claims, &audit, system)?;
         }
-        let told = match self.json {
-            true => store::audit_json(&claims, &audit),
-            false => tell(&name, &text, &audit),
-        };
-        print(&told)?;
+        if self.json {
+            print(&store::audit_json(&claims, &audit))?;
+        } else {
+            print(&tell(&name, &text, &audit))?;
+            let speaks_of_layouts = audit.findings.iter().any(|f| f.check == "yardage");
+            match &self.output {
+                Some(place) => print(&format!("  layouts: {}\n", place.display()))?,
+                None if speaks_of_layouts => print("  see the layouts with `-o DIR`\n")?,
+                None => {}
+            }
+        }
         Ok(if audit.is_clean() { ExitCode::SUCCESS } else { ExitCode::from(1) })
     }
 }
@@ -88,11 +94,12 @@ fn text(path: &Path, name: &str) -> anyhow::Result<String> {
 
 /// Everything in words: findings at their places, then what is fine, then the sum.
 fn tell(name: &str, text: &str, audit: &Audit) -> String {
-    let at = |parameter: &Option<String>| {
-        match parameter.as_deref().and_then(|parameter| store::locate(text, parameter)) {
-            Some((line, column)) => format!("{name}:{line}:{column}"),
-            None => name.to_owned(),
-        }
+    let at = |parameter: &Option<String>| match parameter
+        .as_deref()
+        .and_then(|parameter| store::locate(text, parameter))
+    {
+        Some((line, column)) => format!("{name}:{line}:{column}"),
+        None => name.to_owned(),
     };
     let mut told = String::new();
     for finding in &audit.findings {

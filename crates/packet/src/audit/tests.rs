@@ -4,6 +4,7 @@ use bag::Severity;
 use bag::pattern::{Grain, StripJoin, StripPlace};
 use expect_test::{Expect, expect};
 use measure::{Length, System, Units};
+use proptest::prelude::*;
 
 use super::*;
 
@@ -230,6 +231,14 @@ fn a_piece_wider_than_the_fabric_is_refused() {
     );
     claims.pieces[0].height = inch(42);
     assert!(wrong(&claims).is_empty());
+    // On cloth sold 44 in wide, 43 in may just fit; 45 in cannot.
+    claims.fabrics[0].usable_given = false;
+    claims.pieces[0].height = inch(43);
+    let audit = audit(&claims);
+    assert!(audit.is_clean());
+    assert_eq!((audit.findings[0].check, audit.count(Severity::Warning)), ("fits-the-fabric", 1));
+    claims.pieces[0].height = inch(45);
+    assert_eq!(wrong(&claims), ["fits-the-fabric"]);
 }
 
 #[test]
@@ -619,6 +628,77 @@ fn pockets_finish_as_said() {
         ..claims.pockets[0].clone()
     };
     assert!(wrong(&claims).is_empty(), "{}", said(&audit(&claims)));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(60))]
+
+    /// What a layout shows to be enough is never refused, and what the bound rules out always is.
+    #[test]
+    fn yardage_is_judged_by_layout_and_bound(
+        sizes in proptest::collection::vec((1_i64..30, 1_i64..30, 1_u32..5, 0..3_u8), 1..5),
+        squaring in 0_i64..2,
+        shrinks in 0_u32..2,
+    ) {
+        let grains = [Grain::Lengthwise, Grain::Crosswise, Grain::Free];
+        let pieces = sizes.iter().map(|(width, height, count, grain)| PieceClaim {
+            grain: grains[usize::from(*grain)],
+            ..piece("piece", *count, inch(*width), inch(*height))
+        });
+        let mut claims = pattern(pieces.collect());
+        claims.squaring = inch(squaring);
+        claims.fabrics[0].shrinks_in_length = shrinks * 50_000;
+        let laid = audit(&claims).laid.remove(0);
+        let layout = laid.layout.expect("everything fits");
+        claims.fabrics[0].yardage = Some(layout.needed);
+        let enough = audit(&claims);
+        prop_assert!(enough.findings.iter().all(|f| f.severity == Severity::Note));
+        prop_assert_eq!(enough.fine.len(), 1);
+        let least = laid.problem.shrinkage.before_washing(layout.bound + claims.squaring);
+        claims.fabrics[0].yardage = Some(least - Length::nm(1));
+        prop_assert_eq!(wrong(&claims), ["yardage"]);
+        if layout.bound < layout.length {
+            claims.fabrics[0].yardage = Some(least);
+            prop_assert!(wrong(&claims).is_empty());
+        }
+    }
+
+    /// Panels cut by the cure give what was claimed.
+    #[test]
+    fn the_cure_cures(
+        (width, height, depth) in (40_i64..160, 40_i64..160, 0_i64..40),
+        (side, base, rim) in (1_i64..8, 1_i64..8, 1_i64..16),
+        body in 0..3_usize,
+    ) {
+        let mut claims = boxed();
+        claims.fabrics[0] = fabric("cotton", inch(150));
+        let [width, height, depth] = [width, height, depth].map(eighths);
+        claims.seams = Seams {
+            side: Some(eighths(side)),
+            base: Some(eighths(base)),
+            rim: Some(eighths(rim)),
+            corner: None,
+        };
+        let body = [Body::FrontAndBack, Body::Round, Body::UnderTheBase][body];
+        claims.pieces[0].count = body.pieces();
+        let claimed = size(&mut claims);
+        (claimed.body, claimed.corners) = (body, None);
+        (claimed.width, claimed.height) = (Some(width), Some(height));
+        (claimed.depth, claimed.top) = (Some(depth), Some(width + depth));
+        claims.pieces[0].width = inch(99);
+        claims.pieces[0].height = inch(99);
+        for (place, is_width) in [("size.width", true), ("size.height", false)] {
+            let audit = audit(&claims);
+            let wrong = |f: &&Finding| f.place.parameter.as_deref() == Some(place);
+            let finding = audit.findings.iter().find(wrong).expect("it cannot be");
+            let cure = finding.cure.strip_prefix("cut `outside panel` ").expect("it says how");
+            let cut = cure.trim_end_matches(" wide").trim_end_matches(" high");
+            let cut = measure::parse_length(cut, Units::Inch).expect("it is a length");
+            let panel = &mut claims.pieces[0];
+            *(if is_width { &mut panel.width } else { &mut panel.height }) = cut;
+        }
+        prop_assert!(wrong(&claims).is_empty(), "{}", said(&audit(&claims)));
+    }
 }
 
 #[test]

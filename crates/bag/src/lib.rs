@@ -15,6 +15,8 @@ pub mod pattern;
 
 pub mod operations;
 
+pub mod record;
+
 pub mod assembly;
 
 pub mod draft;

@@ -67,11 +67,13 @@ pub use zip::{SetZip, ZipInto};
 
 use std::any::Any;
 use std::fmt;
+use std::sync::Arc;
 
 use measure::{Length, System, show_length};
 
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, FieldInfo, Fields, Reader, Table};
 
 /// One operation, complete with all its measures.
 pub trait Operation: fmt::Debug + Any + Send + Sync {
@@ -87,7 +89,84 @@ pub trait Operation: fmt::Debug + Any + Send + Sync {
 
     /// The copies that it handles, for pictures and places.
     fn copies(&self) -> Vec<CopyId>;
+
+    /// Its fields, as a pattern file has them.
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)>;
 }
+
+/// How an operation is read from a pattern file, and what the guide says of it.
+#[derive(Clone, Copy, Debug)]
+pub struct Written {
+    /// The word in the file.
+    pub word: &'static str,
+    /// What it is, one sentence.
+    pub help: &'static str,
+    /// Its fields.
+    pub fields: fn() -> Vec<FieldInfo>,
+    /// Reads its fields from the table of the step.
+    pub read: fn(&mut Reader, &mut Table<'_>) -> Option<Arc<dyn Operation>>,
+}
+
+/// The word of an operation, known before there is one.
+pub(crate) trait Worded {
+    /// The word in a pattern file.
+    const WORD: &'static str;
+}
+
+impl Written {
+    const fn of<T: Operation + Fields + Worded>() -> Self {
+        Self {
+            word: T::WORD,
+            help: T::HELP,
+            fields: T::fields,
+            read: |reader, table| {
+                T::take(reader, table).map(|it| Arc::new(it) as Arc<dyn Operation>)
+            },
+        }
+    }
+}
+
+/// Lists the operations, from one word each.
+macro_rules! written {
+    ($($type:ident),+ $(,)?) => {
+        /// Every operation, in the order in which the guide tells them.
+        pub const ALL: &[Written] = &[$(Written::of::<$type>()),+];
+    };
+}
+
+written!(
+    CutOut,
+    BlockFuse,
+    MarkPieces,
+    Interface,
+    Quilt,
+    FoldPanel,
+    Baste,
+    JoinStrips,
+    FoldStrip,
+    Join,
+    FrenchSeam,
+    FinishEdges,
+    Bind,
+    Hem,
+    ThreadDrawstring,
+    Place,
+    StitchDown,
+    BoxAndX,
+    AttachHardware,
+    Slit,
+    SetZip,
+    Topstitch,
+    Understitch,
+    PressSeam,
+    TrimCorners,
+    Clip,
+    Grade,
+    BoxCorner,
+    Turn,
+    DropIn,
+    CloseGap,
+);
 
 /// What a step says.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -156,6 +235,15 @@ pub(crate) fn listed(items: &[String]) -> String {
         [] => String::new(),
         [one] => one.clone(),
         [start @ .., last] => format!("{} and {last}", start.join(", ")),
+    }
+}
+
+/// "a", "a or b", "a, b or c".
+pub(crate) fn listed_or(items: &[String]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.clone(),
+        [start @ .., last] => format!("{} or {last}", start.join(", ")),
     }
 }
 

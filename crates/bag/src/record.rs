@@ -18,7 +18,8 @@ mod pieces;
 mod reader;
 mod steps;
 
-pub use edges::{Seams, TuckedEnds};
+pub use basic::spell;
+pub use edges::Seams;
 pub use materials::{StepId, UsedPiece};
 pub use pattern::{parts, read_pattern, write_pattern};
 pub use reader::{Fault, Part, Reader, Table};
@@ -287,13 +288,11 @@ macro_rules! words {
         impl $crate::record::Field for $type {
             fn takes() -> String {
                 let words: &[&str] = &[$($word),*];
-                let mut all: Vec<String> =
-                    words.iter().map(|word| format!("`\"{word}\"`")).collect();
-                $($(
-                    let inner = <$inner as $crate::record::Field>::takes();
-                    all.push(format!("`{{ {} = … }}` with {inner}", $key));
-                )+)?
-                $crate::operations::listed_or(&all)
+                let plain = words.iter().map(|word| format!("`\"{word}\"`"));
+                let with: &[(&str, String)] =
+                    &[$($(($key, <$inner as $crate::record::Field>::takes())),+)?];
+                let with = with.iter().map(|(key, inner)| format!("`{{ {key} = … }}` with {inner}"));
+                $crate::operations::listed_or(&plain.chain(with).collect::<Vec<String>>())
             }
 
             fn write(&self, pattern: &$crate::pattern::Pattern) -> Option<$crate::record::Datum> {

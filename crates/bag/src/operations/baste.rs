@@ -2,9 +2,10 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Run};
+use crate::pattern::{CopyId, Pattern, Run};
+use crate::record::{Datum, Fields, record};
 
 /// Long stitches that hold layers together until a seam does.
 #[derive(Clone, Debug)]
@@ -21,7 +22,7 @@ pub struct Baste {
 
 impl Operation for Baste {
     fn word(&self) -> &'static str {
-        "baste"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -42,4 +43,21 @@ impl Operation for Baste {
     fn copies(&self) -> Vec<CopyId> {
         self.runs.iter().flat_map(Run::copies).collect()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for Baste {
+    const WORD: &'static str = "baste";
+}
+
+record!(Baste: "Baste layers together along edges, with long stitches that hold until a seam does." {
+    what; "\"the tab to the centre of the back rim\".",
+    runs; "Along which edges.",
+    from_edge; "How far from the edge.",
+    stitch; "Stitch length.",
+});

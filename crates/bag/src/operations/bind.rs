@@ -2,9 +2,10 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Run};
+use crate::pattern::{CopyId, Pattern, Run};
+use crate::record::{Datum, Fields, UsedPiece, record};
 
 /// Wrap an edge in a strip, so that no allowance is needed there.
 #[derive(Clone, Debug)]
@@ -23,7 +24,7 @@ pub struct Bind {
 
 impl Operation for Bind {
     fn word(&self) -> &'static str {
-        "bind"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -50,4 +51,22 @@ impl Operation for Bind {
     fn copies(&self) -> Vec<CopyId> {
         self.run.copies()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for Bind {
+    const WORD: &'static str = "bind";
+}
+
+record!(Bind: "Wrap an edge in a strip, so that no allowance is needed there." {
+    what; "\"the rim\".",
+    run; "The edge.",
+    width; "Finished width of the binding on either side.",
+    bound_with via UsedPiece; "The piece that it is bound with.",
+    stitch; "Stitch length.",
+});

@@ -2,9 +2,12 @@
 
 use measure::Length;
 
-use super::{EdgeFinish, Operation, Telling, Told};
+use super::{EdgeFinish, Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, half_depth};
+use crate::record::{
+    Datum, Field, Fields, Part, Plain, Reader, Table, edge_named, name_of_edge, record,
+};
 
 /// Box the base corners: fold side seam onto base seam and sew across.
 #[derive(Clone, Debug)]
@@ -52,7 +55,7 @@ impl Corner {
 
 impl Operation for BoxCorner {
     fn word(&self) -> &'static str {
-        "box-corner"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -87,5 +90,98 @@ impl Operation for BoxCorner {
 
     fn copies(&self) -> Vec<CopyId> {
         self.corners.iter().flatten().map(|corner| corner.copy).collect()
+    }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+impl Worded for BoxCorner {
+    const WORD: &'static str = "box-corner";
+}
+
+record!(BoxCorner: "Box the corners: fold side seam onto base seam and sew across." {
+    what; "What is boxed: \"the outside\".",
+    corners; "The corners of the bag; each is the corner of every panel that meets there.",
+    tip; "Distance of the stitching line from the tip, along the seams.",
+    depth; "Length of the stitching line, which is the depth of the bag.",
+    leave; "Seam allowance that is left beyond the stitching line.",
+    stitch; "Stitch length.",
+    finish; "How the raw edge is then finished, if it stays in sight.",
+});
+
+/// How sharp and how blunt a corner may be that is boxed, in degrees.
+const BOXABLE: [f64; 2] = [20.0, 160.0];
+
+impl Field for Corner {
+    fn takes() -> String {
+        "`{ copy, side, base }`, naming two edges that meet, or `{ copy, side, fold }` where the \
+         side crosses a fold so far from its start"
+            .to_owned()
+    }
+
+    fn write(&self, pattern: &Pattern) -> Option<Datum> {
+        let mut fields = vec![
+            ("copy".to_owned(), self.copy.write(pattern)?),
+            ("side".to_owned(), name_of_edge(pattern, self.copy, self.side)),
+        ];
+        fields.push(match self.fold {
+            Some(fold) => ("fold".to_owned(), Datum::Length(fold)),
+            None => ("base".to_owned(), name_of_edge(pattern, self.copy, self.base)),
+        });
+        Some(Datum::Record(fields))
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
+        let mut table = Table::open(reader, datum)?;
+        let copy = table.field::<CopyId, Plain>(reader, "copy", None);
+        let side = edge_named(reader, &mut table, "side", copy);
+        let fold = table.field::<Option<Length>, Plain>(reader, "fold", None);
+        let base = match fold {
+            Some(Some(_)) => side,
+            _ => edge_named(reader, &mut table, "base", copy),
+        };
+        table.close(reader);
+        let corner = Self { copy: copy?, side: side?, base: base?, fold: fold? };
+        corner.can_be_boxed(reader).then_some(corner)
+    }
+}
+
+impl Corner {
+    /// Whether there is a corner at all, and one that can be folded to a point.
+    fn can_be_boxed(self, reader: &mut Reader) -> bool {
+        let net = &reader.piece_of(self.copy).net;
+        if let Some(fold) = self.fold {
+            let long = net.edge_length(self.side);
+            if fold.is_positive() && fold < long {
+                return true;
+            }
+            let hint = format!("the side is {} long", reader.show(long));
+            reader.within(Part::Key("fold".to_owned()), |reader| {
+                reader.report("the fold does not cross this side", hint);
+            });
+            return false;
+        }
+        let count = net.edge_count();
+        let vertex = match (self.side, self.base) {
+            (side, base) if (side + 1) % count == base => base,
+            (side, base) if (base + 1) % count == side => side,
+            _ => {
+                reader.within(Part::Key("base".to_owned()), |reader| {
+                    reader.report("these two edges do not meet", "name two neighbouring edges");
+                });
+                return false;
+            }
+        };
+        let degrees = net.interior_angle(vertex).to_degrees();
+        let is_boxable = (BOXABLE[0]..=BOXABLE[1]).contains(&degrees);
+        if !is_boxable {
+            let message = format!("a corner of {degrees:.0} degrees cannot be boxed");
+            reader.report(message, "box corners between 20 and 160 degrees");
+        }
+        is_boxable
     }
 }

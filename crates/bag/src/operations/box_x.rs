@@ -2,9 +2,10 @@
 
 use measure::{Length, Point};
 
-use super::{Line, Operation, Phrase, Telling, Told};
+use super::{Line, Operation, Phrase, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Fields, Form, Plain, Reader, Table, record};
 
 /// Sew a box with a cross in it through straps and what lies below.
 #[derive(Clone, Debug)]
@@ -21,7 +22,7 @@ pub struct BoxAndX {
 
 impl Operation for BoxAndX {
     fn word(&self) -> &'static str {
-        "box-and-x"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -63,6 +64,16 @@ impl Operation for BoxAndX {
     fn copies(&self) -> Vec<CopyId> {
         [self.straps(), self.onto()].concat()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+impl Worded for BoxAndX {
+    const WORD: &'static str = "box-and-x";
 }
 
 impl BoxAndX {
@@ -85,4 +96,41 @@ fn once(copies: impl Iterator<Item = CopyId>) -> Vec<CopyId> {
         }
     }
     kept
+}
+
+record!(BoxAndX: "Sew a box with a cross in it through straps and what lies below." {
+    boxes via Boxes; "The boxes: the strap, the copy it is sewn to, the box's lower left corner there.",
+    where_; "Where: \"below the mark where the strap comes free\".",
+    size; "Width and height of the box.",
+    stitch; "Stitch length.",
+});
+
+struct Boxes;
+
+impl Form<Vec<(CopyId, CopyId, Point)>> for Boxes {
+    fn takes() -> String {
+        "a list, each `{ strap, on, at }`".to_owned()
+    }
+
+    fn write(boxes: &Vec<(CopyId, CopyId, Point)>, pattern: &Pattern) -> Option<Datum> {
+        let one = |(strap, on, at): &(CopyId, CopyId, Point)| {
+            Some(Datum::Record(vec![
+                ("strap".to_owned(), Plain::write(strap, pattern)?),
+                ("on".to_owned(), Plain::write(on, pattern)?),
+                ("at".to_owned(), Plain::write(at, pattern)?),
+            ]))
+        };
+        Some(Datum::List(boxes.iter().filter_map(one).collect()))
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<Vec<(CopyId, CopyId, Point)>> {
+        reader.items(datum, |reader, datum| {
+            let mut table = Table::open(reader, datum)?;
+            let strap = table.field::<CopyId, Plain>(reader, "strap", None);
+            let on = table.field::<CopyId, Plain>(reader, "on", None);
+            let at = table.field::<Point, Plain>(reader, "at", None);
+            table.close(reader);
+            Some((strap?, on?, at?))
+        })
+    }
 }

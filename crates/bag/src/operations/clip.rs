@@ -2,9 +2,10 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Fields, record};
 
 /// Short cuts into the allowance, square to the edge.
 #[derive(Clone, Debug)]
@@ -21,7 +22,7 @@ pub struct Clip {
 
 impl Operation for Clip {
     fn word(&self) -> &'static str {
-        "clip"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -41,4 +42,21 @@ impl Operation for Clip {
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for Clip {
+    const WORD: &'static str = "clip";
+}
+
+record!(Clip: "Clip into an allowance, so that a curve or an inner corner can spread." {
+    what; "\"the curve of the base\".",
+    copies; "The copies that are clipped.",
+    every; "How far from cut to cut.",
+    leave; "How far from the stitches each cut ends.",
+});

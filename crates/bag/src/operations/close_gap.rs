@@ -2,9 +2,10 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Fields, StepId, record, words};
 
 /// Close the opening that an earlier step left.
 #[derive(Clone, Debug)]
@@ -30,7 +31,7 @@ pub enum Closing {
 
 impl Operation for CloseGap {
     fn word(&self) -> &'static str {
-        "close-gap"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -57,4 +58,23 @@ impl Operation for CloseGap {
     fn copies(&self) -> Vec<CopyId> {
         vec![self.copy]
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for CloseGap {
+    const WORD: &'static str = "close-gap";
+}
+
+record!(CloseGap: "Close an opening that an earlier step left." {
+    left_by via StepId; "The step that left it.",
+    copy; "A copy that it lies in.",
+    closing; "How: by machine close to the folded edges, or by hand with a slip stitch.",
+    allowance; "Seam allowance to turn in.",
+});
+
+words!(Closing { "machine" => Machine, "hand" => Hand });

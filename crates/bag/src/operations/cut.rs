@@ -1,8 +1,9 @@
 //! Cut the pieces, and fuse a block before cutting.
 
-use super::{Operation, Telling, Told, listed};
+use super::{Operation, Telling, Told, Worded, listed};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Material, MaterialId};
+use crate::pattern::{CopyId, Material, MaterialId, Pattern};
+use crate::record::{Datum, Fields, record};
 
 /// Cut out all pieces of some materials, as the layouts show.
 #[derive(Clone, Debug)]
@@ -26,7 +27,7 @@ pub struct BlockFuse {
 
 impl Operation for CutOut {
     fn word(&self) -> &'static str {
-        "cut-out"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -61,6 +62,16 @@ impl Operation for CutOut {
     fn copies(&self) -> Vec<CopyId> {
         Vec::new()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+impl Worded for CutOut {
+    const WORD: &'static str = "cut-out";
 }
 
 /// Names of those materials that are such.
@@ -79,7 +90,7 @@ fn shrinks(material: &Material) -> bool {
 
 impl Operation for BlockFuse {
     fn word(&self) -> &'static str {
-        "block-fuse"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -108,4 +119,25 @@ impl Operation for BlockFuse {
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for BlockFuse {
+    const WORD: &'static str = "block-fuse";
+}
+
+record!(CutOut: "Cut out all pieces of some materials, as the layouts show." {
+    materials; "Which materials.",
+    wash_first; "Whether any of them is washed before it is cut.",
+});
+
+record!(BlockFuse: "Fuse interfacing to a length of fabric, before pieces are cut from both." {
+    fabric; "The fabric.",
+    interfacing; "The interfacing.",
+    copies; "The copies that are cut from the block.",
+});

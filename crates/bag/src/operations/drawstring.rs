@@ -2,9 +2,10 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Run};
+use crate::pattern::{CopyId, Pattern, Run};
+use crate::record::{Datum, Fields, record};
 
 /// Thread a cord through the hem of a mouth.
 #[derive(Clone, Debug)]
@@ -19,7 +20,7 @@ pub struct ThreadDrawstring {
 
 impl Operation for ThreadDrawstring {
     fn word(&self) -> &'static str {
-        "drawstring"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -42,4 +43,20 @@ impl Operation for ThreadDrawstring {
     fn copies(&self) -> Vec<CopyId> {
         self.casing.copies()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for ThreadDrawstring {
+    const WORD: &'static str = "drawstring";
+}
+
+record!(ThreadDrawstring: "Thread a cord through the hem of a mouth." {
+    what; "The cord: \"a cord\", \"two cords\".",
+    casing; "The hem that it runs in.",
+    length; "Length of each cord.",
+});

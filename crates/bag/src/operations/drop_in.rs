@@ -1,8 +1,9 @@
 //! Put one body into another.
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Fields, record};
 
 /// Put the outside, right side out, into the lining, wrong side out: right sides meet.
 #[derive(Clone, Debug)]
@@ -15,7 +16,7 @@ pub struct DropIn {
 
 impl Operation for DropIn {
     fn word(&self) -> &'static str {
-        "drop-in"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -39,4 +40,19 @@ impl Operation for DropIn {
     fn copies(&self) -> Vec<CopyId> {
         vec![self.inner, self.outer]
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for DropIn {
+    const WORD: &'static str = "drop-in";
+}
+
+record!(DropIn: "Put one bag, right side out, into another, wrong side out: right sides meet." {
+    inner; "A copy of the bag that goes in.",
+    outer; "A copy of the bag around it.",
+});

@@ -2,9 +2,10 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Run};
+use crate::pattern::{CopyId, Pattern, Run};
+use crate::record::{Datum, Fields, UsedPiece, record, words};
 
 /// Finish raw edges, so that they do not fray.
 #[derive(Clone, Debug)]
@@ -32,7 +33,7 @@ pub enum EdgeFinish {
 
 impl Operation for FinishEdges {
     fn word(&self) -> &'static str {
-        "finish-edges"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -66,4 +67,24 @@ impl Operation for FinishEdges {
     fn copies(&self) -> Vec<CopyId> {
         self.runs.iter().flat_map(Run::copies).collect()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for FinishEdges {
+    const WORD: &'static str = "finish-edges";
+}
+
+record!(FinishEdges: "Finish raw edges of seam allowances, so that they do not fray." {
+    what; "\"the side and base seams\".",
+    runs; "The edges.",
+    how; "Overcast, or bound in a strip that finishes this wide on each side.",
+    bound_with via UsedPiece; "The piece whose copies are used up as binding.",
+    together; "Whether both allowances are taken together.",
+});
+
+words!(EdgeFinish { "overcast" => Overcast; "bound": Bound(Length) });

@@ -2,9 +2,10 @@
 
 use measure::Point;
 
-use super::{Meeting, Operation, Telling, Told};
+use super::{Meeting, Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Fields, record};
 
 /// Fold a panel along a line, so that parts of its edge come to lie on each other.
 #[derive(Clone, Debug)]
@@ -23,7 +24,7 @@ pub struct FoldPanel {
 
 impl Operation for FoldPanel {
     fn word(&self) -> &'static str {
-        "fold-panel"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -42,4 +43,22 @@ impl Operation for FoldPanel {
     fn copies(&self) -> Vec<CopyId> {
         vec![self.copy]
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for FoldPanel {
+    const WORD: &'static str = "fold-panel";
+}
+
+record!(FoldPanel: "Fold a panel along a line, so that parts of its edge come to lie on each other." {
+    copy; "The panel.",
+    from; "Where the fold begins.",
+    to; "Where it ends.",
+    meet; "Which faces meet.",
+    press; "Whether the fold is pressed to a crease.",
+});

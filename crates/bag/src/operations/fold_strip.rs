@@ -2,9 +2,10 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, sentence};
+use super::{Operation, Telling, Told, Worded, sentence};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Fields, record};
 
 /// Fold the long edges of strips to the middle, and then in half: four layers, nothing raw along
 /// the sides.
@@ -22,7 +23,7 @@ pub struct FoldStrip {
 
 impl Operation for FoldStrip {
     fn word(&self) -> &'static str {
-        "fold-strip"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -48,4 +49,21 @@ impl Operation for FoldStrip {
     fn copies(&self) -> Vec<CopyId> {
         self.strips.clone()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for FoldStrip {
+    const WORD: &'static str = "fold-strip";
+}
+
+record!(FoldStrip: "Fold the long edges of strips to the middle and then in half, and edgestitch." {
+    strips; "The strips.",
+    cut_width; "Width as cut.",
+    edgestitch; "How far from each long edge it is edgestitched.",
+    stitch; "Stitch length.",
+});

@@ -3,9 +3,10 @@
 use measure::Length;
 
 use super::join::copies_on;
-use super::{Meeting, Operation, Telling, Told};
+use super::{Meeting, Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Run};
+use crate::pattern::{CopyId, Pattern, Run};
+use crate::record::{Datum, Fields, Seams, record};
 
 /// A French seam: wrong sides together, trimmed, turned, and right sides together around it.
 #[derive(Clone, Debug)]
@@ -27,7 +28,7 @@ pub struct FrenchSeam {
 
 impl Operation for FrenchSeam {
     fn word(&self) -> &'static str {
-        "french-seam"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -67,4 +68,23 @@ impl Operation for FrenchSeam {
     fn copies(&self) -> Vec<CopyId> {
         [copies_on(&self.seams, 0), copies_on(&self.seams, 1)].concat()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for FrenchSeam {
+    const WORD: &'static str = "french-seam";
+}
+
+record!(FrenchSeam: "Join runs twice, so that the raw edges end up inside the seam." {
+    what; "What is sewn: \"both side seams\".",
+    seams via Seams; "The seams, the two sides of each in the same sewing direction.",
+    first; "How far from the edge the first row is sewn, wrong sides together.",
+    second; "How far from the fold the second row is sewn, right sides together.",
+    again; "Whether another such seam has joined the two sides already.",
+    stitch; "Stitch length.",
+});

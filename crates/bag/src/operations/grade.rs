@@ -2,9 +2,10 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Fields, record};
 
 /// Trim the layers of a seam to different widths, so that they do not end in one step.
 #[derive(Clone, Debug)]
@@ -19,7 +20,7 @@ pub struct Grade {
 
 impl Operation for Grade {
     fn word(&self) -> &'static str {
-        "grade"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -41,4 +42,20 @@ impl Operation for Grade {
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for Grade {
+    const WORD: &'static str = "grade";
+}
+
+record!(Grade: "Trim the layers of a seam to different widths, so that they do not end in one step." {
+    what; "\"the rim seam\".",
+    copies; "The copies that were sewn there.",
+    leave; "What is left of the layer that will lie outermost, and of the next.",
+});

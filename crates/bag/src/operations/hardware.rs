@@ -2,9 +2,10 @@
 
 use measure::Point;
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Fields, Form, Plain, Reader, Table, record};
 
 /// Fasten a snap, a rivet, an eyelet or the like at points of panels.
 #[derive(Clone, Debug)]
@@ -19,7 +20,7 @@ pub struct AttachHardware {
 
 impl Operation for AttachHardware {
     fn word(&self) -> &'static str {
-        "hardware"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -46,5 +47,49 @@ impl Operation for AttachHardware {
         let mut copies: Vec<CopyId> = self.at.iter().map(|(copy, _)| *copy).collect();
         copies.dedup();
         copies
+    }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+impl Worded for AttachHardware {
+    const WORD: &'static str = "hardware";
+}
+
+record!(AttachHardware: "Fasten a snap, a rivet, an eyelet or the like at points of panels." {
+    what; "What: \"one half of the magnetic snap\".",
+    at via Spots; "Where: panels and points on them.",
+    backing = String::new(); "What is laid behind it on the wrong side, so that it does not tear out.",
+});
+
+struct Spots;
+
+impl Form<Vec<(CopyId, Point)>> for Spots {
+    fn takes() -> String {
+        "a list, each `{ copy, point }`".to_owned()
+    }
+
+    fn write(spots: &Vec<(CopyId, Point)>, pattern: &Pattern) -> Option<Datum> {
+        let one = |(copy, point): &(CopyId, Point)| {
+            Some(Datum::Record(vec![
+                ("copy".to_owned(), Plain::write(copy, pattern)?),
+                ("point".to_owned(), Plain::write(point, pattern)?),
+            ]))
+        };
+        Some(Datum::List(spots.iter().filter_map(one).collect()))
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<Vec<(CopyId, Point)>> {
+        reader.items(datum, |reader, datum| {
+            let mut table = Table::open(reader, datum)?;
+            let copy = table.field::<CopyId, Plain>(reader, "copy", None);
+            let point = table.field::<Point, Plain>(reader, "point", None);
+            table.close(reader);
+            Some((copy?, point?))
+        })
     }
 }

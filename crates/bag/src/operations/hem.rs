@@ -2,9 +2,10 @@
 
 use measure::{Length, System};
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Run};
+use crate::pattern::{CopyId, Pattern, Run};
+use crate::record::{Datum, Fields, record};
 
 /// Turn an edge to the wrong side twice, and stitch it down.
 #[derive(Clone, Debug)]
@@ -25,7 +26,7 @@ pub struct Hem {
 
 impl Operation for Hem {
     fn word(&self) -> &'static str {
-        "hem"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -54,4 +55,23 @@ impl Operation for Hem {
     fn copies(&self) -> Vec<CopyId> {
         self.run.copies()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for Hem {
+    const WORD: &'static str = "hem";
+}
+
+record!(Hem: "Turn an edge to the wrong side twice, and stitch it down." {
+    what; "\"the top edge of the front pocket\".",
+    run; "The edge.",
+    first; "First turn.",
+    depth; "Second turn: the depth of the finished hem.",
+    tucked; "Ends of handles that are tucked under it.",
+    stitch; "Stitch length.",
+});

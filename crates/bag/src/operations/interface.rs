@@ -1,8 +1,9 @@
 //! Apply interfacing.
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, InterfacingCut, InterfacingHold, MaterialId};
+use crate::pattern::{CopyId, InterfacingCut, InterfacingHold, MaterialId, Pattern};
+use crate::record::{Datum, Fields, record};
 
 /// Apply an interfacing to the wrong side of pieces.
 #[derive(Clone, Debug)]
@@ -19,7 +20,7 @@ pub struct Interface {
 
 impl Operation for Interface {
     fn word(&self) -> &'static str {
-        "interface"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -62,4 +63,21 @@ impl Operation for Interface {
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for Interface {
+    const WORD: &'static str = "interface";
+}
+
+record!(Interface: "Apply an interfacing to the wrong side of pieces." {
+    material; "Which interfacing.",
+    hold; "How it is held.",
+    cut; "How large it was cut.",
+    copies; "The copies that get it.",
+});

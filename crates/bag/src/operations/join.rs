@@ -2,9 +2,10 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, listed, sentence};
+use super::{Operation, Telling, Told, Worded, listed, sentence};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Run};
+use crate::pattern::{CopyId, Pattern, Run};
+use crate::record::{Datum, Fields, Part, Reader, Seams, Signed, record, words};
 
 /// Join two runs, edge to edge.
 #[derive(Clone, Debug)]
@@ -151,7 +152,7 @@ impl Join {
 
 impl Operation for Join {
     fn word(&self) -> &'static str {
-        "join"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -195,6 +196,16 @@ impl Operation for Join {
     fn copies(&self) -> Vec<CopyId> {
         [self.side(0), self.side(1)].concat()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+impl Worded for Join {
+    const WORD: &'static str = "join";
 }
 
 fn are(copies: &[CopyId]) -> &'static str {
@@ -215,4 +226,35 @@ pub(super) fn copies_on(seams: &[[Run; 2]], side: usize) -> Vec<CopyId> {
         }
     }
     copies
+}
+
+record!(Join: "Join two runs, edge to edge; several seams in one step if they are sewn alike." {
+    what; "What is sewn: \"both side seams\".",
+    seams via Seams; "The seams, the two sides of each in the same sewing direction.",
+    meet = Meeting::RightSides; "Which faces meet. Left out: right sides.",
+    allowance; "How far from each edge it is sewn.",
+    ease via Signed = Length::ZERO; "How much longer the first side is than the second, and is meant to be.",
+    gaps; "Stretches left open for turning.",
+    stitch; "Stitch length.",
+    press = Press::Open; "How the seam is pressed. Left out: open.",
+    mind; "Where people go wrong; a seam with an opening warns of that by itself.",
+} check Join::gaps_lie_within);
+
+words!(Meeting { "right-sides" => RightSides, "wrong-sides" => WrongSides, "lapped" => Lapped });
+words!(Press { "open" => Open, "flat" => Flat, "not" => Not; "toward": Toward(String) });
+
+impl Join {
+    /// Whether the openings lie within the first seam.
+    fn gaps_lie_within(&self, reader: &mut Reader) -> bool {
+        let Some([side, _]) = self.seams.first() else { return true };
+        let long = side.length();
+        let Some(index) = self.gaps.iter().position(|gap| gap.to > long) else { return true };
+        reader.within(Part::Key("gaps".to_owned()), |reader| {
+            reader.within(Part::Index(index), |reader| {
+                let hint = format!("the seam is {} long", reader.show(long));
+                reader.report("this opening lies beyond the end of the seam", hint);
+            });
+        });
+        false
+    }
 }

@@ -2,9 +2,10 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, StripPlace};
+use crate::pattern::{CopyId, Pattern, StripPlace};
+use crate::record::{Datum, Fields, record};
 
 /// Join strips end to end.
 #[derive(Clone, Debug)]
@@ -21,7 +22,7 @@ pub struct JoinStrips {
 
 impl Operation for JoinStrips {
     fn word(&self) -> &'static str {
-        "join-strips"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -54,4 +55,21 @@ impl Operation for JoinStrips {
     fn copies(&self) -> Vec<CopyId> {
         self.straps.clone()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for JoinStrips {
+    const WORD: &'static str = "join-strips";
+}
+
+record!(JoinStrips: "Join strips end to end, to make a strap longer than the fabric is wide." {
+    straps; "The straps that result.",
+    allowance; "Seam allowance of a join.",
+    place; "Where the joins lie.",
+    length; "Cut length of each finished strap.",
+});

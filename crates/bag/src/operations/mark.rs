@@ -1,8 +1,9 @@
 //! Transfer the marks.
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, InterfacingHold};
+use crate::pattern::{CopyId, InterfacingHold, Pattern};
+use crate::record::{Datum, Fields, record};
 
 /// Transfer the marks of pieces to the fabric.
 #[derive(Clone, Debug)]
@@ -13,7 +14,7 @@ pub struct MarkPieces {
 
 impl Operation for MarkPieces {
     fn word(&self) -> &'static str {
-        "mark"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -43,4 +44,18 @@ impl Operation for MarkPieces {
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for MarkPieces {
+    const WORD: &'static str = "mark";
+}
+
+record!(MarkPieces: "Transfer the marks of pieces to the fabric." {
+    copies; "The copies that carry marks.",
+});

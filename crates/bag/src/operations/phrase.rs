@@ -42,6 +42,15 @@ impl Phrase {
         })
     }
 
+    /// With each length spelled in braces, as a pattern file has it; a brace itself is doubled.
+    pub(crate) fn spelled(&self, spell: impl Fn(Length) -> String) -> String {
+        let part = |part: &Part| match part {
+            Part::Words(words) => words.replace('{', "{{").replace('}', "}}"),
+            Part::Length(length) => format!("{{{}}}", spell(*length)),
+        };
+        self.0.iter().map(part).collect()
+    }
+
     /// In the reader's words.
     pub fn tell(&self, t: &Telling<'_>) -> String {
         self.0

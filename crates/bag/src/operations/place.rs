@@ -2,10 +2,13 @@
 
 use measure::{Length, Point};
 
-use super::{Operation, Phrase, Telling, Told};
+use super::{Operation, Phrase, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::draft::Drafter;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{
+    Datum, Field, Fields, Plain, Reader, Table, edge_named, name_of_edge, record, words,
+};
 
 /// Place things on copies, each at its position, and hold them there for the time being.
 #[derive(Clone, Debug)]
@@ -112,7 +115,7 @@ impl Attach {
 
 impl Operation for Place {
     fn word(&self) -> &'static str {
-        "place"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -139,5 +142,138 @@ impl Operation for Place {
 
     fn copies(&self) -> Vec<CopyId> {
         self.items.iter().flat_map(|item| [item.what, item.onto]).collect()
+    }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+impl Worded for Place {
+    const WORD: &'static str = "place";
+}
+
+record!(Place: "Place things on copies, and pin or baste them there." {
+    items; "What is placed where.",
+    how; "The whole instruction, with its measures: how it lies, and against what.",
+    mind; "Where people go wrong.",
+    attach; "What holds it: pins, or basting `from-edge` with a `stitch` length.",
+});
+
+words!(FaceSide { "right" => Right, "wrong" => Wrong });
+
+impl Field for Attach {
+    fn takes() -> String {
+        "`\"pin\"` or `{ from-edge, stitch }`".to_owned()
+    }
+
+    fn write(&self, _: &Pattern) -> Option<Datum> {
+        Some(match *self {
+            Self::Pin => Datum::text("pin"),
+            Self::Baste { from_edge, stitch } => Datum::Record(vec![
+                ("from-edge".to_owned(), Datum::Length(from_edge)),
+                ("stitch".to_owned(), Datum::Length(stitch)),
+            ]),
+        })
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
+        if let Datum::Text(word) = datum {
+            if word != "pin" {
+                reader.no_such_word(word, &["pin"], &Self::takes());
+                return None;
+            }
+            return Some(Self::Pin);
+        }
+        let mut table = Table::open(reader, datum)?;
+        let from_edge = table.field::<Length, Plain>(reader, "from-edge", None);
+        let stitch = table.field::<Length, Plain>(reader, "stitch", None);
+        table.close(reader);
+        Some(Self::Baste { from_edge: from_edge?, stitch: stitch? })
+    }
+}
+
+impl Field for Placed {
+    fn takes() -> String {
+        "`{ what, onto, at }`, with `face-up` and `ground` (`\"right\"` if left out), `upside-down`, \
+         `level` (a list of `{ edge, copy, to }`: its edge, and the copy and edge that it lies level \
+         with) and `feet` (a list of `{ edge, at, face-up }`) where they apply"
+            .to_owned()
+    }
+
+    fn write(&self, pattern: &Pattern) -> Option<Datum> {
+        let mut fields = vec![
+            ("what".to_owned(), self.what.write(pattern)?),
+            ("onto".to_owned(), self.onto.write(pattern)?),
+            ("at".to_owned(), self.at.write(pattern)?),
+        ];
+        for (key, side) in [("face-up", self.face_up), ("ground", self.ground)] {
+            if side != FaceSide::Right {
+                fields.push((key.to_owned(), side.write(pattern)?));
+            }
+        }
+        if self.upside_down {
+            fields.push(("upside-down".to_owned(), Datum::Flag(true)));
+        }
+        let level = self.level.iter().filter_map(|(edge, copy, to)| {
+            Some(Datum::Record(vec![
+                ("edge".to_owned(), name_of_edge(pattern, self.what, *edge)),
+                ("copy".to_owned(), copy.write(pattern)?),
+                ("to".to_owned(), name_of_edge(pattern, *copy, *to)),
+            ]))
+        });
+        if !self.level.is_empty() {
+            fields.push(("level".to_owned(), Datum::List(level.collect())));
+        }
+        let feet = self.feet.iter().filter_map(|foot| {
+            Some(Datum::Record(vec![
+                ("edge".to_owned(), name_of_edge(pattern, self.what, foot.edge)),
+                ("at".to_owned(), foot.at.write(pattern)?),
+                ("face-up".to_owned(), foot.face_up.write(pattern)?),
+            ]))
+        });
+        if !self.feet.is_empty() {
+            fields.push(("feet".to_owned(), Datum::List(feet.collect())));
+        }
+        Some(Datum::Record(fields))
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
+        let mut table = Table::open(reader, datum)?;
+        let what = table.field::<CopyId, Plain>(reader, "what", None);
+        let onto = table.field::<CopyId, Plain>(reader, "onto", None);
+        let at = table.field::<Point, Plain>(reader, "at", None);
+        let [face_up, ground] = ["face-up", "ground"]
+            .map(|key| table.field::<FaceSide, Plain>(reader, key, Some(FaceSide::Right)));
+        let upside_down = table.field::<bool, Plain>(reader, "upside-down", None);
+        let level = reader.list_at(&mut table, "level", |reader, datum| {
+            let mut table = Table::open(reader, datum)?;
+            let edge = edge_named(reader, &mut table, "edge", what);
+            let copy = table.field::<CopyId, Plain>(reader, "copy", None);
+            let to = edge_named(reader, &mut table, "to", copy);
+            table.close(reader);
+            Some((edge?, copy?, to?))
+        });
+        let feet = reader.list_at(&mut table, "feet", |reader, datum| {
+            let mut table = Table::open(reader, datum)?;
+            let edge = edge_named(reader, &mut table, "edge", what);
+            let at = table.field::<Point, Plain>(reader, "at", None);
+            let face_up = table.field::<FaceSide, Plain>(reader, "face-up", None);
+            table.close(reader);
+            Some(Foot { edge: edge?, at: at?, face_up: face_up? })
+        });
+        table.close(reader);
+        Some(Self {
+            what: what?,
+            onto: onto?,
+            at: at?,
+            face_up: face_up?,
+            ground: ground?,
+            upside_down: upside_down?,
+            level: level?,
+            feet: feet?,
+        })
     }
 }

@@ -1,8 +1,9 @@
 //! Press a seam or an edge.
 
-use super::{Operation, Phrase, Telling, Told};
+use super::{Operation, Phrase, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Fields, record};
 
 /// Press something as told.
 #[derive(Clone, Debug)]
@@ -17,7 +18,7 @@ pub struct PressSeam {
 
 impl Operation for PressSeam {
     fn word(&self) -> &'static str {
-        "press"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -32,4 +33,20 @@ impl Operation for PressSeam {
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for PressSeam {
+    const WORD: &'static str = "press";
+}
+
+record!(PressSeam: "Press something as told." {
+    what; "What, and how: \"the rim so that the seam lies exactly on the edge\".",
+    copies; "The copies that are pressed.",
+    mind; "Where people go wrong.",
+});

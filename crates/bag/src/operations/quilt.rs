@@ -2,9 +2,10 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Fields, record};
 
 /// Quilt pieces that were cut larger, and trim them to the size of the pattern.
 #[derive(Clone, Debug)]
@@ -23,7 +24,7 @@ pub struct Quilt {
 
 impl Operation for Quilt {
     fn word(&self) -> &'static str {
-        "quilt"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -57,4 +58,22 @@ impl Operation for Quilt {
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for Quilt {
+    const WORD: &'static str = "quilt";
+}
+
+record!(Quilt: "Quilt pieces that were cut larger, and trim them to the size of the pattern." {
+    copies; "The copies.",
+    layers; "What lies behind: \"wadding\", \"wadding and backing\".",
+    rows; "How far apart the rows lie.",
+    larger; "How much larger on each side the layers are cut first.",
+    stitch; "Stitch length.",
+});

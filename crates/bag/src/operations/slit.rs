@@ -2,9 +2,10 @@
 
 use measure::Point;
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Fields, record};
 
 /// Cut a panel open within its edges: for a pocket or a zip.
 #[derive(Clone, Debug)]
@@ -19,7 +20,7 @@ pub struct Slit {
 
 impl Operation for Slit {
     fn word(&self) -> &'static str {
-        "slit"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -39,4 +40,20 @@ impl Operation for Slit {
     fn copies(&self) -> Vec<CopyId> {
         vec![self.copy]
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for Slit {
+    const WORD: &'static str = "slit";
+}
+
+record!(Slit: "Cut a panel open within its edges: for a pocket or a zip." {
+    copy; "The panel.",
+    from; "Where the slit begins.",
+    to; "Where it ends.",
+});

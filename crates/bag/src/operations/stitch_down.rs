@@ -2,9 +2,10 @@
 
 use measure::{Length, Point};
 
-use super::{Operation, Phrase, Telling, Told};
+use super::{Operation, Phrase, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Field, Fields, Plain, Reader, StepId, Table, name_of_edge, record};
 
 /// Stitch something down, or through something, along lines.
 #[derive(Clone, Debug)]
@@ -45,7 +46,7 @@ pub struct Line {
 
 impl Operation for StitchDown {
     fn word(&self) -> &'static str {
-        "stitch-down"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -70,5 +71,71 @@ impl Operation for StitchDown {
 
     fn copies(&self) -> Vec<CopyId> {
         self.items.iter().flat_map(|item| [item.what, item.onto]).collect()
+    }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+impl Worded for StitchDown {
+    const WORD: &'static str = "stitch-down";
+}
+
+record!(StitchDown: "Stitch one thing down on another, or through it, along lines." {
+    how; "The sentence up to the stitch length, with its measures.",
+    mind; "Where people go wrong.",
+    items; "What is stitched down where.",
+    closes via StepId; "The step whose opening these lines close, if they do.",
+    stitch; "Stitch length.",
+});
+
+impl Field for Line {
+    fn takes() -> String {
+        <[Point; 2]>::takes()
+    }
+
+    fn write(&self, pattern: &Pattern) -> Option<Datum> {
+        [self.from, self.to].write(pattern)
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
+        <[Point; 2]>::read(reader, datum).map(|[from, to]| Self { from, to })
+    }
+}
+
+impl Field for StitchedDown {
+    fn takes() -> String {
+        "`{ what, onto, lines, holds }`: lines in the coordinates of what lies below, and the edges \
+         of what is stitched down that they hold"
+            .to_owned()
+    }
+
+    fn write(&self, pattern: &Pattern) -> Option<Datum> {
+        let holds = self.holds.iter().map(|edge| name_of_edge(pattern, self.what, *edge));
+        let mut fields = vec![
+            ("what".to_owned(), self.what.write(pattern)?),
+            ("onto".to_owned(), self.onto.write(pattern)?),
+            ("lines".to_owned(), self.lines.write(pattern)?),
+        ];
+        if !self.holds.is_empty() {
+            fields.push(("holds".to_owned(), Datum::List(holds.collect())));
+        }
+        Some(Datum::Record(fields))
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
+        let mut table = Table::open(reader, datum)?;
+        let what = table.field::<CopyId, Plain>(reader, "what", None);
+        let onto = table.field::<CopyId, Plain>(reader, "onto", None);
+        let lines = table.field::<Vec<Line>, Plain>(reader, "lines", None);
+        let holds = reader.list_at(&mut table, "holds", |reader, datum| {
+            let name = String::read(reader, datum)?;
+            reader.edge_of(what?, &name)
+        });
+        table.close(reader);
+        Some(Self { what: what?, onto: onto?, lines: lines?, holds: holds? })
     }
 }

@@ -2,9 +2,10 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Fields, record, words};
 
 /// A row of stitches that shows, along an edge or a seam.
 #[derive(Clone, Debug)]
@@ -34,7 +35,7 @@ pub enum Beside {
 
 impl Operation for Topstitch {
     fn word(&self) -> &'static str {
-        "topstitch"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -61,4 +62,25 @@ impl Operation for Topstitch {
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for Topstitch {
+    const WORD: &'static str = "topstitch";
+}
+
+record!(Topstitch: "Topstitch, edgestitch or understitch along an edge or a seam." {
+    what; "\"the rim\", \"the pocket's top edge\".",
+    copies; "The copies that it goes through.",
+    rows; "How far from the edge or seam each row lies.",
+    beside; "Whether the rows are measured from an edge or from a seam.",
+    stitch; "Stitch length.",
+    round; "Whether it runs all the way round.",
+});
+
+words!(Beside { "edge" => Edge, "seam" => Seam });

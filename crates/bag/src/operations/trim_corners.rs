@@ -2,9 +2,10 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Fields, record};
 
 /// Cut the allowances across at the corners of a seam.
 #[derive(Clone, Debug)]
@@ -17,7 +18,7 @@ pub struct TrimCorners {
 
 impl Operation for TrimCorners {
     fn word(&self) -> &'static str {
-        "trim-corners"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -36,4 +37,19 @@ impl Operation for TrimCorners {
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for TrimCorners {
+    const WORD: &'static str = "trim-corners";
+}
+
+record!(TrimCorners: "Cut the allowances across at the corners of a seam." {
+    copies; "The copies that were sewn there.",
+    leave; "How far from the stitches.",
+});

@@ -1,8 +1,9 @@
 //! Turn a body right side out.
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Field, Fields, Form, Part, Reader, StepId, record};
 
 /// Turn a body right side out.
 #[derive(Clone, Debug)]
@@ -28,7 +29,7 @@ pub enum Through {
 
 impl Operation for Turn {
     fn word(&self) -> &'static str {
-        "turn"
+        Self::WORD
     }
 
     fn tell(&self, _: &Telling<'_>) -> Told {
@@ -46,5 +47,55 @@ impl Operation for Turn {
 
     fn copies(&self) -> Vec<CopyId> {
         vec![self.body]
+    }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+impl Worded for Turn {
+    const WORD: &'static str = "turn";
+}
+
+record!(Turn: "Turn a bag or a pocket right side out." {
+    what; "What is turned: \"the bag\".",
+    body; "A copy that belongs to it.",
+    through; "What it is turned through: its own rim, or the opening that a step left.",
+    then = String::new(); "What is done at last: \"Push the corners out with a blunt point.\"",
+});
+
+impl Field for Through {
+    fn takes() -> String {
+        "`\"rim\"` or `{ opening = STEP }`".to_owned()
+    }
+
+    fn write(&self, _: &Pattern) -> Option<Datum> {
+        Some(match self {
+            Self::Rim => Datum::text("rim"),
+            Self::Opening(step) => Datum::Record(vec![("opening".to_owned(), Datum::text(step))]),
+        })
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
+        match datum {
+            Datum::Text(word) if word == "rim" => Some(Self::Rim),
+            Datum::Text(word) => {
+                reader.no_such_word(word, &["rim"], &Self::takes());
+                None
+            }
+            Datum::Record(fields) if fields.len() == 1 && fields[0].0 == "opening" => {
+                let key = Part::Key("opening".to_owned());
+                let step = reader
+                    .within(key, |reader| <StepId as Form<String>>::read(reader, &fields[0].1));
+                step.map(Self::Opening)
+            }
+            other => {
+                reader.mistyped(other, &Self::takes());
+                None
+            }
+        }
     }
 }

@@ -2,9 +2,10 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Fields, record};
 
 /// Stitch the lining (or a facing) to the allowances beside its seam, so that it rolls inwards.
 #[derive(Clone, Debug)]
@@ -21,7 +22,7 @@ pub struct Understitch {
 
 impl Operation for Understitch {
     fn word(&self) -> &'static str {
-        "understitch"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -43,4 +44,21 @@ impl Operation for Understitch {
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
     }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
 }
+
+impl Worded for Understitch {
+    const WORD: &'static str = "understitch";
+}
+
+record!(Understitch: "Stitch the lining to the allowances beside its seam, so that it rolls inwards." {
+    what; "\"the rim seam\".",
+    copies; "The copies on which the stitches show: the lining's.",
+    from_seam; "How far from the seam.",
+    stitch; "Stitch length.",
+});

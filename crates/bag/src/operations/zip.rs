@@ -2,9 +2,10 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told};
+use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Run};
+use crate::pattern::{CopyId, Pattern, Run};
+use crate::record::{Datum, Field, Fields, Plain, Reader, Table, record};
 
 /// Set a zip between two edges, or into a slit.
 #[derive(Clone, Debug)]
@@ -32,7 +33,7 @@ pub enum ZipInto {
 
 impl Operation for SetZip {
     fn word(&self) -> &'static str {
-        "zip"
+        Self::WORD
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
@@ -74,5 +75,56 @@ impl Operation for SetZip {
             ZipInto::Edges(sides, _) => [sides[0].copies(), sides[1].copies()].concat(),
             ZipInto::Slit(copy) => vec![*copy],
         }
+    }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+impl Worded for SetZip {
+    const WORD: &'static str = "zip";
+}
+
+record!(SetZip: "Set a zip between two edges, or into a slit." {
+    what; "What it is called: \"the zip\".",
+    length; "Length of the zip, stop to stop.",
+    into; "Where it goes.",
+    from_teeth; "How far from the teeth the fabric's edge lies.",
+    stitch; "Stitch length.",
+});
+
+impl Field for ZipInto {
+    fn takes() -> String {
+        "`{ sew = RUN, to = RUN, allowance }` between two edges, or `{ slit = COPY }`".to_owned()
+    }
+
+    fn write(&self, pattern: &Pattern) -> Option<Datum> {
+        Some(Datum::Record(match self {
+            Self::Edges([one, other], allowance) => vec![
+                ("sew".to_owned(), one.write(pattern)?),
+                ("to".to_owned(), other.write(pattern)?),
+                ("allowance".to_owned(), allowance.write(pattern)?),
+            ],
+            Self::Slit(copy) => vec![("slit".to_owned(), copy.write(pattern)?)],
+        }))
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
+        let mut table = Table::open(reader, datum)?;
+        let into = if table.has("slit") {
+            table.field::<CopyId, Plain>(reader, "slit", None).map(Self::Slit)
+        } else {
+            let one = table.field::<Run, Plain>(reader, "sew", None);
+            let other = table.field::<Run, Plain>(reader, "to", None);
+            let allowance = table.field::<Length, Plain>(reader, "allowance", None);
+            one.zip(other)
+                .zip(allowance)
+                .map(|((one, other), allowance)| Self::Edges([one, other], allowance))
+        };
+        table.close(reader);
+        into
     }
 }

@@ -1,6 +1,6 @@
 //! Texts, lengths, numbers, lists: the plain values.
 
-use measure::{Length, Point, parse_length};
+use measure::{Length, Point, Ruler, Style, System, Units, parse_length};
 
 use super::reader::{LONGEST_LIST, short};
 use super::{Datum, Field, Form, Part, Reader};
@@ -106,6 +106,16 @@ impl Form<Length> for Signed {
     }
 }
 
+/// A length as a person writes it, that reads back to the same nanometre: a fraction of an inch
+/// where it is one that a ruler has, down to 1/64 in, and millimetres with decimals elsewhere.
+pub fn spell(length: Length, units: Units) -> String {
+    let sixty_fourth = Ruler::new(Length::inch_frac(1, 64), Style::Inch);
+    match units.system() {
+        System::Inch if sixty_fourth.is_on(length) => sixty_fourth.show(length),
+        _ => Ruler::new(Length::nm(1), Style::Mm).show(length),
+    }
+}
+
 /// A whole number in a range.
 pub(super) fn whole(reader: &mut Reader, datum: &Datum, least: u32, most: u32) -> Option<u32> {
     let takes = format!("a whole number from {least} to {most}");
@@ -186,7 +196,10 @@ pub(super) fn items<T>(
         return None;
     };
     if list.len() > most {
-        reader.report(format!("the list has {} items", list.len()), format!("at most {most} are taken"));
+        reader.report(
+            format!("the list has {} items", list.len()),
+            format!("at most {most} are taken"),
+        );
         return None;
     }
     let mut all = Some(Vec::new());
@@ -233,7 +246,10 @@ fn pair<T>(
             items(reader, datum, 2, read).and_then(|items| items.try_into().ok())
         }
         Datum::List(list) => {
-            reader.report(format!("the list has {} items, not 2", list.len()), format!("write {takes}"));
+            reader.report(
+                format!("the list has {} items, not 2", list.len()),
+                format!("write {takes}"),
+            );
             None
         }
         other => {
@@ -319,7 +335,7 @@ impl Field for Phrase {
     }
 
     fn write(&self, pattern: &Pattern) -> Option<Datum> {
-        Some(Datum::Text(self.spelled(|length| super::pattern::spell(length, pattern.units))))
+        Some(Datum::Text(self.spelled(|length| spell(length, pattern.units))))
     }
 
     fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
@@ -335,7 +351,8 @@ impl Field for Phrase {
                 rest = &rest[at + 2..];
                 continue;
             }
-            let Some((inner, behind)) = rest[at..].strip_prefix('{').and_then(|r| r.split_once('}'))
+            let Some((inner, behind)) =
+                rest[at..].strip_prefix('{').and_then(|r| r.split_once('}'))
             else {
                 let hint = "lengths stand in braces, as in `{1 1/2 in}`; a brace itself is doubled";
                 reader.report("a brace has no partner", hint);

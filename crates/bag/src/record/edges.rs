@@ -45,20 +45,8 @@ pub(crate) fn edge_named(
     copy: Option<CopyId>,
 ) -> Option<usize> {
     let name = table.field::<String, Plain>(reader, key, None)?;
-    edge_of(reader, key, &name, copy?)
-}
-
-fn edge_of(reader: &mut Reader, key: &str, name: &str, copy: CopyId) -> Option<usize> {
-    let piece = reader.pattern.piece_of(copy);
-    let found = piece.edge(name);
-    if found.is_none() {
-        let known = piece.edges.iter().map(|edge| edge.name.clone()).collect();
-        let what = format!("an edge of the {}", reader.pattern.copy(copy).name);
-        reader.within(Part::Key(key.to_owned()), |reader| {
-            reader.no_such_name(&what, name, known);
-        });
-    }
-    found
+    let copy = copy?;
+    reader.within(Part::Key(key.to_owned()), |reader| reader.edge_of(copy, &name))
 }
 
 /// An edge of a copy.
@@ -82,9 +70,6 @@ impl Field for (CopyId, usize) {
         Some((copy?, edge?))
     }
 }
-
-/// Edges of copies of which one thing is told.
-pub type TuckedEnds = Vec<(CopyId, usize)>;
 
 impl Field for Span {
     fn takes() -> String {
@@ -242,7 +227,7 @@ impl Field for Gap {
 impl Field for Reach {
     fn takes() -> String {
         "`{ along = COPY, edge }`, or `{ across = COPY, from = EDGE, to = EDGE }`, with `layers` \
-         if it is folded into that many"
+         if it is folded into that many, or `on-fold = true` if it is measured along its fold"
             .to_owned()
     }
 
@@ -257,6 +242,12 @@ impl Field for Reach {
                 field("across", copy.write(pattern)?),
                 field("from", name_of_edge(pattern, copy, from)),
                 field("to", name_of_edge(pattern, copy, to)),
+            ],
+            Self::OnFold(copy, from, to) => vec![
+                field("across", copy.write(pattern)?),
+                field("from", name_of_edge(pattern, copy, from)),
+                field("to", name_of_edge(pattern, copy, to)),
+                field("on-fold", Datum::Flag(true)),
             ],
             Self::Folded(copy, from, to, layers) => vec![
                 field("across", copy.write(pattern)?),
@@ -280,13 +271,12 @@ impl Field for Reach {
             let layers = table.get("layers").map(|datum| {
                 reader.within(Part::Key("layers".to_owned()), |reader| whole(reader, datum, 1, 16))
             });
-            match (copy, from, to, layers) {
-                (Some(copy), Some(from), Some(to), None) => Some(Self::Across(copy, from, to)),
-                (Some(copy), Some(from), Some(to), Some(Some(layers))) => {
-                    Some(Self::Folded(copy, from, to, layers))
-                }
-                _ => None,
-            }
+            let on_fold = table.field::<bool, Plain>(reader, "on-fold", None);
+            copy.zip(from).zip(to).and_then(|((copy, from), to)| match (on_fold?, layers) {
+                (false, None) => Some(Self::Across(copy, from, to)),
+                (true, None) => Some(Self::OnFold(copy, from, to)),
+                (_, Some(layers)) => Some(Self::Folded(copy, from, to, layers?)),
+            })
         };
         table.close(reader);
         reach

@@ -54,9 +54,29 @@ impl Form<Option<String>> for StepId {
 #[derive(Debug)]
 pub struct UsedPiece;
 
-impl Form<Option<String>> for UsedPiece {
+impl Form<String> for UsedPiece {
     fn takes() -> String {
         "the id of a piece".to_owned()
+    }
+
+    fn write(id: &String, _: &Pattern) -> Option<Datum> {
+        Some(Datum::text(id))
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<String> {
+        let id = String::read(reader, datum)?;
+        if !reader.pattern.pieces.iter().any(|piece| piece.id == id) {
+            let known = reader.pattern.pieces.iter().map(|piece| piece.id.clone()).collect();
+            reader.no_such_name("a piece", &id, known);
+            return None;
+        }
+        Some(id)
+    }
+}
+
+impl Form<Option<String>> for UsedPiece {
+    fn takes() -> String {
+        <Self as Form<String>>::takes()
     }
 
     fn write(id: &Option<String>, _: &Pattern) -> Option<Datum> {
@@ -64,13 +84,7 @@ impl Form<Option<String>> for UsedPiece {
     }
 
     fn read(reader: &mut Reader, datum: &Datum) -> Option<Option<String>> {
-        let id = String::read(reader, datum)?;
-        if !reader.pattern.pieces.iter().any(|piece| piece.id == id) {
-            let known = reader.pattern.pieces.iter().map(|piece| piece.id.clone()).collect();
-            reader.no_such_name("a piece", &id, known);
-            return None;
-        }
-        Some(Some(id))
+        <Self as Form<String>>::read(reader, datum).map(Some)
     }
 
     fn absent() -> Option<Option<String>> {
@@ -244,7 +258,10 @@ impl Field for Material {
                 put(key, (share > 0).then(|| Share::write(&share, pattern)).flatten());
             }
         }
-        put("look", (self.look != usual_look(&self.form)).then(|| self.look.write(pattern)).flatten());
+        put(
+            "look",
+            (self.look != usual_look(&self.form)).then(|| self.look.write(pattern)).flatten(),
+        );
         Some(Datum::Record(fields))
     }
 
@@ -309,7 +326,8 @@ fn cloth(
         None => usual(bought_width, form == Sale::Interfacing, &reader.pattern),
     };
     if usable_width > bought_width || !usable_width.is_positive() {
-        let hint = format!("more than nothing, and at most the `width` of {}", reader.show(bought_width));
+        let hint =
+            format!("more than nothing, and at most the `width` of {}", reader.show(bought_width));
         reader.report("this usable width cannot be", hint);
         return None;
     }

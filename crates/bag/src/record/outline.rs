@@ -66,19 +66,22 @@ fn part(segment: Segment, end: Point, pattern: &Pattern) -> Datum {
 
 /// Reads the stitching line and the edges of a piece, and looks them over.
 pub(super) fn read(reader: &mut Reader, table: &mut Table<'_>) -> Option<(Outline, Vec<Edge>)> {
-    let rectangle = table.get("rectangle").map(|datum| {
-        sized(reader, "rectangle", datum, ["width", "width", "height"])
-    });
-    let trapezoid = table.get("trapezoid").map(|datum| {
-        sized(reader, "trapezoid", datum, ["base", "top", "height"])
-    });
+    let rectangle = table
+        .get("rectangle")
+        .map(|datum| sized(reader, "rectangle", datum, ["width", "width", "height"]));
+    let trapezoid = table
+        .get("trapezoid")
+        .map(|datum| sized(reader, "trapezoid", datum, ["base", "top", "height"]));
     let start = table.get("start").map(|datum| {
         reader.within(Part::Key("start".to_owned()), |reader| Point::read(reader, datum))
     });
     let is_free = rectangle.is_none() && trapezoid.is_none();
     let named = table.get("edges");
     let Some(named) = named else {
-        reader.report("`edges` is missing here", "write `edges = [{ name, allowance }, …]`, in order");
+        reader.report(
+            "`edges` is missing here",
+            "write `edges = [{ name, allowance }, …]`, in order",
+        );
         return None;
     };
     let edges = reader.within(Part::Key("edges".to_owned()), |reader| {
@@ -103,8 +106,7 @@ pub(super) fn read(reader: &mut Reader, table: &mut Table<'_>) -> Option<(Outlin
 fn sized(reader: &mut Reader, key: &str, datum: &Datum, keys: [&str; 3]) -> Option<Outline> {
     reader.within(Part::Key(key.to_owned()), |reader| {
         let mut table = Table::open(reader, datum)?;
-        let [base, top, height] =
-            keys.map(|key| table.field::<Length, Plain>(reader, key, None));
+        let [base, top, height] = keys.map(|key| table.field::<Length, Plain>(reader, key, None));
         table.close(reader);
         let (base, top, height) = (base?, top?, height?);
         if [base, top, height].iter().any(|length| *length < Length::MM) {
@@ -205,7 +207,10 @@ fn look_over(reader: &mut Reader, net: &Outline, edges: &[Edge]) -> Option<()> {
     for (index, edge) in edges.iter().enumerate() {
         let here = [Part::Key("edges".to_owned()), Part::Index(index)];
         let fault = if edges.iter().take(index).any(|other| other.name == edge.name) {
-            Some((format!("two edges of this piece are called `{}`", edge.name), "give each its own name"))
+            Some((
+                format!("two edges of this piece are called `{}`", edge.name),
+                "give each its own name",
+            ))
         } else if net.edge_length(index) < SHORTEST {
             Some((format!("the edge `{}` has no length", edge.name), "leave it out"))
         } else {

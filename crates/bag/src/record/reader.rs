@@ -4,8 +4,9 @@ use std::collections::BTreeSet;
 
 use measure::{Length, Units};
 
+use super::basic::items;
 use super::{Datum, Form, key};
-use crate::pattern::{CopyId, Pattern};
+use crate::pattern::{CopyId, Pattern, Piece};
 
 /// The most that is told at once.
 const MOST: usize = 100;
@@ -123,13 +124,54 @@ impl Reader {
         }
     }
 
+    /// The piece of a copy that has been read.
+    pub(crate) fn piece_of(&self, copy: CopyId) -> &Piece {
+        self.pattern.piece_of(copy)
+    }
+
+    /// The edge of a copy by its name.
+    pub(crate) fn edge_of(&mut self, copy: CopyId, name: &str) -> Option<usize> {
+        let piece = self.pattern.piece_of(copy);
+        let found = piece.edge(name);
+        if found.is_none() {
+            let known = piece.edges.iter().map(|edge| edge.name.clone()).collect();
+            let what = format!("an edge of the {}", self.pattern.copy(copy).name);
+            self.no_such_name(&what, name, known);
+        }
+        found
+    }
+
+    /// The items of a list.
+    pub(crate) fn items<T>(
+        &mut self,
+        datum: &Datum,
+        read: impl FnMut(&mut Self, &Datum) -> Option<T>,
+    ) -> Option<Vec<T>> {
+        items(self, datum, LONGEST_LIST, read)
+    }
+
+    /// The items of a list under a key; an empty list without it.
+    pub(crate) fn list_at<T>(
+        &mut self,
+        table: &mut Table<'_>,
+        key: &str,
+        read: impl FnMut(&mut Self, &Datum) -> Option<T>,
+    ) -> Option<Vec<T>> {
+        match table.get(key) {
+            Some(datum) => {
+                self.within(Part::Key(key.to_owned()), |reader| reader.items(datum, read))
+            }
+            None => Some(Vec::new()),
+        }
+    }
+
     /// The length of an edge of a copy.
     pub(super) fn edge_length(&self, copy: CopyId, edge: usize) -> Length {
         self.pattern.piece_of(copy).net.edge_length(edge)
     }
 
     /// A length as a message shows it.
-    pub(super) fn show(&self, length: Length) -> String {
+    pub(crate) fn show(&self, length: Length) -> String {
         measure::show_length(length, self.units.system())
     }
 }

@@ -1,0 +1,175 @@
+//! What a pattern promises, and where the finished bag bends.
+
+use measure::{Length, Point, fits};
+
+use super::basic::items;
+use super::materials::StepId;
+use super::{Datum, Field, Form, Plain, Reader, Table, record};
+use crate::pattern::{Claims, CopyId, HandleClaim, Hinge, HingeLine, Pattern, PocketClaim};
+
+record!(HandleClaim: "What is promised of one handle." {
+    name; "\"front handle\".",
+    strap; "The strap.",
+    on; "The copy on which both feet stand.",
+    feet; "Where the middle of each foot meets the finished rim, in that copy's coordinates.",
+    width; "Finished width of the strap.",
+    free; "Length of strap above the finished rim, from foot to foot.",
+    drop; "From the rim to the strap pulled taut.",
+    from_base; "Whether the strap runs down over the outside to the base.",
+});
+
+record!(PocketClaim: "What is promised of one pocket." {
+    name; "\"front pocket\".",
+    copy; "Its front.",
+    on; "The copy that it lies on.",
+    at; "Where its lower left corner lies on that copy.",
+    size; "Finished size as it lies.",
+    true_depth; "Depth in use, after hem, seam and base.",
+    compartments; "Widths of its compartments, from left to right.",
+    inside; "Whether it is inside the bag.",
+});
+
+record!(Claims: "What the pattern promises; checks compute each size back from the pieces." {
+    width; "Finished width at the base.",
+    width_gauge; "How it is measured.",
+    height; "Finished height, up the middle of the front.",
+    height_gauge; "How it is measured, the copy at the base first.",
+    depth = Length::ZERO; "Finished depth of the base. Left out: a flat bag.",
+    top_width; "Finished width laid flat at the top.",
+    top_gauge; "How it is measured.",
+    asked via Asked; "What size was asked for, where it may differ: `{ width = … }`, also `height`, `depth`.",
+    handles; "The handles.",
+    pockets; "The pockets.",
+    holds via Things; "What must fit, by the words that `bagwright kinds` knows.",
+});
+
+/// The sizes that a design may ask for.
+const SIZES: [&str; 3] = ["width", "height", "depth"];
+
+struct Asked;
+
+impl Form<Vec<(&'static str, Length)>> for Asked {
+    fn takes() -> String {
+        "a table of lengths".to_owned()
+    }
+
+    fn write(asked: &Vec<(&'static str, Length)>, _: &Pattern) -> Option<Datum> {
+        let fields = asked.iter().map(|(key, length)| ((*key).to_owned(), Datum::Length(*length)));
+        Some(Datum::Record(fields.collect()))
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<Vec<(&'static str, Length)>> {
+        let mut table = Table::open(reader, datum)?;
+        let mut asked = Some(Vec::new());
+        for key in SIZES {
+            match table.field::<Option<Length>, Plain>(reader, key, None) {
+                Some(Some(length)) => asked.iter_mut().for_each(|all| all.push((key, length))),
+                Some(None) => {}
+                None => asked = None,
+            }
+        }
+        table.close(reader);
+        asked
+    }
+
+    fn absent() -> Option<Vec<(&'static str, Length)>> {
+        Some(Vec::new())
+    }
+}
+
+struct Things;
+
+impl Form<Vec<String>> for Things {
+    fn takes() -> String {
+        "a list of things, by their words".to_owned()
+    }
+
+    fn write(things: &Vec<String>, pattern: &Pattern) -> Option<Datum> {
+        things.write(pattern)
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<Vec<String>> {
+        items(reader, datum, 20, |reader, item| {
+            let word = String::read(reader, item)?;
+            let known: Vec<&str> = fits().iter().map(|thing| thing.id).collect();
+            if !known.contains(&word.as_str()) {
+                reader.no_such_word(&word, &known, "the word of a thing");
+                return None;
+            }
+            Some(word)
+        })
+    }
+
+    fn absent() -> Option<Vec<String>> {
+        Some(Vec::new())
+    }
+}
+
+/// What a table of a hinge takes, for the guide.
+pub(super) const HINGE_TAKES: &[(&str, &str, bool, &str)] = &[
+    ("seam", "the id of a step", true, "Along the seam that this step sews; or else:"),
+    ("fold", "the name of a copy", true, "Within a copy,"),
+    ("from", "a point", true, "from here,"),
+    ("to", "a point", true, "to here."),
+    ("degrees", "an angle", false, "Between both sides, seen from inside; 180 lies flat."),
+];
+
+impl Field for Hinge {
+    fn takes() -> String {
+        "`{ seam = STEP, degrees }`, or `{ fold = COPY, from = point, to = point, degrees }`"
+            .to_owned()
+    }
+
+    fn write(&self, pattern: &Pattern) -> Option<Datum> {
+        let mut fields = Vec::new();
+        match &self.line {
+            HingeLine::Seam(step) => fields.push(("seam".to_owned(), Datum::text(step))),
+            HingeLine::Fold(copy, from, to) => {
+                fields.push(("fold".to_owned(), copy.write(pattern)?));
+                fields.push(("from".to_owned(), from.write(pattern)?));
+                fields.push(("to".to_owned(), to.write(pattern)?));
+            }
+        }
+        fields.push(("degrees".to_owned(), Datum::Number(self.degrees.to_string())));
+        Some(Datum::Record(fields))
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
+        let mut table = Table::open(reader, datum)?;
+        let line = if table.has("fold") {
+            let copy = table.field::<CopyId, Plain>(reader, "fold", None);
+            let from = table.field::<Point, Plain>(reader, "from", None);
+            let to = table.field::<Point, Plain>(reader, "to", None);
+            copy.zip(from).zip(to).map(|((copy, from), to)| HingeLine::Fold(copy, from, to))
+        } else {
+            table.field::<String, StepId>(reader, "seam", None).map(HingeLine::Seam)
+        };
+        let degrees = table.field::<f64, Degrees>(reader, "degrees", None);
+        table.close(reader);
+        Some(Self { line: line?, degrees: degrees? })
+    }
+}
+
+struct Degrees;
+
+impl Form<f64> for Degrees {
+    fn takes() -> String {
+        "an angle in degrees".to_owned()
+    }
+
+    fn write(degrees: &f64, _: &Pattern) -> Option<Datum> {
+        Some(Datum::Number(degrees.to_string()))
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<f64> {
+        let Datum::Number(text) = datum else {
+            reader.mistyped(datum, "a number from 0 to 360, without quotes");
+            return None;
+        };
+        let degrees = text.parse().ok().filter(|degrees| (0.0..=360.0).contains(degrees));
+        if degrees.is_none() {
+            reader.report("this is no angle", "write degrees from 0 to 360; 180 lies flat");
+        }
+        degrees
+    }
+}

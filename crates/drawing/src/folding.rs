@@ -56,9 +56,12 @@ pub(crate) fn fold(pattern: &Pattern) -> Vec<Facet> {
     for copy in &outside {
         parts.extend(cut_up(pattern, &work, *copy).into_iter().map(|part| (*copy, part)));
     }
+    // Of a panel that is folded at the base, the front is the upper one of two equal facets.
+    let size = |index: &usize| area(&parts[*index].1).round();
+    let height = |index: &usize| parts[*index].1.iter().map(|corner| corner.y).sum::<f64>();
     let largest = (0..parts.len())
         .filter(|index| parts[*index].0 == front)
-        .max_by(|a, b| area(&parts[*a].1).total_cmp(&area(&parts[*b].1)));
+        .max_by(|a, b| size(a).total_cmp(&size(b)).then_with(|| height(a).total_cmp(&height(b))));
     let Some(start) = largest else { return Vec::new() };
     let mut frames: Vec<Option<Frame>> = vec![None; parts.len()];
     frames[start] = Some(Frame::upright());
@@ -89,7 +92,10 @@ fn front_copy(pattern: &Pattern) -> Option<CopyId> {
     reaches
         .iter()
         .map(|reach| match reach {
-            Reach::Along(copy, _) | Reach::Across(copy, ..) | Reach::Folded(copy, ..) => *copy,
+            Reach::Along(copy, _)
+            | Reach::Across(copy, ..)
+            | Reach::Folded(copy, ..)
+            | Reach::OnFold(copy, ..) => *copy,
         })
         .max_by_key(|copy| pattern.piece_of(*copy).net.area())
 }
@@ -135,9 +141,7 @@ fn cut_up(pattern: &Pattern, work: &Assembly<'_>, copy: CopyId) -> Vec<Vec<Point
     let lines: Vec<(Point, Point)> = folds.chain(boxing).collect();
     let mut parts = facets(&outline, &lines);
     if !lines.is_empty() {
-        parts.retain(|part| {
-            !boxed.iter().any(|tip| part.iter().any(|corner| corner.distance(*tip) < 0.1))
-        });
+        parts.retain(|part| !boxed.iter().any(|tip| sides(part).any(|(a, b)| lies_on(*tip, a, b))));
     }
     parts
 }
@@ -154,9 +158,10 @@ fn boxed_tips(pattern: &Pattern, work: &Assembly<'_>, copy: CopyId) -> Vec<Point
         })
         .flatten()
         .filter(|corner| corner.copy == copy)
-        .map(|corner| {
-            let follows = (corner.side + 1) % edges == corner.base;
-            net.vertex(if follows { corner.base } else { corner.side }).to_mm()
+        .map(|corner| match corner.fold {
+            Some(along) => net.point_along(corner.side, along).to_mm(),
+            None if (corner.side + 1) % edges == corner.base => net.vertex(corner.base).to_mm(),
+            None => net.vertex(corner.side).to_mm(),
         })
         .collect()
 }

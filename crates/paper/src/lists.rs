@@ -296,73 +296,59 @@ mod tests {
             Units::Inch,
             shopping_text,
             expect![[r#"
-            Bag with boxed corners: shopping list
-            Edition 1
+                Bag with boxed corners: shopping list
+                Edition 1
 
-            [ ] outside fabric, 44 in wide: 7/8 yd (31 1/2 in)
-                for outside, handles
-                the pieces take 30 1/2 in and 1 in for squaring up the cut end make 31 1/2 in; sold in 1/8 yd, that is 7/8 yd (31 1/2 in)
-                serves down to 42 in of usable width; on narrower cloth buy 1 1/4 yd
+                [ ] outside fabric, 44 in wide: 7/8 yd (31 1/2 in)
+                    for outside, handles
+                    the pieces take 30 1/2 in and 1 in for squaring up the cut end make 31 1/2 in; sold in 1/8 yd, that is 7/8 yd (31 1/2 in)
+                    serves down to 42 in of usable width; on narrower cloth buy 1 1/4 yd
 
-            [ ] lining fabric, 44 in wide: 1/2 yd (18 in)
-                for lining
-                the pieces take 17 in and 1 in for squaring up the cut end make 18 in; sold in 1/8 yd, that is 1/2 yd (18 in)
-                serves down to 42 in of usable width; on narrower cloth buy 1 yd
+                [ ] lining fabric, 44 in wide: 1/2 yd (18 in)
+                    for lining
+                    the pieces take 17 in and 1 in for squaring up the cut end make 18 in; sold in 1/8 yd, that is 1/2 yd (18 in)
+                    serves down to 42 in of usable width; on narrower cloth buy 1 yd
 
-            Notions
-            [ ] matching thread
-            [ ] pins or clips
-            [ ] fabric marker
-            [ ] ruler
-            [ ] shears, or rotary cutter and mat
-            [ ] iron
-
-            Tools
-            [ ] Sewing machine with a straight stitch
-            [ ] Machine needles, new, to suit the cloth (80/12 for quilting cotton, 90/14 to 100/16 for canvas)
-            [ ] Shears, or a rotary cutter with mat and a clear ruler
-            [ ] Ruler or tape measure
-            [ ] Chalk or a washable marker, tried on a scrap
-            [ ] Pins or sewing clips
-            [ ] Iron and ironing board
-            [ ] A blunt point to push out corners
-        "#]],
+                Notions and tools
+                [ ] matching thread
+                [ ] pins or clips
+                [ ] fabric marker
+                [ ] ruler
+                [ ] shears, or rotary cutter and mat
+                [ ] iron
+                [ ] sewing machine with a straight stitch
+                [ ] machine needles, new, to suit the cloth (80/12 for quilting cotton, 90/14 to 100/16 for canvas)
+                [ ] a blunt point to push out corners
+            "#]],
         );
         check(
             Units::Mm,
             shopping_text,
             expect![[r#"
-            Bag with boxed corners: shopping list
-            Edition 1
+                Bag with boxed corners: shopping list
+                Edition 1
 
-            [ ] outside fabric, 1100 mm wide: 0.8 m
-                for outside, handles
-                the pieces take 734 mm and 25 mm for squaring up the cut end make 759 mm; sold in 0.1 m, that is 0.8 m
-                serves down to 1048 mm of usable width; on narrower cloth buy 1.1 m
+                [ ] outside fabric, 1100 mm wide: 0.8 m
+                    for outside, handles
+                    the pieces take 734 mm and 25 mm for squaring up the cut end make 759 mm; sold in 0.1 m, that is 0.8 m
+                    serves down to 1048 mm of usable width; on narrower cloth buy 1.1 m
 
-            [ ] lining fabric, 1100 mm wide: 0.5 m
-                for lining
-                the pieces take 434 mm and 25 mm for squaring up the cut end make 459 mm; sold in 0.1 m, that is 0.5 m
-                serves down to 1048 mm of usable width; on narrower cloth buy 0.9 m
+                [ ] lining fabric, 1100 mm wide: 0.5 m
+                    for lining
+                    the pieces take 434 mm and 25 mm for squaring up the cut end make 459 mm; sold in 0.1 m, that is 0.5 m
+                    serves down to 1048 mm of usable width; on narrower cloth buy 0.9 m
 
-            Notions
-            [ ] matching thread
-            [ ] pins or clips
-            [ ] fabric marker
-            [ ] ruler
-            [ ] shears, or rotary cutter and mat
-            [ ] iron
-
-            Tools
-            [ ] Sewing machine with a straight stitch
-            [ ] Machine needles, new, to suit the cloth (80/12 for quilting cotton, 90/14 to 100/16 for canvas)
-            [ ] Shears, or a rotary cutter with mat and a clear ruler
-            [ ] Ruler or tape measure
-            [ ] Chalk or a washable marker, tried on a scrap
-            [ ] Pins or sewing clips
-            [ ] Iron and ironing board
-            [ ] A blunt point to push out corners
-        "#]],
+                Notions and tools
+                [ ] matching thread
+                [ ] pins or clips
+                [ ] fabric marker
+                [ ] ruler
+                [ ] shears, or rotary cutter and mat
+                [ ] iron
+                [ ] sewing machine with a straight stitch
+                [ ] machine needles, new, to suit the cloth (80/12 for quilting cotton, 90/14 to 100/16 for canvas)
+                [ ] a blunt point to push out corners
+            "#]],
         );
     }
 

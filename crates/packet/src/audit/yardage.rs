@@ -22,6 +22,9 @@ const SEARCH: (u32, u32) = (100_000, 2_000);
 /// Seed of the search: any will do, and it is always the same.
 const SEED: u64 = 20;
 
+/// Of so many pieces at most a message says how many come out.
+const MOST_TOLD: usize = 3;
+
 /// The pieces of a fabric, laid as short as was found.
 #[derive(Clone, Debug)]
 pub struct LaidFabric {
@@ -282,12 +285,17 @@ impl Bolt<'_> {
     fn come_out(&self, cloth: &Cloth<'_>) -> String {
         let mut words = String::new();
         let widest = self.at_widest(cloth.problem);
+        let mut told = 0;
         for item in &self.items {
+            if told == MOST_TOLD {
+                break;
+            }
             let some = most_alone(cloth.problem, item, |layout| layout.length <= cloth.usable);
             if some >= item.count {
                 continue;
             }
             let most = most_alone(&widest, item, |layout| layout.bound <= cloth.usable);
+            told += 1;
             let of = format!("of {} listed `{}`", item.count, item.name);
             words.push_str(&if most <= some {
                 format!("; {of}, {some} {}", if some == 1 { "comes out" } else { "come out" })

@@ -5,6 +5,8 @@ use std::f64::consts::TAU;
 
 use kurbo::Point;
 
+use crate::space::length_of;
+
 /// Points closer than this, in mm, are one.
 const NEAR: f64 = 0.05;
 
@@ -39,7 +41,7 @@ struct Net {
 
 impl Net {
     fn vertex(&mut self, point: Point) -> usize {
-        if let Some(index) = self.points.iter().position(|known| known.distance(point) < NEAR) {
+        if let Some(index) = self.points.iter().position(|known| length_of(*known - point) < NEAR) {
             return index;
         }
         self.points.push(point);
@@ -50,7 +52,7 @@ impl Net {
     /// Links the vertices that lie on a segment, each with the next.
     fn segment(&mut self, a: Point, b: Point) {
         let step = b - a;
-        let length = step.hypot();
+        let length = length_of(step);
         if length < NEAR {
             return;
         }
@@ -155,7 +157,9 @@ mod tests {
         list.iter().map(|point| Point::from(*point)).collect()
     }
 
-    fn areas(outline: &[(f64, f64)], lines: &[((f64, f64), (f64, f64))]) -> Vec<f64> {
+    type Spot = (f64, f64);
+
+    fn areas(outline: &[Spot], lines: &[(Spot, Spot)]) -> Vec<f64> {
         let lines: Vec<_> = lines.iter().map(|(a, b)| (Point::from(*a), Point::from(*b))).collect();
         let mut areas: Vec<f64> =
             facets(&points(outline), &lines).iter().map(|f| area(f)).collect();

@@ -12,7 +12,7 @@ use crate::line::LineKind;
 use crate::marks;
 use crate::pieces::cloth;
 use crate::scene::{Fill, Layer, Scene, closed};
-use crate::space::{Eye, Frame, Space};
+use crate::space::{Eye, Frame, Space, length_of};
 use crate::text::Text;
 use crate::texture::{Cloth, Texture};
 
@@ -268,10 +268,10 @@ impl<'a> Bag<'a> {
         let row = at_top.iter().map(|p| Point::new(p.x, p.y - 3.0 / self.eye.scale / 2.0));
         let mut ends: Vec<Point> = row.map(|p| self.eye.see(facet.frame.at(p))).collect();
         ends.sort_by(|a, b| a.x.total_cmp(&b.x));
-        if let (Some(first), Some(last)) = (ends.first(), ends.last()) {
-            if first.distance(*last) > 2.0 {
-                layer.line([*first, *last], LineKind::Stitch);
-            }
+        if let (Some(first), Some(last)) = (ends.first(), ends.last())
+            && length_of(*last - *first) > 2.0
+        {
+            layer.line([*first, *last], LineKind::Stitch);
         }
     }
 
@@ -287,7 +287,7 @@ impl<'a> Bag<'a> {
             let before = path[index.saturating_sub(1)];
             let after = path[(index + 1).min(path.len() - 1)];
             let step = after - before;
-            let aside = Vec2::new(-step.y, step.x) / step.hypot().max(1e-9) * half;
+            let aside = Vec2::new(-step.y, step.x) / length_of(step).max(1e-9) * half;
             outer.push(*point + aside);
             inner.push(*point - aside);
         }
@@ -383,7 +383,7 @@ fn standing_loop(left: Point, right: Point, free: f64) -> Vec<Point> {
             .collect()
     };
     let length =
-        |path: &[Point]| path.windows(2).map(|pair| pair[0].distance(pair[1])).sum::<f64>();
+        |path: &[Point]| path.windows(2).map(|pair| length_of(pair[1] - pair[0])).sum::<f64>();
     // The length grows with the rise, so halving finds it.
     let (mut low, mut high) = (0.0, free.max(1.0) * 2.0);
     for _ in 0..40 {
@@ -400,12 +400,12 @@ fn standing_loop(left: Point, right: Point, free: f64) -> Vec<Point> {
 /// A dimension of a slanting edge, drawn `aside` of it, its text along the line on the far side.
 fn dimension_aside(layer: &mut Layer, (a, b): (Point, Point), aside: Vec2, text: &str) {
     let (from, to) = (a + aside, b + aside);
-    let unit_aside = aside / aside.hypot().max(1e-9);
+    let unit_aside = aside / length_of(aside).max(1e-9);
     for (edge, foot) in [(a, from), (b, to)] {
         layer.line([edge + unit_aside * 0.8, foot + unit_aside * 1.2], LineKind::Dimension);
     }
     let step = to - from;
-    let length = step.hypot();
+    let length = length_of(step);
     if length < 1.0 {
         return;
     }

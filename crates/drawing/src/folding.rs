@@ -12,7 +12,7 @@ use kurbo::Point;
 use measure::Length;
 
 use crate::facets::{area, facets};
-use crate::space::{Frame, Space};
+use crate::space::{Frame, Space, length_of};
 
 /// A flat part of the finished bag.
 #[derive(Clone, Debug)]
@@ -179,7 +179,8 @@ fn bends(
         let same_copy =
             parts.iter().enumerate().filter(|(other, (on, _))| *other != index && on == copy);
         for (to, (_, other)) in same_copy {
-            let shared = sides(other).any(|(c, d)| c.distance(b) < 0.1 && d.distance(a) < 0.1);
+            let shared =
+                sides(other).any(|(c, d)| length_of(c - b) < 0.1 && length_of(d - a) < 0.1);
             if let Some(degrees) = shared.then(|| fold_angle(pattern, *copy, a, b)).flatten() {
                 bends.push(Bend { here: (a, b), there: (a, b), to, degrees });
             }
@@ -203,7 +204,7 @@ fn sides(polygon: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
 
 fn lies_on(point: Point, a: Point, b: Point) -> bool {
     let (step, from) = (b - a, point - a);
-    let length = step.hypot();
+    let length = length_of(step);
     let along = from.dot(step) / length.max(1e-9);
     from.cross(step).abs() / length.max(1e-9) < 0.1 && along > -0.1 && along < length + 0.1
 }
@@ -262,7 +263,7 @@ fn distance_along(pattern: &Pattern, run: &Run, copy: CopyId, point: Point) -> O
             let (start, end) =
                 (edge.point_along(span.from).to_mm(), edge.point_along(span.to).to_mm());
             if lies_on(point, start, end) {
-                return Some(before + start.distance(point));
+                return Some(before + length_of(point - start));
             }
         }
         before += span.length().to_mm();

@@ -4,6 +4,7 @@ use kurbo::{BezPath, Point, Vec2};
 
 use crate::line::LineKind;
 use crate::scene::{Fill, Layer, closed};
+use crate::space::length_of;
 use crate::text::{Text, size};
 
 /// Length of an arrowhead in mm, and half of its width: about 1 in 3, filled.
@@ -53,13 +54,13 @@ fn dimension(layer: &mut Layer, from: Point, to: Point, axis: Axis, text: &str) 
     let (a, b) = (foot(from), foot(to));
     for (point, foot) in [(from, a), (to, b)] {
         let away = foot - point;
-        let length = away.hypot();
+        let length = length_of(away);
         if length > GAP {
             let unit = away / length;
             layer.line([point + unit * GAP, foot + unit * OVERSHOOT], LineKind::Dimension);
         }
     }
-    let length = (b - a).hypot();
+    let length = length_of(b - a);
     if length < 1e-6 {
         return;
     }

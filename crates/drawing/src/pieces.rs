@@ -11,6 +11,7 @@ use crate::marks;
 use crate::notes::MarkNotes;
 use crate::scale::Scale;
 use crate::scene::{Fill, Layer, Scene, closed};
+use crate::space::length_of;
 use crate::text::{Text, size};
 use crate::texture::{Cloth, Texture};
 
@@ -204,7 +205,7 @@ impl<'a> Sheet<'a> {
         let direction = self.piece.net.edge(edge).direction_along(along);
         let left = Vec2::new(-direction.y, direction.x);
         let linear = self.to_paper * left.to_point() - self.to_paper * Point::ZERO;
-        let length = linear.hypot();
+        let length = length_of(linear);
         if length > 0.0 { linear / length } else { Vec2::new(0.0, -1.0) }
     }
 
@@ -315,7 +316,8 @@ impl<'a> Sheet<'a> {
             let (at, aside) = self.beside(mark);
             let taken: Vec<Text> = scene.texts().map(roomy).collect();
             let shared = |text: &Text| {
-                text.content == letter && at.iter().any(|point| text.at.distance(*point) < SHARED)
+                text.content == letter
+                    && at.iter().any(|point| length_of(text.at - *point) < SHARED)
             };
             if taken.iter().any(shared) {
                 continue;
@@ -335,7 +337,7 @@ impl<'a> Sheet<'a> {
     fn beside(&self, mark: &Mark) -> ([Point; 3], Vec2) {
         let along = |a: Point, b: Point| {
             let step = b - a;
-            let length = step.hypot().max(1e-9);
+            let length = length_of(step).max(1e-9);
             let aside = Vec2::new(-step.y, step.x) / length;
             ([a.midpoint(b), a.lerp(b, 0.25), a.lerp(b, 0.75)], aside)
         };

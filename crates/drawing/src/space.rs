@@ -2,7 +2,12 @@
 
 use std::ops::{Add, Mul, Sub};
 
-use kurbo::Point;
+use kurbo::{Point, Vec2};
+
+/// The length of a step on a plane, the same on every machine.
+pub(crate) fn length_of(step: Vec2) -> f64 {
+    step.hypot2().sqrt()
+}
 
 /// A point or a direction; x to the right, y to the back, z up.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -95,7 +100,7 @@ impl Frame {
         let (from, to) = (self.at(here.0), self.at(here.1));
         let length = (to - from).length();
         let there_step = there.1 - there.0;
-        if length < 1e-6 || there_step.hypot() < 1e-6 {
+        if length < 1e-6 || length_of(there_step) < 1e-6 {
             return None;
         }
         let along = (to - from) * (1.0 / length);
@@ -104,7 +109,7 @@ impl Frame {
         let bend = (180.0 - degrees).to_radians();
         let aside = normal.cross(along) * libm::cos(bend) + normal * libm::sin(bend);
         // The other plane's axes, by their share along and beside the common line.
-        let unit = there_step / there_step.hypot();
+        let unit = there_step / length_of(there_step);
         let right = along * unit.x - aside * unit.y;
         let up = along * unit.y + aside * unit.x;
         let origin = from - right * there.0.x - up * there.0.y;

@@ -51,7 +51,7 @@ fn check(name: &str, scene: &Scene) {
     assert!(!text.contains("NaN") && !text.contains("inf"), "{name}");
     if let Some(directory) = std::env::var_os("DRAWINGS") {
         let path = std::path::Path::new(&directory).join(format!("{name}.svg"));
-        std::fs::write(path, text).unwrap();
+        std::fs::write(path, text).expect("the directory of DRAWINGS can be written to");
     }
 }
 

@@ -31,8 +31,8 @@ fn full(units: Units) -> Design {
 fn examples() -> Vec<(String, Packet)> {
     let folder = std::path::Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples"));
     let mut files: Vec<_> = std::fs::read_dir(folder)
-        .unwrap()
-        .map(|entry| entry.unwrap().path())
+        .expect("there are examples")
+        .map(|entry| entry.expect("examples can be listed").path())
         .filter(|path| path.extension().is_some_and(|extension| extension == "toml"))
         .collect();
     files.sort();
@@ -40,8 +40,8 @@ fn examples() -> Vec<(String, Packet)> {
     files
         .into_iter()
         .map(|path| {
-            let name = path.file_stem().unwrap().to_string_lossy().into_owned();
-            let text = std::fs::read_to_string(&path).unwrap();
+            let name = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+            let text = std::fs::read_to_string(&path).expect("examples can be read");
             let design = store::read_design(&name, &text).unwrap_or_else(|why| panic!("{why:?}"));
             (name, packet(&design))
         })
@@ -50,7 +50,8 @@ fn examples() -> Vec<(String, Packet)> {
 
 fn write(name: &str, data: &[u8]) {
     if let Some(directory) = std::env::var_os("BOOKLETS") {
-        std::fs::write(std::path::Path::new(&directory).join(name), data).unwrap();
+        std::fs::write(std::path::Path::new(&directory).join(name), data)
+            .expect("the directory of BOOKLETS can be written to");
     }
 }
 

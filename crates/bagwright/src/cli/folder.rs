@@ -19,6 +19,8 @@ impl Folder {
     /// Begins a folder. One that exists is replaced only when that is asked for, and only if it
     /// is empty or holds a packet.
     pub fn begin(place: &Path, replace: bool) -> anyhow::Result<Self> {
+        // As a shell completes it, a folder ends in a slash, and so named it cannot be moved.
+        let place: &Path = &place.components().collect::<PathBuf>();
         let name = place.display();
         let replaces = match fs::read_dir(place) {
             Ok(mut entries) => {
@@ -27,7 +29,9 @@ impl Folder {
                     bail!("{name} exists and is not a packet: choose another folder");
                 }
                 if !empty && !replace {
-                    bail!("{name} exists; use --replace to write the packet anew, or another folder");
+                    bail!(
+                        "{name} exists; use --replace to write the packet anew, or another folder"
+                    );
                 }
                 true
             }

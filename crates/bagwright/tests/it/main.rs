@@ -1,0 +1,11 @@
+//! The program as a person runs it: arguments in, files, words and an exit code out. How to write
+//! a test here is told in README.md beside this file.
+
+mod audit;
+mod check;
+mod kinds;
+mod make;
+mod new;
+mod packet_json;
+mod replace;
+mod table;

@@ -1,5 +1,5 @@
-//! Every outside format: design files are read and written here, audit files read, and packets
-//! become JSON.
+//! Every outside format: design files and pattern files are read and written here, audit files
+//! read, and packets become JSON.
 
 mod audit;
 mod design;
@@ -10,6 +10,7 @@ mod kinds_json;
 mod locate;
 mod nearest;
 mod packet_json;
+mod pattern_file;
 mod problem;
 mod sections;
 mod values;
@@ -21,5 +22,6 @@ pub use guide::guide;
 pub use kinds_json::kinds_json;
 pub use locate::locate;
 pub use packet_json::{VERSION, findings_json, packet_json, packet_page, problems_json};
+pub use pattern_file::{is_pattern, pattern_page, read_pattern, write_pattern};
 pub use problem::Problem;
 pub use write::{starter, write_design};

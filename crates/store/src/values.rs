@@ -97,7 +97,7 @@ fn number_or_text<'a>(value: &'a DeValue<'_>) -> Option<&'a str> {
 }
 
 /// TOML lets a number start with a plus sign.
-fn plain_number(text: &str) -> &str {
+pub(crate) fn plain_number(text: &str) -> &str {
     text.strip_prefix('+').unwrap_or(text)
 }
 

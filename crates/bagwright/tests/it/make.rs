@@ -13,9 +13,8 @@ const SMALL: &str = "units = \"inch\"\n[body]\nkind = \"flat\"\nwidth = 8\nheigh
 #[test]
 fn a_packet_has_every_file_and_is_the_same_every_time() {
     let table = Table::new().example("market-day-bag");
-    let make = |folder: &str| {
-        table.run(&["make", "market-day-bag.toml", "-o", folder, "--rounds", "20"])
-    };
+    let make =
+        |folder: &str| table.run(&["make", "market-day-bag.toml", "-o", folder, "--rounds", "20"]);
     make("one").exits(0).prints("Market day bag");
     make("two").exits(0);
     assert_eq!(table.lies_there(), ["market-day-bag.toml", "one", "two"]);
@@ -123,7 +122,10 @@ fn a_packet_for_the_other_ruler_is_drafted_anew_or_converted() {
     assert_eq!((&own["read_in"], &own["reading"]), (&"inch".into(), &"own".into()));
     let converted = make(&["--units", "metric", "--converted"]);
     assert_eq!(converted["finished"]["width_mm"], 203.2);
-    assert_eq!((&converted["read_in"], &converted["reading"]), (&"metric".into(), &"converted".into()));
+    assert_eq!(
+        (&converted["read_in"], &converted["reading"]),
+        (&"metric".into(), &"converted".into())
+    );
     let redrafted = make(&["--units", "metric", "--paper", "a4"]);
     assert_eq!(redrafted["reading"], "redrafted");
     let width = redrafted["finished"]["width_mm"].as_f64().expect("a number");

@@ -150,13 +150,14 @@ fn steps(packet: &Packet) -> String {
 fn findings(packet: &Packet) -> String {
     let mut text = String::new();
     for finding in &packet.findings {
-        let place = finding.place.parameter.as_deref().or(finding.place.piece.as_deref());
+        let place = &finding.place;
+        let place = [&place.parameter, &place.piece, &place.step].into_iter().flatten().next();
         let _ = writeln!(
             text,
             "{} [{}] at {}: {}\n  = {}",
             finding.severity.word(),
             finding.check,
-            place.unwrap_or("nowhere"),
+            place.map_or("nowhere", String::as_str),
             finding.message,
             finding.cure
         );

@@ -1,0 +1,193 @@
+//! When two steps may be done in either order: the rules by which a swap or a move is harmless.
+//!
+//! Each rule is about sewing. None of them asks the checks.
+
+use bag::assembly::Assembly;
+use bag::operations::{
+    BoxCorner, CloseGap, DropIn, FinishEdges, FrenchSeam, Hem, Join, Place, PressSeam, StitchDown,
+    Topstitch, TrimCorners,
+};
+use bag::operations::BoxAndX;
+use bag::pattern::{CopyId, Pattern, Run, Step};
+use measure::{Length, Point};
+
+use super::edit::operation;
+
+/// Rules in words, for the table.
+pub(super) const RULES: &str = "each step that changes places with another is independent of it: \
+    (a) they handle pieces that hang together neither then nor by any step between; or (b) one of \
+    them only presses: a press is good practice at any time and holds nothing; or (c) both are \
+    plain seams or edge finishes of panels that lie in the same bag, and share no edge; or (d) \
+    both fasten things to the same panel, at places that do not overlap; or (e) one closes an \
+    opening and the other topstitches a rim elsewhere; or (f) one row of topstitching passes \
+    no edge that the other step sews or finishes";
+
+/// Whether the order of two steps does not matter. `before` is the first of them by index.
+pub(super) fn either_order(pattern: &Pattern, first: usize, second: usize) -> bool {
+    let [a, b] = [first, second].map(|index| &pattern.steps[index]);
+    if first == second || presses(a) || presses(b) {
+        return true;
+    }
+    apart(pattern, first, second)
+        || seams_elsewhere(a, b)
+        || fastened_apart(pattern, a, b)
+        || closing_and_topstitching(a, b)
+        || row_elsewhere(pattern, a, b)
+}
+
+/// Rule (b).
+fn presses(step: &Step) -> bool {
+    operation::<PressSeam>(step).is_some()
+}
+
+/// Steps that prepare pieces on the table touch whatever is cut.
+fn prepares(step: &Step) -> bool {
+    matches!(step.operation.word(), "cut-out" | "block-fuse" | "mark" | "interface")
+}
+
+/// Rule (a): the pieces of both hang together neither by seams nor by lying on one another, when
+/// everything up to the later of the two is done.
+fn apart(pattern: &Pattern, first: usize, second: usize) -> bool {
+    let [a, b] = [first, second].map(|index| &pattern.steps[index]);
+    let (of_a, of_b) = (a.operation.copies(), b.operation.copies());
+    if a.operation.word() == "cut-out" || b.operation.word() == "cut-out" {
+        return false;
+    }
+    if prepares(a) && prepares(b) {
+        return of_a.iter().all(|copy| !of_b.contains(copy));
+    }
+    let work = Assembly::sew_first(pattern, first.max(second) + 1);
+    let group = |copies: &[CopyId]| hanging_together(&work, copies);
+    let reached = group(&of_a);
+    of_b.iter().all(|copy| !reached.contains(copy))
+}
+
+/// All copies that hang together with these: sewn to them, lying on them, or under them.
+fn hanging_together(work: &Assembly<'_>, copies: &[CopyId]) -> Vec<CopyId> {
+    let mut reached: Vec<CopyId> = copies.to_vec();
+    let mut next = 0;
+    while let Some(copy) = reached.get(next).copied() {
+        next += 1;
+        let riders = work.riders.iter().filter_map(|rider| match () {
+            () if rider.what == copy => Some(rider.onto),
+            () if rider.onto == copy => Some(rider.what),
+            () => None,
+        });
+        for other in work.body_copies(copy).into_iter().chain(riders) {
+            if !reached.contains(&other) {
+                reached.push(other);
+            }
+        }
+    }
+    reached
+}
+
+/// The edges that a step sews or finishes, if it is a plain seam or an edge finish.
+fn edges(step: &Step) -> Option<Vec<(CopyId, usize)>> {
+    let runs: Vec<&Run> = if let Some(join) = operation::<Join>(step) {
+        join.seams.iter().flatten().collect()
+    } else if let Some(seam) = operation::<FrenchSeam>(step) {
+        seam.seams.iter().flatten().collect()
+    } else if let Some(finish) = operation::<FinishEdges>(step) {
+        finish.runs.iter().collect()
+    } else {
+        return None;
+    };
+    Some(runs.iter().flat_map(|run| run.spans.iter().map(|span| (span.copy, span.edge))).collect())
+}
+
+/// Rule (c). A seam in the round closes the bag, and a seam of two panels must come before that.
+fn seams_elsewhere(a: &Step, b: &Step) -> bool {
+    let (Some(of_a), Some(of_b)) = (edges(a), edges(b)) else { return false };
+    let copies = |edges: &[(CopyId, usize)]| {
+        let mut copies: Vec<CopyId> = edges.iter().map(|(copy, _)| *copy).collect();
+        copies.sort_unstable();
+        copies.dedup();
+        copies
+    };
+    let round = |step: &Step| {
+        operation::<Join>(step).is_some_and(|join| join.seams.iter().any(|seam| seam[0].closed))
+    };
+    !round(a)
+        && !round(b)
+        && copies(&of_a) == copies(&of_b)
+        && of_a.iter().all(|edge| !of_b.contains(edge))
+}
+
+/// Boxes in which a step fastens things, with the panel.
+fn boxes(pattern: &Pattern, step: &Step) -> Option<Vec<(CopyId, Point, Point)>> {
+    let around = |points: Vec<Point>| {
+        let low = Point::new(
+            points.iter().map(|p| p.x).min().unwrap_or(Length::ZERO),
+            points.iter().map(|p| p.y).min().unwrap_or(Length::ZERO),
+        );
+        let high = Point::new(
+            points.iter().map(|p| p.x).max().unwrap_or(Length::ZERO),
+            points.iter().map(|p| p.y).max().unwrap_or(Length::ZERO),
+        );
+        (low, high)
+    };
+    if let Some(place) = operation::<Place>(step) {
+        let boxes = place.items.iter().flat_map(|item| {
+            let (width, height) = pattern.piece_of(item.what).net_size();
+            if item.feet.is_empty() {
+                let far = Point::new(item.at.x + width, item.at.y + height);
+                return vec![(item.onto, item.at, far)];
+            }
+            // A strap lies at its feet, and from there up to the rim.
+            let (_, top) = pattern.piece_of(item.onto).net.bounds();
+            let half = width.min(height).half();
+            let foot = |at: Point| {
+                (item.onto, Point::new(at.x - half, at.y), Point::new(at.x + half, top.y.max(at.y)))
+            };
+            item.feet.iter().map(|it| foot(it.at)).collect()
+        });
+        return Some(boxes.collect());
+    }
+    if let Some(down) = operation::<StitchDown>(step) {
+        let boxes = down.items.iter().map(|item| {
+            let (low, high) = around(item.lines.iter().flat_map(|l| [l.from, l.to]).collect());
+            (item.onto, low, high)
+        });
+        return Some(boxes.collect());
+    }
+    let boxed = operation::<BoxAndX>(step)?;
+    let (width, height) = boxed.size;
+    let boxes = boxed.boxes.iter();
+    Some(boxes.map(|(_, on, at)| (*on, *at, Point::new(at.x + width, at.y + height))).collect())
+}
+
+/// Rule (d).
+fn fastened_apart(pattern: &Pattern, a: &Step, b: &Step) -> bool {
+    let (Some(of_a), Some(of_b)) = (boxes(pattern, a), boxes(pattern, b)) else { return false };
+    of_a.iter().all(|(on, low, high)| {
+        of_b.iter().all(|(other, their_low, their_high)| {
+            on != other
+                || high.x <= their_low.x
+                || their_high.x <= low.x
+                || high.y <= their_low.y
+                || their_high.y <= low.y
+        })
+    })
+}
+
+/// Rule (e).
+fn closing_and_topstitching(a: &Step, b: &Step) -> bool {
+    let closes = |step: &Step| operation::<CloseGap>(step).is_some();
+    let round = |step: &Step| operation::<Topstitch>(step).is_some_and(|row| row.round);
+    (closes(a) && round(b)) || (closes(b) && round(a))
+}
+
+/// Rule (f): a row along an edge that is done, on pieces that the other step does not handle.
+fn row_elsewhere(_: &Pattern, a: &Step, b: &Step) -> bool {
+    let row = |step: &Step| operation::<Topstitch>(step).is_some_and(|row| !row.round);
+    let plain = |step: &Step| {
+        operation::<Place>(step).is_none()
+            && operation::<Hem>(step).is_none()
+            && operation::<BoxCorner>(step).is_none()
+            && operation::<DropIn>(step).is_none()
+            && operation::<Join>(step).is_none()
+    };
+    let trims = |step: &Step| operation::<TrimCorners>(step).is_some();
+    (row(a) && trims(b) && plain(b)) || (row(b) && trims(a) && plain(a))
+}

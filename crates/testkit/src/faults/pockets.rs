@@ -1,0 +1,279 @@
+//! Pockets: on their heads, wrong side up, too late, off their place, unhemmed, not closed.
+
+use bag::operations::{FaceSide, Hem, Place, Placed, StitchDown};
+use bag::pattern::{CopyId, Pattern};
+use measure::{Length, Point};
+
+use super::edit::{change, moved, operation, slip, step_sites, steps, steps_where, without};
+use super::{Kind, Seeded, Site};
+use crate::Rng;
+
+/// Kinds of this group.
+pub(super) const KINDS: &[Kind] = &[
+    Kind::new("pocket-upside-down", "a pocket is put on with its opening at the bottom", upside_down),
+    Kind::new("pocket-wrong-side-up", "a pocket is put on with its wrong side showing", wrong_side)
+        .harmless_if("the pocket's layers are two of the same piece: both of its faces are right sides"),
+    Kind::new("pocket-on-the-wrong-face", "a pocket is put on the other face of its panel", wrong_ground),
+    Kind::new("pocket-after-the-tube", "a pocket is placed and stitched when its panel is part of a tube", too_late),
+    Kind::new("pocket-off-the-panel", "a pocket hangs over the edge of its panel", beyond),
+    Kind::new("pocket-off-its-place", "a pocket lies elsewhere than it is promised", elsewhere)
+        .harmless_if("moved by less than 1 mm, which no eye sees on a bag"),
+    Kind::new("pocket-not-level", "an edge of a pocket does not reach the seam that should hold it", not_level),
+    Kind::new("pocket-top-unhemmed", "the top edge of a pocket stays raw", unhemmed),
+    Kind::new("pocket-not-stitched", "a pocket is pinned and never stitched down", unstitched),
+    Kind::new("pocket-side-left-loose", "one side of a pocket is not held by the stitches that should", loose_side),
+    Kind::new("division-outside-the-pocket", "a division is stitched beside the pocket", division_beside),
+    Kind::new("division-left-out", "a pocket has fewer compartments than it is promised", undivided),
+    Kind::new("stitched-on-another-panel", "a pocket is stitched to another panel than it lies on", other_panel),
+];
+
+/// Pockets, by the step that places them and the index of the item.
+fn pockets(pattern: &Pattern) -> Vec<(usize, usize)> {
+    let mut found = Vec::new();
+    for index in steps::<Place>(pattern) {
+        let Some(place) = operation::<Place>(&pattern.steps[index]) else { continue };
+        let pocket = |item: &Placed| {
+            pattern.claims.pockets.iter().any(|pocket| pocket.copy == item.what)
+        };
+        let items = (0..place.items.len()).filter(|at| pocket(&place.items[*at]));
+        found.extend(items.map(|at| (index, at)));
+    }
+    found
+}
+
+fn item(pattern: &Pattern, (index, at): (usize, usize)) -> Option<&Placed> {
+    operation::<Place>(&pattern.steps[index])?.items.get(at)
+}
+
+fn with_pocket(
+    pattern: &Pattern,
+    (index, at): (usize, usize),
+    what: &str,
+    edit: impl FnOnce(&mut Placed),
+) -> Option<Seeded> {
+    let changed = change(pattern, index, |place: &mut Place| edit(&mut place.items[at]))?;
+    let what = format!("`{}`, pocket {at}{what}", pattern.steps[index].id);
+    Some(Seeded::new(changed, what, step_sites(pattern, index)))
+}
+
+fn upside_down(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let at = *rng.pick(&pockets(pattern))?;
+    with_pocket(pattern, at, "", |item| item.upside_down = true)
+}
+
+fn wrong_side(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let at = *rng.pick(&pockets(pattern))?;
+    let pocket = item(pattern, at)?.what;
+    // A pocket of two layers of one piece, sewn together all round and turned, has no wrong side.
+    let alike = pattern.count(pattern.copy(pocket).piece) > 1
+        && pattern.copy_ids().any(|other| {
+            other != pocket
+                && pattern.copy(other).piece == pattern.copy(pocket).piece
+                && sewn_together(pattern, pocket, other)
+        });
+    let seeded = with_pocket(pattern, at, "", |item| item.face_up = FaceSide::Wrong)?;
+    Some(seeded.harmless_if(alike))
+}
+
+fn sewn_together(pattern: &Pattern, a: CopyId, b: CopyId) -> bool {
+    steps_where(pattern, |join: &bag::operations::Join| {
+        join.seams.iter().any(|[one, other]| {
+            one.copies().contains(&a) && other.copies().contains(&b)
+                || one.copies().contains(&b) && other.copies().contains(&a)
+        })
+    })
+    .first()
+    .is_some()
+}
+
+fn wrong_ground(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let at = *rng.pick(&pockets(pattern))?;
+    with_pocket(pattern, at, "", |item| {
+        item.ground = match item.ground {
+            FaceSide::Right => FaceSide::Wrong,
+            FaceSide::Wrong => FaceSide::Right,
+        };
+    })
+}
+
+fn too_late(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let (index, at) = *rng.pick(&pockets(pattern))?;
+    let placed = item(pattern, (index, at))?;
+    let closes_tube = pattern.steps.iter().rposition(|step| {
+        step.id.ends_with("-seam") && step.operation.copies().contains(&placed.onto)
+    })?;
+    if closes_tube < index {
+        return None;
+    }
+    // The placing, and what is sewn on it, come after the seams.
+    let pocket = placed.what;
+    let mut changed = pattern.clone();
+    let handles = |step: &bag::pattern::Step| {
+        step.operation.copies().contains(&pocket) && operation::<StitchDown>(step).is_some()
+    };
+    let mut late = Vec::new();
+    for from in (index..closes_tube).rev() {
+        if from == index || handles(&changed.steps[from]) {
+            late.push(changed.steps.remove(from));
+        }
+    }
+    let to = closes_tube + 1 - late.len();
+    for step in late {
+        changed.steps.insert(to, step);
+    }
+    let mut sites = step_sites(pattern, index);
+    let others = (0..pattern.steps.len()).filter(|other| handles(&pattern.steps[*other]));
+    sites.extend(others.flat_map(|other| step_sites(pattern, other)));
+    Some(Seeded::new(changed, format!("`{}`", pattern.steps[index].id), sites))
+}
+
+/// A pocket that is moved takes its stitches along.
+fn shifted(pattern: &Pattern, at: (usize, usize), by: Point) -> Option<Seeded> {
+    let pocket = item(pattern, at)?.what;
+    let move_ = |point: &mut Point| *point = Point::new(point.x + by.x, point.y + by.y);
+    let what = format!(", {} mm across and {} mm up", by.x.to_mm(), by.y.to_mm());
+    let mut seeded = with_pocket(pattern, at, &what, |item| move_(&mut item.at))?;
+    for index in steps::<StitchDown>(pattern) {
+        let moved = change(&seeded.pattern, index, |down: &mut StitchDown| {
+            for item in down.items.iter_mut().filter(|item| item.what == pocket) {
+                for line in &mut item.lines {
+                    move_(&mut line.from);
+                    move_(&mut line.to);
+                }
+            }
+        })?;
+        let handles = pattern.steps[index].operation.copies().contains(&pocket);
+        if handles {
+            seeded.pattern = moved;
+            seeded.sites.extend(step_sites(pattern, index));
+        }
+    }
+    Some(seeded)
+}
+
+fn beyond(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let at = *rng.pick(&pockets(pattern))?;
+    let placed = item(pattern, at)?;
+    let (_, high) = pattern.piece_of(placed.onto).net.bounds();
+    let (width, _) = pattern.piece_of(placed.what).net_size();
+    let over = slip(rng, 5, 60).min(width.half());
+    let right = high.x - placed.at.x - width + over;
+    let left = -placed.at.x - over;
+    let by = if rng.flip() { right } else { left };
+    shifted(pattern, at, Point::new(by, Length::ZERO))
+}
+
+fn elsewhere(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let at = *rng.pick(&pockets(pattern))?;
+    let little = rng.below(8) == 0;
+    let by = if little { Length::nm(400_000) } else { slip(rng, 3, 30) };
+    let by = match rng.below(3) {
+        0 => Point::new(by, Length::ZERO),
+        1 => Point::new(-by, Length::ZERO),
+        _ => Point::new(Length::ZERO, by),
+    };
+    Some(shifted(pattern, at, by)?.harmless_if(little))
+}
+
+fn not_level(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let at = *rng.pick(&pockets(pattern))?;
+    let (levels, pocket) = (item(pattern, at)?.level.clone(), item(pattern, at)?.what);
+    let (edge, ..) = *rng.pick(&levels)?;
+    let mut seeded = with_pocket(pattern, at, ", an edge", |item| {
+        item.level.retain(|(own, ..)| *own != edge);
+    })?;
+    seeded.sites.push(Site::Copy(pocket));
+    Some(seeded)
+}
+
+fn unhemmed(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let hems = |hem: &Hem| {
+        let copies = hem.run.copies();
+        pattern.claims.pockets.iter().any(|pocket| copies.contains(&pocket.copy))
+    };
+    let index = *rng.pick(&steps_where(pattern, hems))?;
+    let what = format!("`{}`", pattern.steps[index].id);
+    Some(Seeded::new(without(pattern, index), what, step_sites(pattern, index)))
+}
+
+/// Steps that stitch the outline of a pocket down.
+fn outlines(pattern: &Pattern) -> Vec<usize> {
+    steps_where(pattern, |down: &StitchDown| down.items.iter().any(|item| !item.holds.is_empty()))
+}
+
+fn unstitched(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let index = *rng.pick(&outlines(pattern))?;
+    let mut sites = step_sites(pattern, index);
+    if let Some(left_by) = operation::<StitchDown>(&pattern.steps[index])?.closes.clone() {
+        sites.push(Site::Step(left_by));
+    }
+    let what = format!("`{}`", pattern.steps[index].id);
+    Some(Seeded::new(without(pattern, index), what, sites))
+}
+
+fn loose_side(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let index = *rng.pick(&outlines(pattern))?;
+    let lines = operation::<StitchDown>(&pattern.steps[index])?.items.first()?.lines.len();
+    let at = rng.below(lines);
+    let changed = change(pattern, index, |down: &mut StitchDown| {
+        down.items[0].lines.remove(at);
+    })?;
+    let what = format!("`{}`, line {at}", pattern.steps[index].id);
+    Some(Seeded::new(changed, what, step_sites(pattern, index)))
+}
+
+/// Steps that only divide pockets.
+fn divisions(pattern: &Pattern) -> Vec<usize> {
+    steps_where(pattern, |down: &StitchDown| {
+        down.items.iter().all(|item| {
+            let pocket = pattern.claims.pockets.iter().any(|pocket| pocket.copy == item.what);
+            pocket && item.holds.is_empty()
+        })
+    })
+}
+
+fn division_beside(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let index = *rng.pick(&divisions(pattern))?;
+    let item = operation::<StitchDown>(&pattern.steps[index])?.items.first()?;
+    let (width, _) = pattern.piece_of(item.what).net_size();
+    let by = width + slip(rng, 5, 40);
+    let changed = change(pattern, index, |down: &mut StitchDown| {
+        for line in &mut down.items[0].lines {
+            line.from = Point::new(line.from.x + by, line.from.y);
+            line.to = Point::new(line.to.x + by, line.to.y);
+        }
+    })?;
+    let what = format!("`{}`, by {} mm", pattern.steps[index].id, by.to_mm());
+    Some(Seeded::new(changed, what, step_sites(pattern, index)))
+}
+
+fn undivided(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let index = *rng.pick(&divisions(pattern))?;
+    let what = format!("`{}`", pattern.steps[index].id);
+    Some(Seeded::new(without(pattern, index), what, step_sites(pattern, index)))
+}
+
+fn other_panel(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let index = *rng.pick(&outlines(pattern))?;
+    let item = operation::<StitchDown>(&pattern.steps[index])?.items.first()?.clone();
+    let piece = pattern.copy(item.onto).piece;
+    let others: Vec<CopyId> = pattern.copies_of(piece).filter(|copy| *copy != item.onto).collect();
+    let other = *rng.pick(&others)?;
+    let changed = change(pattern, index, |down: &mut StitchDown| down.items[0].onto = other)?;
+    let what = format!("`{}`", pattern.steps[index].id);
+    Some(Seeded::new(changed, what, step_sites(pattern, index)))
+}
+
+/// A step moved is not a pocket moved.
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_moved_step_keeps_all_others() {
+        let sample = &crate::corpus::combinations(1, 3)[0];
+        let changed = moved(&sample.pattern, 0, 3);
+        assert_eq!(changed.steps.len(), sample.pattern.steps.len());
+        assert_eq!(changed.steps[2].id, sample.pattern.steps[0].id);
+    }
+}

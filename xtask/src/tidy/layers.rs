@@ -31,6 +31,12 @@ const ROWS: &[Row] = &[
         inside: &["store", "paper", "drawing", "packet", "bag", "layout", "measure"],
         outside: None,
     },
+    // Only ever a dev-dependency: no row above has it.
+    Row {
+        name: "testkit",
+        inside: &["store", "packet", "bag", "layout", "measure"],
+        outside: None,
+    },
     Row { name: "xtask", inside: &[], outside: None },
 ];
 

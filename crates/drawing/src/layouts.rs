@@ -23,6 +23,9 @@ pub struct LayoutOptions<'a> {
     pub cloth: Cloth,
     /// Whether its nap or print has one way.
     pub one_way: bool,
+    /// Whether it is a block that is fused before cutting: cut from fabric, so it has no selvedges
+    /// and is not bought.
+    pub block: bool,
     /// The reader's ruler.
     pub system: System,
     /// Room on paper, width × height in mm, without dimensions and captions.
@@ -35,18 +38,25 @@ const SELVEDGE: f64 = 2.4;
 /// The picture of a layout, and the scale that it came to.
 pub fn draw(problem: &Problem, layout: &Layout, options: LayoutOptions<'_>) -> (Scene, Scale) {
     let bed = Bed::new(problem, layout, options);
+    let count = layout.placements.len();
+    let fabric = options.fabric;
+    let scale = bed.scale.say();
     let used = show_length(layout.length, options.system);
-    let bought = show_bought(layout.bought, options.system);
+    let description = if options.block {
+        let width = show_length(bed.width, options.system);
+        format!("{count} pieces on a block of {fabric}, {width} wide and {used} long, {scale}.")
+    } else {
+        let bought = show_bought(layout.bought, options.system);
+        let width = show_length(layout.width, options.system);
+        format!(
+            "{count} pieces on {fabric}, {width} of usable width; {used} used, {bought} bought, \
+             {scale}."
+        )
+    };
     let mut scene = Scene::new(
         format!("layout-{}", options.id),
-        format!("Cutting layout: {}", options.fabric),
-        format!(
-            "{} pieces on {}, {} of usable width; {used} used, {bought} bought, {}.",
-            layout.placements.len(),
-            options.fabric,
-            show_length(layout.width, options.system),
-            bed.scale.say(),
-        ),
+        format!("Cutting layout: {fabric}"),
+        description,
     );
     bed.fabric(&mut scene);
     let mut legend = Vec::new();
@@ -72,16 +82,14 @@ struct Bed<'a> {
 
 impl<'a> Bed<'a> {
     fn new(problem: &Problem, layout: &Layout, options: LayoutOptions<'a>) -> Self {
-        let length = problem.shrinkage.after_washing(layout.bought).max(layout.length);
-        let lying = Scale::fitting(length, layout.width, options.room);
-        let standing = Scale::fitting(layout.width, length, options.room);
-        Self {
-            options,
-            scale: lying.min(standing),
-            lying: lying <= standing,
-            width: layout.width,
-            length,
-        }
+        let placements = layout.placements.iter();
+        let covered = placements.map(|p| p.x + p.width).max().unwrap_or(layout.width);
+        let bought = problem.shrinkage.after_washing(layout.bought).max(layout.length);
+        let (width, length) =
+            if options.block { (covered, layout.length) } else { (layout.width, bought) };
+        let lying = Scale::fitting(length, width, options.room);
+        let standing = Scale::fitting(width, length, options.room);
+        Self { options, scale: lying.min(standing), lying: lying <= standing, width, length }
     }
 
     /// From the fabric (across its width, along its length) to paper; lying, a quarter turn.
@@ -122,6 +130,9 @@ impl<'a> Bed<'a> {
         // Turned with the fabric, so that it always crosses the strokes of the pieces.
         let fill = Fill::Cloth(Texture::right(Cloth::Waste), self.lay());
         layer.shape(polygon(whole), fill, Some(LineKind::Edge));
+        if self.options.block {
+            return;
+        }
         // The selvedges lie outside the usable width.
         let (a, b) = if self.lying {
             let strip = |y: f64| Rect::new(whole.x0, y, whole.x1, y + SELVEDGE);
@@ -192,7 +203,7 @@ impl<'a> Bed<'a> {
     }
 
     fn left_over(&self, scene: &mut Scene, layout: &Layout) {
-        let Some(left) = layout.remnant else { return };
+        let Some(left) = layout.remnant.filter(|_| !self.options.block) else { return };
         let frame = self.rect((left.x, left.y), (left.width, left.length));
         if frame.width() < 8.0 || frame.height() < 8.0 {
             return;
@@ -203,45 +214,48 @@ impl<'a> Bed<'a> {
     }
 
     fn sizes(&self, scene: &mut Scene, layout: &Layout) {
-        let whole = self.whole();
-        let options = self.options;
-        let used = format!("used {}", self.show(layout.length));
-        let bought = format!("bought {}", bought_text(layout.bought, options.system));
-        let width = format!("usable width {}", self.show(self.at_least(layout.width)));
-        let far = self.at(Length::ZERO, layout.length);
         let layer = scene.layer("sizes");
-        let (first, second) = (SELVEDGE + 6.0, SELVEDGE + 6.0 + marks::DIMENSION_PITCH);
-        // Where the last piece ends.
-        let end = [far, self.at(layout.width, layout.length)];
-        layer.line(end, LineKind::Fold);
-        if self.lying {
-            let corner = |x: f64| Point::new(x, whole.y0 - SELVEDGE);
-            marks::dimension_across(
-                layer,
-                corner(whole.x0),
-                corner(far.x),
-                whole.y0 - first,
-                &used,
-            );
-            marks::dimension_across(
-                layer,
-                corner(whole.x0),
-                corner(whole.x1),
-                whole.y0 - second,
-                &bought,
-            );
-            let (top, bottom) = (Point::new(whole.x0, whole.y0), Point::new(whole.x0, whole.y1));
-            marks::dimension_down(layer, top, bottom, whole.x0 - 6.0, &width);
+        if self.options.block {
+            self.along(layer, self.length, 0, &self.show(self.length));
+            self.across(layer, &self.show(self.width));
         } else {
-            let corner = |y: f64| Point::new(whole.x1 + SELVEDGE, y);
-            let x = whole.x1 + first;
-            marks::dimension_down(layer, corner(far.y), corner(whole.y1), x, &used);
-            let x = whole.x1 + second;
-            marks::dimension_down(layer, corner(whole.y0), corner(whole.y1), x, &bought);
-            let (left, right) = (Point::new(whole.x0, whole.y0), Point::new(whole.x1, whole.y0));
-            marks::dimension_across(layer, left, right, whole.y0 - 6.0, &width);
+            let end = [Length::ZERO, layout.width].map(|across| self.at(across, layout.length));
+            layer.line(end, LineKind::Fold);
+            let used = format!("used {}", self.show(layout.length));
+            self.along(layer, layout.length, 0, &used);
+            let bought = format!("bought {}", bought_text(layout.bought, self.options.system));
+            self.along(layer, self.length, 1, &bought);
+            let width = self.show(self.at_least(layout.width));
+            self.across(layer, &format!("usable width {width}"));
         }
         self.grain(scene.layer("grain"));
+    }
+
+    /// A dimension along the fabric, from its beginning; `row` counts outwards from the fabric.
+    fn along(&self, layer: &mut Layer, length: Length, row: u32, text: &str) {
+        let whole = self.whole();
+        let out = SELVEDGE + 6.0 + marks::DIMENSION_PITCH * f64::from(row);
+        let end = self.at(Length::ZERO, length);
+        if self.lying {
+            let corner = |x: f64| Point::new(x, whole.y0 - SELVEDGE);
+            marks::dimension_across(layer, corner(whole.x0), corner(end.x), whole.y0 - out, text);
+        } else {
+            let corner = |y: f64| Point::new(whole.x1 + SELVEDGE, y);
+            marks::dimension_down(layer, corner(end.y), corner(whole.y1), whole.x1 + out, text);
+        }
+    }
+
+    /// The dimension across the fabric.
+    fn across(&self, layer: &mut Layer, text: &str) {
+        let whole = self.whole();
+        let corner = Point::new(whole.x0, whole.y0);
+        if self.lying {
+            let bottom = Point::new(whole.x0, whole.y1);
+            marks::dimension_down(layer, corner, bottom, whole.x0 - 6.0, text);
+        } else {
+            let right = Point::new(whole.x1, whole.y0);
+            marks::dimension_across(layer, corner, right, whole.y0 - 6.0, text);
+        }
     }
 
     /// The grain arrow and the word for the selvedge, beside the fabric.
@@ -254,7 +268,9 @@ impl<'a> Bed<'a> {
         };
         let word = if self.options.one_way { "one way, along the grain" } else { "grain" };
         let length = 18.0_f64.min(extent * 0.5);
-        let selvedge = Text::new("selvedge", Point::ZERO).sized(size::NOTE);
+        // A block has no selvedge; its arrow begins at the corner.
+        let edge = if self.options.block { "" } else { "selvedge" };
+        let selvedge = Text::new(edge, Point::ZERO).sized(size::NOTE);
         let grain = Text::new(word, Point::ZERO).sized(size::NOTE);
         if self.lying {
             let y = whole.y1 + SELVEDGE + 3.4;
@@ -389,6 +405,7 @@ mod tests {
             fabric: "calico",
             cloth: Cloth::Lining,
             one_way: false,
+            block: false,
             system: System::Inch,
             room,
         }

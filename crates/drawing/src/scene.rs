@@ -131,9 +131,11 @@ impl Layer {
         self.shape(open(points), Fill::None, Some(kind));
     }
 
-    /// Adds lettering.
+    /// Adds lettering; nothing for a text without letters.
     pub fn text(&mut self, text: Text) {
-        self.items.push(Item::Text(text));
+        if !text.content.is_empty() {
+            self.items.push(Item::Text(text));
+        }
     }
 }
 

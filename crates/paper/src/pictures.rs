@@ -64,6 +64,7 @@ pub fn layout_scenes(packet: &Packet) -> Vec<Option<(Scale, Scene)>> {
                     pieces::cloth(material.look)
                 },
                 one_way: material.cloth().is_some_and(|cloth| cloth.one_way),
+                block: matches!(cut.source, Source::Block(_)),
                 system: packet.system,
                 room: LAYOUT_ROOM,
             },

@@ -22,6 +22,9 @@ pub use guide::guide;
 pub use kinds_json::kinds_json;
 pub use locate::locate;
 pub use packet_json::{VERSION, findings_json, packet_json, packet_page, problems_json};
-pub use pattern_file::{is_pattern, pattern_page, read_pattern, write_pattern};
+pub use nearest::nearest;
+pub use pattern_file::{
+    is_pattern, locate_in_pattern, pattern_page, read_pattern, write_pattern,
+};
 pub use problem::Problem;
 pub use write::{starter, write_design};

@@ -1,7 +1,7 @@
 //! The word that a person probably meant.
 
 /// The one of `known` that is nearest to `word`, if any is near enough to be worth proposing.
-pub(crate) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let word: String = word.to_lowercase().chars().take(60).collect();
     let word = word.replace(['_', ' '], "-");
     let scored = known.into_iter().map(|known| (strsim::damerau_levenshtein(&word, known), known));

@@ -14,9 +14,10 @@ use bag::record::{self, Datum, Fault, Part};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+use crate::document;
+use crate::nearest::{list, nearest};
 use crate::problem::{Problem, Source};
 use crate::values::{plain_number, shown};
-use crate::{document, nearest};
 
 pub use page::pattern_page;
 pub use spell::write_pattern;
@@ -108,9 +109,9 @@ fn problem(source: Source<'_>, document: &DeTable<'_>, fault: &Fault) -> Problem
 
 /// "did you mean `x`? write …: a, b, c".
 fn word_hint(word: &str, known: &[String], hint: &str) -> String {
-    let near = nearest::nearest(word, known.iter().map(String::as_str));
+    let near = nearest(word, known.iter().map(String::as_str));
     let meant = near.map(|near| format!("did you mean `{near}`? ")).unwrap_or_default();
-    let mut names = nearest::list(known.iter().take(MOST_NAMES).map(String::as_str));
+    let mut names = list(known.iter().take(MOST_NAMES).map(String::as_str));
     if known.len() > MOST_NAMES {
         names.push_str(", …");
     }
@@ -147,4 +148,27 @@ fn place(document: &DeTable<'_>, fault: &Fault) -> Range<usize> {
         at = Some(next.get_ref());
     }
     place
+}
+
+/// Where the step of that id, or else the copy of that name, stands in a pattern file: line and
+/// column, both counted from 1.
+pub fn locate_in_pattern(
+    text: &str,
+    step: Option<&str>,
+    copy: Option<&str>,
+) -> Option<(usize, usize)> {
+    let (tables, _) = DeTable::parse_recoverable(text);
+    let steps = tables.get_ref().get("step").and_then(|steps| steps.get_ref().as_array());
+    let id_of = |item: &Spanned<DeValue<'_>>| {
+        let id = item.get_ref().get("id")?;
+        (id.get_ref().as_str() == step).then(|| id.span())
+    };
+    let by_step = step.and_then(|_| steps.into_iter().flatten().find_map(id_of));
+    let by_copy = || {
+        let copies = tables.get_ref().get("copies")?.get_ref().as_table()?;
+        copies.get_key_value(copy?).map(|(key, _)| key.span())
+    };
+    let place = by_step.or_else(by_copy)?;
+    let problem = Source { file: "", text }.problem(place, "", "");
+    Some((problem.line, problem.column))
 }

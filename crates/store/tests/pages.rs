@@ -16,3 +16,8 @@ fn the_page_on_packet_json_is_current() {
 fn the_page_on_audit_files_is_current() {
     expect_file!["../../../docs/audit-file.md"].assert_eq(&store::audit_page());
 }
+
+#[test]
+fn the_page_on_pattern_files_is_current() {
+    expect_file!["../../../docs/pattern-file.md"].assert_eq(&store::pattern_page());
+}

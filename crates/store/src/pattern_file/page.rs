@@ -6,7 +6,7 @@ use bag::operations;
 use bag::record::{self, FieldInfo};
 
 /// A complete pattern that no body covers; the same file that is tested as an example.
-const EXAMPLE: &str = include_str!("../../../../examples/written/bottle-sleeve.toml");
+const EXAMPLE: &str = include_str!("../../../../examples/written/letter-fold-pouch.toml");
 
 const INTRODUCTION: &str = include_str!("introduction.md");
 
@@ -25,7 +25,9 @@ pub fn pattern_page() -> String {
         let _ = write!(page, "\n### `{}`\n\n{}\n\n", operation.word, operation.help);
         table(&mut page, &(operation.fields)());
     }
-    page.push_str("\n## A complete example\n\n`examples/written/bottle-sleeve.toml`:\n\n```toml\n");
+    page.push_str(
+        "\n## A complete example\n\n`examples/written/letter-fold-pouch.toml`:\n\n```toml\n",
+    );
     page.push_str(EXAMPLE);
     page.push_str("```\n");
     page

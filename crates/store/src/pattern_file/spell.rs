@@ -105,9 +105,9 @@ fn on_one_line(datum: &Datum, units: Units) -> String {
         }
         Datum::Record(fields) if fields.is_empty() => "{}".to_owned(),
         Datum::Record(fields) => {
-            let fields = fields
-                .iter()
-                .map(|(key, datum)| format!("{} = {}", spelled_key(key), on_one_line(datum, units)));
+            let fields = fields.iter().map(|(key, datum)| {
+                format!("{} = {}", spelled_key(key), on_one_line(datum, units))
+            });
             format!("{{ {} }}", fields.collect::<Vec<_>>().join(", "))
         }
     }

@@ -166,7 +166,16 @@ pub(crate) fn cut_all(pattern: &Pattern, effort: Effort) -> Vec<Cut> {
             Source::Interfacing => interfacing_sheet(pattern, id, cloth, &blocks),
             _ => fabric_sheet(pattern, id, cloth, cloth.usable_width, &blocks),
         };
-        if !sheet.pieces.is_empty() {
+        let block = |cut: &&Cut| match source {
+            Source::Interfacing => cut.source == Source::Block(id),
+            _ => cut.material == id,
+        };
+        // Without its block, what a cloth's other pieces take would be no purchase.
+        if let Some(trouble) = blocks.iter().filter(block).find_map(|cut| cut.trouble.clone()) {
+            let (layout, narrowest) = (None, None);
+            let trouble = Some(trouble);
+            cuts.push(Cut { material: id, source, sheet, layout, trouble, narrowest });
+        } else if !sheet.pieces.is_empty() {
             cuts.push(lay(pattern, id, source, sheet, effort));
         }
     }

@@ -191,11 +191,14 @@ impl Reader<'_> {
             self.report(named.span(), message, hint);
             return None;
         };
-        let Some(kind) = kinds.iter().find(|kind| kind.name() == word) else {
+        let mut meant = word.as_ref();
+        if !names().contains(&meant) {
             let hint = nearest::hint(word, names(), &format!("{label} is one of"));
             self.report(named.span(), format!("{label} has no kind `{}`", shown(word)), hint);
-            return None;
-        };
+            // The rest is read as the kind that was probably meant, so that its slips are told too.
+            meant = nearest::nearest(word, names())?;
+        }
+        let kind = kinds.iter().find(|kind| kind.name() == meant)?;
         let system = self.units.unwrap_or(Units::Inch).system();
         let mut chosen = Chosen::new(*kind, system);
         for (key, item) in table {

@@ -34,7 +34,6 @@ impl Kind for Folded {
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
             FROM,
-           
             DROP,
             LENGTH,
             length(

@@ -29,7 +29,6 @@ impl Kind for Webbing {
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
             FROM,
-           
             DROP,
             LENGTH,
             length(

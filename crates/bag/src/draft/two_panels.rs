@@ -429,7 +429,7 @@ impl TwoPanels {
             what: format!("the {side}"),
             corners,
             tip: self.tip,
-            depth: self.half_depth * 2,
+            depth: self.depth_of(front),
             leave,
             stitch: d.stitch("seam"),
             finish,
@@ -440,6 +440,17 @@ impl TwoPanels {
             height: up(front),
         };
         d.step_checked(chapter, &format!("box-{side}-corners"), boxing, size);
+    }
+
+    /// How long the boxing line is on a face. A lining that is cut smaller and tapers has a corner
+    /// of another angle than the outside, and a line a shade longer.
+    fn depth_of(&self, face: &Face) -> Length {
+        let taper = face.top_width - face.base_width;
+        if taper == Length::ZERO {
+            return self.tip * 2;
+        }
+        let angle = corner_angle(taper, face.height);
+        Length::from_mm_f64(self.tip.to_mm() * libm::tan(angle / 2.0)) * 2
     }
 
     /// Where the sides of the bag fold: up from each boxed corner, and along the base.

@@ -78,6 +78,12 @@ pub fn draw(pattern: &Pattern, options: FinishedOptions) -> Scene {
     scene
 }
 
+/// Whether the inside shows a lining: something was dropped into the outside.
+pub fn is_lined(pattern: &Pattern) -> bool {
+    let work = Assembly::sew(pattern);
+    work.events.iter().any(|(_, event)| matches!(event, Event::DroppedIn { .. }))
+}
+
 /// A folded bag before an eye.
 struct Bag<'a> {
     pattern: &'a Pattern,
@@ -89,8 +95,7 @@ struct Bag<'a> {
 impl<'a> Bag<'a> {
     fn new(pattern: &'a Pattern, facets: Vec<Facet>, room: (f64, f64)) -> Self {
         let (turn, rise) = if pattern.claims.depth.is_positive() { VIEW } else { FLAT_VIEW };
-        let work = Assembly::sew(pattern);
-        let lined = work.events.iter().any(|(_, event)| matches!(event, Event::DroppedIn { .. }));
+        let lined = is_lined(pattern);
         let mut bag = Self { pattern, facets, eye: Eye::new(turn, rise, 1.0), lined };
         let seen = bag.extent();
         let scale = (room.0 / seen.width().max(1.0)).min(room.1 / seen.height().max(1.0));

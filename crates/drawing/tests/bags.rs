@@ -3,6 +3,7 @@
 //! With `DRAWINGS=DIR` in the environment the pictures are also written there, to be looked at.
 
 use bag::design::{Chosen, Design};
+use bag::kinds::{Quantity, Value};
 use bag::pattern::Pattern;
 use bag::{bodies, handles, linings, pockets};
 use drawing::finished::{self, FinishedOptions};
@@ -83,5 +84,44 @@ fn every_finished_bag() {
             let bounds = scene.bounds();
             assert!(bounds.width() <= 136.0 && bounds.height() <= 136.0, "{name}: {bounds:?}");
         }
+    }
+}
+
+/// The least and the greatest value of each length of each body: whatever can be drafted at all is
+/// drawn, within its room.
+#[test]
+fn bags_of_extreme_sizes() {
+    for units in [Units::Inch, Units::Mm] {
+        let mut drawn = 0;
+        for body in bodies::ALL {
+            for param in body.params() {
+                let (Quantity::Length { least, most, .. }
+                | Quantity::OptionalLength { least, most, .. }) = param.quantity
+                else {
+                    continue;
+                };
+                for extreme in [least, most] {
+                    let mut design = Design::of(*body, units);
+                    assert!(design.body.values.set(param.key, Value::Length(extreme)));
+                    let Some(pattern) = bag::draft(&design).pattern else { continue };
+                    drawn += 1;
+                    let name = format!("{} {} {extreme:?}", body.name(), param.key);
+                    let options = FinishedOptions {
+                        system: units.system(),
+                        room: (130.0, 130.0),
+                        measures: true,
+                    };
+                    let bounds = finished::draw(&pattern, options).bounds();
+                    assert!(bounds.width() < 190.0 && bounds.height() < 150.0, "{name} {bounds:?}");
+                    for id in pattern.piece_ids() {
+                        let scale = pieces::scale_for(pattern.piece(id), (120.0, 100.0));
+                        let options = PieceOptions { system: units.system(), scale };
+                        let scene = pieces::draw(&pattern, id, options);
+                        assert!(scene.bounds().width() < 170.0, "{name} {}", scene.title);
+                    }
+                }
+            }
+        }
+        assert!(drawn > 10, "{drawn} bags were drawn");
     }
 }

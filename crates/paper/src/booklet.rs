@@ -223,9 +223,13 @@ fn layouts(packet: &Packet, album: &mut Album) -> Vec<Value> {
         .cuts
         .iter()
         .zip(scenes)
-        .filter_map(|(cut, scene)| {
-            let (scale, scene) = scene?;
-            let proof = match cut.layout.as_ref()?.proof {
+        .map(|(cut, scene)| {
+            let title = capital(&cut.title(pattern));
+            let (Some((scale, scene)), Some(layout)) = (scene, &cut.layout) else {
+                let why = sentence(&cut.why(pattern, packet.system));
+                return json!({ "title": title, "picture": null, "caption": why });
+            };
+            let proof = match layout.proof {
                 Proof::Shortest => "No layout of these pieces is shorter.".to_owned(),
                 Proof::NoShorterPurchase => "No shorter purchase is possible.".to_owned(),
                 within @ Proof::Within(_) => {
@@ -233,11 +237,7 @@ fn layouts(packet: &Packet, album: &mut Album) -> Vec<Value> {
                 }
             };
             let caption = format!("{}. {proof}", capital(&scale.say()));
-            Some(json!({
-                "title": capital(&cut.title(pattern)),
-                "picture": album.keep(scene),
-                "caption": caption,
-            }))
+            json!({ "title": title, "picture": album.keep(scene), "caption": caption })
         })
         .collect()
 }

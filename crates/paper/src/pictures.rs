@@ -87,7 +87,7 @@ pub(crate) fn textures(packet: &Packet) -> Vec<drawing::Texture> {
     looks.dedup();
     let mut textures: Vec<drawing::Texture> =
         looks.iter().map(|look| drawing::Texture::right(pieces::cloth(*look))).collect();
-    if !looks.contains(&Look::Lining) {
+    if !finished::is_lined(&packet.pattern) {
         // Without a lining the cover shows the wrong side inside the bag.
         textures.push(drawing::Texture::wrong(Cloth::Outside));
     }

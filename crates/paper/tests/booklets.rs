@@ -69,19 +69,19 @@ fn a_booklet_is_the_same_every_time() {
 
 #[test]
 fn every_kind_has_a_booklet() {
-    for units in [Units::Inch, Units::Cm] {
-        let system = units.system();
-        for body in bodies::ALL {
-            for (index, lining) in linings::ALL.iter().enumerate() {
-                let mut design = Design::of(*body, units);
-                design.lining = Chosen::new(*lining, system);
-                design.handles = Chosen::new(handles::ALL[index % handles::ALL.len()], system);
-                let packet = packet(&design);
-                let options = Options { paper: PaperSize::Letter, draft: index == 1 };
-                let pdf = booklet(&packet, options).unwrap();
-                let name = format!("{}-{}-{system}.pdf", body.name(), lining.name());
-                write(&name, &pdf);
-            }
+    let mut count = 0;
+    for body in bodies::ALL {
+        for (index, lining) in linings::ALL.iter().enumerate() {
+            let units = if index % 2 == 0 { Units::Inch } else { Units::Cm };
+            let system = units.system();
+            let mut design = Design::of(*body, units);
+            design.lining = Chosen::new(*lining, system);
+            design.handles = Chosen::new(handles::ALL[count % handles::ALL.len()], system);
+            let packet = packet(&design);
+            let options = Options { paper: PaperSize::Letter, draft: index == 1 };
+            let pdf = booklet(&packet, options).unwrap();
+            write(&format!("{}-{}-{system}.pdf", body.name(), lining.name()), &pdf);
+            count += 1;
         }
     }
 }
@@ -119,6 +119,30 @@ fn every_example_has_a_booklet_and_lists() {
             assert!(shopping.contains(&material.name), "{name}: {}\n{shopping}", material.name);
         }
     }
+}
+
+/// A packet with errors is marked and says first what must be put right.
+#[test]
+fn a_faulty_bag_has_a_booklet_that_says_so() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/faulty");
+    let mut faulty = 0;
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        let Ok(design) = store::read_design("faulty", &std::fs::read_to_string(&path).unwrap())
+        else {
+            continue;
+        };
+        let Some(packet) = packet::build(&design).packet.filter(Packet::has_errors) else {
+            continue;
+        };
+        faulty += 1;
+        let options = Options { paper: PaperSize::Letter, draft: false };
+        let name = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+        write(&format!("faulty-{name}.pdf"), &booklet(&packet, options).unwrap());
+        assert!(cut_list_text(&packet).contains("NOT READY TO CUT"), "{name}");
+        assert!(shopping_text(&packet).contains("NOT READY TO CUT"), "{name}");
+    }
+    assert!(faulty > 0, "no faulty example has a packet");
 }
 
 #[test]

@@ -12,7 +12,7 @@ pub(super) fn words(packet: &Packet) -> Value {
         "check": "Check:",
         "mind": "Mind:",
         "findings": "Before you cut",
-        "draft_note": "This is a draft. What follows has to be put right before anything is cut.",
+        "draft_note": "This is a draft. Nothing may be cut before what must be put right is put right.",
         "overview": "At a glance",
         "glance_headings": ["What", "How much"],
         "reading_note": packet.reading_note().unwrap_or_default(),

@@ -2,6 +2,7 @@
 
 mod audit;
 mod check;
+mod explain;
 mod folder;
 mod kinds;
 mod make;
@@ -30,6 +31,7 @@ pub struct Cli {
 enum Command {
     Make(make::Make),
     Check(check::Check),
+    Explain(explain::Explain),
     Audit(audit::Audited),
     New(new::New),
     Kinds(kinds::Kinds),
@@ -61,6 +63,7 @@ impl Cli {
         match &self.command {
             Command::Make(make) => make.run(),
             Command::Check(check) => check.run(),
+            Command::Explain(explain) => explain.run(),
             Command::Audit(audit) => audit.run(),
             Command::New(new) => new.run(),
             Command::Kinds(kinds) => kinds.run(),

@@ -28,11 +28,11 @@ const FORMAT: (&str, &str) = ("format", "pattern");
 /// The most names that a hint lists.
 const MOST_NAMES: usize = 16;
 
-/// Whether a text is a pattern file: it has `format` among its first keys. A design has no such
-/// key.
+/// Whether a text is a pattern file: it says its `format`, or forgets to and has steps or copies.
+/// A design has none of these keys.
 pub fn is_pattern(text: &str) -> bool {
     let (tables, _) = DeTable::parse_recoverable(text);
-    tables.get_ref().contains_key(FORMAT.0)
+    [FORMAT.0, "step", "copies"].iter().any(|key| tables.get_ref().contains_key(*key))
 }
 
 /// Reads the text of a pattern file; `file` is its name for messages.

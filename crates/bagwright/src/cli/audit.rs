@@ -148,6 +148,7 @@ fn pictures(place: &Path, claims: &Claims, audit: &Audit, system: System) -> any
             fabric: &fabric.name,
             cloth,
             one_way: fabric.one_way,
+            block: false,
             system,
             room: ROOM,
         };

@@ -1,19 +1,21 @@
-//! `bagwright check`: everything that is found about a design.
+//! `bagwright check`: everything that is found about a design or a pattern.
 
 use std::path::PathBuf;
 use std::process::ExitCode;
 
 use bag::Severity;
+use bag::assembly::{Assembly, report};
 use clap::Args;
+use packet::Packet;
 
-use super::{Ruler, print, read};
+use super::{Ruler, print, read, say};
 
-/// Check a design: sew it in the abstract and tell what would go wrong.
+/// Check a design or a pattern file: sew it in the abstract and tell what would go wrong.
 ///
 /// Exit 0 if it can be cut, 1 if anything is an error, 2 if the file is not understood.
 #[derive(Debug, Args)]
 pub struct Check {
-    /// The design file.
+    /// The design file, or a pattern file.
     file: PathBuf,
     /// Findings as JSON on standard output.
     #[arg(long)]
@@ -21,13 +23,20 @@ pub struct Check {
     /// Check the edition for the other ruler, drafted anew.
     #[arg(long, value_enum)]
     units: Option<Ruler>,
+    /// Show the work as it lies after this step, by its id: what is sewn, raw or open, which way
+    /// out each body is, and what lies on what.
+    #[arg(long, value_name = "STEP", conflicts_with = "json")]
+    after: Option<String>,
 }
 
 impl Check {
     /// Runs it.
     pub fn run(&self) -> anyhow::Result<ExitCode> {
-        let Some(file) = read::design(&self.file)? else { return Ok(ExitCode::from(2)) };
-        let built = read::build(&file.design, self.units, false);
+        let Some(file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
+        let built = read::build(&file.content, self.units, false);
+        if let (Some(step), Some(packet)) = (&self.after, &built.packet) {
+            return after(packet, step);
+        }
         if self.json {
             print(&store::findings_json(&built.findings))?;
         } else {
@@ -50,6 +59,22 @@ impl Check {
         let failed = built.findings.iter().any(|f| f.severity == Severity::Error);
         Ok(if failed { ExitCode::from(1) } else { ExitCode::SUCCESS })
     }
+}
+
+/// Tells the work after a step; exit 2 if there is no such step.
+fn after(packet: &Packet, step: &str) -> anyhow::Result<ExitCode> {
+    let steps = &packet.pattern.steps;
+    if let Some(index) = steps.iter().position(|known| known.id == step) {
+        let work = Assembly::sew_first(&packet.pattern, index + 1);
+        print(&report(&work, packet.system))?;
+        return Ok(ExitCode::SUCCESS);
+    }
+    let ids: Vec<&str> = steps.iter().map(|step| step.id.as_str()).collect();
+    let near = store::nearest(step, ids.iter().copied());
+    let meant = near.map_or_else(String::new, |near| format!(" did you mean `{near}`?"));
+    let all = ids.join(", ");
+    say(&format!("bagwright: no step is called `{step}`;{meant} there are: {all}"));
+    Ok(ExitCode::from(2))
 }
 
 fn counted(count: usize, what: &str) -> String {

@@ -60,6 +60,7 @@ impl Docs {
     pub fn run(&self) -> anyhow::Result<ExitCode> {
         match self.page.as_str() {
             "design-file" => print(&store::guide())?,
+            "pattern-file" => print(&store::pattern_page())?,
             page => {
                 say(&format!("bagwright: no page is called `{page}`"));
                 return Ok(ExitCode::from(2));

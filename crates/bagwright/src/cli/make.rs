@@ -11,15 +11,15 @@ use paper::{Options, PaperSize};
 
 use super::folder::Folder;
 use super::progress::Progress;
-use super::read::{self, DesignFile};
+use super::read::{self, BagFile};
 use super::{Ruler, print, say};
 
-/// Make the packet of a design: booklet, cut list, shopping list, pieces, layouts and packet.json.
+/// Make the packet of a design or a pattern file: booklet, cut list, shopping list, pieces, layouts and packet.json.
 ///
 /// With an error among the findings nothing is written, and the exit code is 1.
 #[derive(Debug, Args)]
 pub struct Make {
-    /// The design file.
+    /// The design file, or a pattern file.
     file: PathBuf,
     /// The folder to write; whole or not at all.
     #[arg(short, long, value_name = "DIR")]
@@ -59,10 +59,10 @@ enum Sheet {
 impl Make {
     /// Runs it.
     pub fn run(&self) -> anyhow::Result<ExitCode> {
-        let Some(file) = read::design(&self.file)? else { return Ok(ExitCode::from(2)) };
+        let Some(file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
         let mut progress = Progress::begin();
         progress.now("Drafting and checking");
-        let built = read::build(&file.design, self.units, self.converted);
+        let built = read::build(&file.content, self.units, self.converted);
         let errors = built.findings.iter().any(|finding| finding.severity == Severity::Error);
         for finding in &built.findings {
             if finding.severity != Severity::Note || errors {
@@ -122,7 +122,7 @@ impl Make {
         folder.write("booklet.pdf", &booklet)
     }
 
-    fn refusal(&self, file: &DesignFile) -> String {
+    fn refusal(&self, file: &BagFile) -> String {
         format!(
             "bagwright: {} is not ready to cut, so nothing was written; mend the errors{}",
             file.name,

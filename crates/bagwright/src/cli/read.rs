@@ -1,30 +1,40 @@
-//! Reading a design file, and showing what was found in it.
+//! Reading a design file or a pattern file, and showing what was found in it.
 
+use std::borrow::Cow;
 use std::fs;
 use std::path::Path;
 
 use anyhow::{Context, bail};
-use bag::{Design, Finding, Place};
+use bag::{Design, Finding, Pattern, Place};
 use measure::{System, Units};
 use packet::{Built, Reading};
+use store::Problem;
 
 use super::{Ruler, say};
 
-/// Largest design file that is read.
+/// Largest file that is read.
 const LARGEST: u64 = 1_000_000;
 
-/// A design file that was understood.
-pub struct DesignFile {
+/// A file that was understood.
+pub(super) struct BagFile {
     /// As the user named it.
-    pub name: String,
+    pub(super) name: String,
     /// Its text.
-    pub text: String,
+    pub(super) text: String,
     /// What it says.
-    pub design: Design,
+    pub(super) content: Content,
 }
 
-/// Reads a design, or tells everything that is wrong with it; nothing then, and exit 2.
-pub fn design(path: &Path) -> anyhow::Result<Option<DesignFile>> {
+/// What a file says: it is a pattern file if it has the key `format`, and a design otherwise.
+pub(super) enum Content {
+    /// A design.
+    Design(Box<Design>),
+    /// A pattern, written by hand or explained.
+    Pattern(Box<Pattern>),
+}
+
+/// Reads a file, or tells everything that is wrong with it; nothing then, and exit 2.
+pub(super) fn file(path: &Path) -> anyhow::Result<Option<BagFile>> {
     let name = path.display().to_string();
     let size = fs::metadata(path).with_context(|| format!("{name} cannot be read"))?;
     if size.is_dir() {
@@ -37,8 +47,8 @@ pub fn design(path: &Path) -> anyhow::Result<Option<DesignFile>> {
     let Ok(text) = String::from_utf8(bytes) else {
         bail!("{name} is not text in UTF-8; a design is a TOML file");
     };
-    match store::read_design(&name, &text) {
-        Ok(design) => Ok(Some(DesignFile { name, text, design })),
+    match content(&name, &text) {
+        Ok(content) => Ok(Some(BagFile { name, text, content })),
         Err(problems) => {
             for problem in &problems {
                 say(&problem.to_string());
@@ -51,27 +61,60 @@ pub fn design(path: &Path) -> anyhow::Result<Option<DesignFile>> {
     }
 }
 
-/// Builds the packet for the reader's ruler: the design's own, drafted anew, or converted.
-pub fn build(design: &Design, ruler: Option<Ruler>, converted: bool) -> Built {
-    let own = design.system();
-    let wanted = ruler.map_or(own, System::from);
-    if wanted == own {
+fn content(name: &str, text: &str) -> Result<Content, Vec<Problem>> {
+    if store::is_pattern(text) {
+        return store::read_pattern(name, text).map(|pattern| Content::Pattern(Box::new(pattern)));
+    }
+    store::read_design(name, text).map(|design| Content::Design(Box::new(design)))
+}
+
+/// Builds the packet for the reader's ruler: the file's own, drafted anew, or converted. A pattern
+/// file cannot be drafted anew, and is always converted.
+pub(super) fn build(content: &Content, ruler: Option<Ruler>, converted: bool) -> Built {
+    match content {
+        Content::Design(design) => build_design(design, ruler, converted),
+        Content::Pattern(pattern) => {
+            let own = pattern.units.system();
+            let wanted = ruler.map_or(own, System::from);
+            let reading = if wanted == own { Reading::Own } else { Reading::Converted };
+            packet::from_pattern((**pattern).clone(), wanted, reading, Vec::new())
+        }
+    }
+}
+
+fn build_design(design: &Design, ruler: Option<Ruler>, converted: bool) -> Built {
+    let wanted = ruler.map_or(design.system(), System::from);
+    if wanted == design.system() {
         return packet::build(design);
     }
     if converted {
         return packet::build_for(design, wanted, Reading::Converted);
     }
-    let units = match wanted {
+    packet::build_for(&redrafted(design, ruler), wanted, Reading::Redrafted)
+}
+
+/// The design for the reader's ruler, drafted anew if it is the other one.
+pub(super) fn redrafted(design: &Design, ruler: Option<Ruler>) -> Cow<'_, Design> {
+    let wanted = ruler.map_or(design.system(), System::from);
+    if wanted == design.system() {
+        return Cow::Borrowed(design);
+    }
+    Cow::Owned(design.redrafted(match wanted {
         System::Inch => Units::Inch,
         System::Metric => Units::Mm,
-    };
-    packet::build_for(&design.redrafted(units), wanted, Reading::Redrafted)
+    }))
 }
 
 /// A finding in words: where in the file, or where on the bag, what, and the cure.
-pub fn tell(file: &DesignFile, finding: &Finding) -> String {
+pub(super) fn tell(file: &BagFile, finding: &Finding) -> String {
     let Finding { check, severity, place, message, cure } = finding;
-    let at = match place.parameter.as_deref().and_then(|p| store::locate(&file.text, p)) {
+    let found = match file.content {
+        Content::Design(_) => place.parameter.as_deref().and_then(|p| store::locate(&file.text, p)),
+        Content::Pattern(_) => {
+            store::locate_in_pattern(&file.text, place.step.as_deref(), place.piece.as_deref())
+        }
+    };
+    let at = match found {
         Some((line, column)) => format!("{}:{line}:{column}", file.name),
         None => file.name.clone(),
     };

@@ -3,6 +3,7 @@
 
 mod audit;
 mod check;
+mod explain;
 mod kinds;
 mod make;
 mod new;

@@ -52,7 +52,7 @@ fn walk(value: &Value, path: &str, found: &mut BTreeMap<String, BTreeSet<&'stati
 fn packets() -> Vec<Value> {
     let table = ["market-day-bag", "workshop-bag", "library-bag"]
         .into_iter()
-        .fold(Table::new(), |table, name| table.example(name));
+        .fold(Table::new(), Table::example);
     ["market-day-bag", "workshop-bag", "library-bag"]
         .iter()
         .map(|name| {

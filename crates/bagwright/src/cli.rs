@@ -22,7 +22,7 @@ use measure::System;
 /// you like, and run `bagwright make my-bag.toml -o my-bag`.
 #[derive(Debug, Parser)]
 #[command(version, max_term_width = 100, arg_required_else_help = true)]
-pub struct Cli {
+pub(crate) struct Cli {
     #[command(subcommand)]
     command: Command,
 }
@@ -41,7 +41,7 @@ enum Command {
 
 /// Whose ruler the reader has.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Ruler {
+pub(crate) enum Ruler {
     /// Inches and eighths; fabric in yards.
     Inch,
     /// Millimetres; fabric in metres.
@@ -59,7 +59,7 @@ impl From<Ruler> for System {
 
 impl Cli {
     /// Runs the command.
-    pub fn run(&self) -> anyhow::Result<ExitCode> {
+    pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
         match &self.command {
             Command::Make(make) => make.run(),
             Command::Check(check) => check.run(),
@@ -73,7 +73,7 @@ impl Cli {
 }
 
 /// Writes to standard output; a reader that has gone away (`| head`) is no error.
-pub fn print(text: &str) -> anyhow::Result<()> {
+pub(crate) fn print(text: &str) -> anyhow::Result<()> {
     let mut out = std::io::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => Err(error.into()),
@@ -82,7 +82,7 @@ pub fn print(text: &str) -> anyhow::Result<()> {
 }
 
 /// Writes a line to standard error, where everything goes that is not a result.
-pub fn say(text: &str) {
+pub(crate) fn say(text: &str) {
     // Nobody is left to tell when standard error is closed.
     let _ = writeln!(std::io::stderr().lock(), "{text}");
 }

@@ -196,7 +196,7 @@ impl Reader<'_> {
             let hint = nearest::hint(word, names(), &format!("{label} is one of"));
             self.report(named.span(), format!("{label} has no kind `{}`", shown(word)), hint);
             // The rest is read as the kind that was probably meant, so that its slips are told too.
-            meant = nearest::nearest(word, names())?;
+            meant = nearest(word, names())?;
         }
         let kind = kinds.iter().find(|kind| kind.name() == meant)?;
         let system = self.units.unwrap_or(Units::Inch).system();

@@ -26,7 +26,7 @@ const ROOM: (f64, f64) = (170.0, 230.0);
 /// size, straps, pockets. Exit 0 if every claim can be, 1 if one cannot, 2 if the file is not
 /// understood.
 #[derive(Debug, Args)]
-pub struct Audited {
+pub(crate) struct Audited {
     /// The audit file.
     file: PathBuf,
     /// What was found as JSON on standard output.
@@ -42,7 +42,7 @@ pub struct Audited {
 
 impl Audited {
     /// Runs it.
-    pub fn run(&self) -> anyhow::Result<ExitCode> {
+    pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
         let name = self.file.display().to_string();
         let text = text(&self.file, &name)?;
         let claims = match store::read_audit(&name, &text) {

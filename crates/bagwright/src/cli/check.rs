@@ -14,7 +14,7 @@ use super::{Ruler, print, read, say};
 ///
 /// Exit 0 if it can be cut, 1 if anything is an error, 2 if the file is not understood.
 #[derive(Debug, Args)]
-pub struct Check {
+pub(crate) struct Check {
     /// The design file, or a pattern file.
     file: PathBuf,
     /// Findings as JSON on standard output.
@@ -31,7 +31,7 @@ pub struct Check {
 
 impl Check {
     /// Runs it.
-    pub fn run(&self) -> anyhow::Result<ExitCode> {
+    pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
         let Some(file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
         let built = read::build(&file.content, self.units, false);
         if let (Some(step), Some(packet)) = (&self.after, &built.packet) {

@@ -9,7 +9,7 @@ use anyhow::{Context, bail};
 const OURS: &str = "packet.json";
 
 /// A folder in the making: it is filled beside its place, and moved there at last.
-pub struct Folder {
+pub(crate) struct Folder {
     filling: tempfile::TempDir,
     place: PathBuf,
     replaces: bool,
@@ -18,7 +18,7 @@ pub struct Folder {
 impl Folder {
     /// Begins a folder. One that exists is replaced only when that is asked for, and only if it
     /// is empty or holds a packet.
-    pub fn begin(place: &Path, replace: bool) -> anyhow::Result<Self> {
+    pub(crate) fn begin(place: &Path, replace: bool) -> anyhow::Result<Self> {
         // As a shell completes it, a folder ends in a slash, and so named it cannot be moved.
         let place: &Path = &place.components().collect::<PathBuf>();
         let name = place.display();
@@ -52,7 +52,7 @@ impl Folder {
     }
 
     /// Adds a file, by its path within the folder.
-    pub fn write(&self, path: &str, bytes: &[u8]) -> anyhow::Result<()> {
+    pub(crate) fn write(&self, path: &str, bytes: &[u8]) -> anyhow::Result<()> {
         let full = self.filling.path().join(path);
         if let Some(parent) = full.parent() {
             fs::create_dir_all(parent)?;
@@ -61,7 +61,7 @@ impl Folder {
     }
 
     /// Moves the folder to its place; what was there goes away only when the new one is there.
-    pub fn finish(self) -> anyhow::Result<()> {
+    pub(crate) fn finish(self) -> anyhow::Result<()> {
         let Self { filling, place, replaces } = self;
         let new = filling.keep();
         let result = if replaces { swap(&new, &place) } else { fs::rename(&new, &place) };

@@ -10,7 +10,7 @@ use super::{print, say};
 
 /// List bodies, pockets, handles, closures, linings and checks, with their parameters.
 #[derive(Debug, Args)]
-pub struct Kinds {
+pub(crate) struct Kinds {
     /// As JSON on standard output.
     #[arg(long)]
     json: bool,
@@ -18,14 +18,14 @@ pub struct Kinds {
 
 /// Prints a page of the documentation that is generated from the kinds.
 #[derive(Debug, Args)]
-pub struct Docs {
+pub(crate) struct Docs {
     /// Which page.
     page: String,
 }
 
 impl Kinds {
     /// Runs it.
-    pub fn run(&self) -> anyhow::Result<ExitCode> {
+    pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
         if self.json {
             print(&store::kinds_json())?;
             return Ok(ExitCode::SUCCESS);
@@ -57,7 +57,7 @@ impl Kinds {
 
 impl Docs {
     /// Runs it.
-    pub fn run(&self) -> anyhow::Result<ExitCode> {
+    pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
         match self.page.as_str() {
             "design-file" => print(&store::guide())?,
             "pattern-file" => print(&store::pattern_page())?,

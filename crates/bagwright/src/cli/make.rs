@@ -18,7 +18,7 @@ use super::{Ruler, print, say};
 ///
 /// With an error among the findings nothing is written, and the exit code is 1.
 #[derive(Debug, Args)]
-pub struct Make {
+pub(crate) struct Make {
     /// The design file, or a pattern file.
     file: PathBuf,
     /// The folder to write; whole or not at all.
@@ -58,7 +58,7 @@ enum Sheet {
 
 impl Make {
     /// Runs it.
-    pub fn run(&self) -> anyhow::Result<ExitCode> {
+    pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
         let Some(file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
         let mut progress = Progress::begin();
         progress.now("Drafting and checking");

@@ -10,7 +10,7 @@ use super::{Ruler, print, say};
 
 /// Print a design to start from, with every parameter explained.
 #[derive(Debug, Args)]
-pub struct New {
+pub(crate) struct New {
     /// The body: see `bagwright kinds`.
     body: String,
     /// The ruler that it is drafted on.
@@ -20,7 +20,7 @@ pub struct New {
 
 impl New {
     /// Runs it.
-    pub fn run(&self) -> anyhow::Result<ExitCode> {
+    pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
         let units = match self.units {
             Ruler::Inch => Units::Inch,
             Ruler::Metric => Units::Mm,
@@ -30,7 +30,11 @@ impl New {
             return Ok(ExitCode::SUCCESS);
         }
         let names: Vec<&str> = bodies::ALL.iter().map(|body| body.name()).collect();
-        say(&format!("bagwright: no body is called `{}`; there are: {}", self.body, names.join(", ")));
+        say(&format!(
+            "bagwright: no body is called `{}`; there are: {}",
+            self.body,
+            names.join(", ")
+        ));
         Ok(ExitCode::from(2))
     }
 }

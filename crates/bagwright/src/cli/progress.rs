@@ -3,19 +3,19 @@
 use std::io::{IsTerminal, Write};
 
 /// Tells what is being done while it takes long; silent when nobody is watching.
-pub struct Progress {
+pub(crate) struct Progress {
     watched: bool,
     last: usize,
 }
 
 impl Progress {
     /// Begins, and finds out whether standard error is a terminal.
-    pub fn begin() -> Self {
+    pub(crate) fn begin() -> Self {
         Self { watched: std::io::stderr().is_terminal(), last: 0 }
     }
 
     /// Now does this; replaces what was shown before.
-    pub fn now(&mut self, what: &str) {
+    pub(crate) fn now(&mut self, what: &str) {
         if self.watched {
             let blank = " ".repeat(self.last.saturating_sub(what.chars().count()));
             self.write(&format!("\r{what}…{blank}"));
@@ -24,7 +24,7 @@ impl Progress {
     }
 
     /// Wipes the line.
-    pub fn done(&mut self) {
+    pub(crate) fn done(&mut self) {
         if self.watched && self.last > 0 {
             self.write(&format!("\r{}\r", " ".repeat(self.last)));
             self.last = 0;

@@ -7,6 +7,7 @@
 
 mod bench;
 mod docs;
+mod faults;
 mod outside;
 mod setup;
 mod shell;
@@ -30,6 +31,7 @@ const TASKS: &[Task] = &[
     Task { name: "setup", help: setup::HELP, run: setup::run },
     Task { name: "tidy", help: tidy::HELP, run: tidy::run },
     Task { name: "docs", help: docs::HELP, run: docs::run },
+    Task { name: "faults", help: faults::HELP, run: faults::run },
     Task { name: "outside", help: outside::HELP, run: outside::run },
     Task { name: "bench", help: bench::HELP, run: bench::run },
 ];

@@ -8,6 +8,7 @@
 
 mod event;
 mod glue;
+mod ready;
 mod report;
 mod stretch;
 mod surface;

@@ -1,7 +1,7 @@
 //! What can be wrong with a pattern. A check is its file and its word in this list: it finds,
 //! says why it matters at the machine, and gives the cure.
 
-use crate::assembly::Assembly;
+use crate::assembly::{Assembly, Event};
 use crate::finding::{Finding, Place};
 use crate::pattern::{CopyId, Pattern, Run};
 
@@ -37,6 +37,7 @@ macro_rules! checks {
 }
 
 checks!(
+    prepared,
     joined_edges_match,
     allowances_agree,
     finished_size,
@@ -47,6 +48,11 @@ checks!(
     openings_closed,
     machine_reaches,
     left_and_right,
+    lies_in_place,
+    stitched_where_held,
+    handles_as_promised,
+    layers_fit,
+    binding_suffices,
     thick_places,
     handle_load,
     goes_in,
@@ -62,6 +68,14 @@ pub fn run(pattern: &Pattern) -> Vec<Finding> {
 }
 
 impl Context<'_> {
+    /// Straps: what was placed with its feet.
+    fn straps(&self) -> impl Iterator<Item = CopyId> + '_ {
+        self.sewn.events.iter().filter_map(|(_, event)| match event {
+            Event::Placed { what, feet, .. } if !feet.is_empty() => Some(*what),
+            _ => None,
+        })
+    }
+
     /// Id of a step by its index.
     fn step_id(&self, index: usize) -> &str {
         self.pattern.steps.get(index).map_or("", |step| step.id.as_str())

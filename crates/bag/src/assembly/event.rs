@@ -133,6 +133,8 @@ pub enum Event {
         inner_out: SideOut,
         /// Which side of the outer one was out.
         outer_out: SideOut,
+        /// The panels of the inner one, and of the outer one.
+        copies: [Vec<CopyId>; 2],
     },
     /// Something that the work as it lay did not allow.
     Impossible {
@@ -158,6 +160,8 @@ pub enum Facing {
     Wrong,
     /// The right side of one and the wrong side of the other.
     Mixed,
+    /// Two rims that run opposite ways round.
+    Against,
     /// Two bodies of which neither lies in the other.
     Apart,
 }

@@ -101,7 +101,9 @@ fn seam(what: &str, a: impl IntoIterator<Item = Span>, b: impl IntoIterator<Item
 fn messages(pattern: &Pattern, severity: Severity) -> Vec<String> {
     let mut all: Vec<String> = checks::run(pattern)
         .into_iter()
-        .filter(|finding| finding.severity == severity && finding.check != "finished-size")
+        .filter(|finding| {
+            finding.severity == severity && !["finished-size", "prepared"].contains(&finding.check)
+        })
         .map(|finding| format!("{}: {}", finding.check, finding.message))
         .collect();
     all.dedup();

@@ -60,15 +60,31 @@ impl Assembly<'_> {
             self.impossible(span, why, "sew each edge once");
             return;
         }
+        if self.runs_beyond(sides) || self.lies_fastened(sides) {
+            return;
+        }
         let parts = matched(sides, gaps);
         let Some(first) = parts.first() else { return };
         let (a, b) = (first.a.copy, first.b.copy);
+        if !self.is_within(a, b) && !self.is_within(b, a) {
+            self.needs_free(a);
+        }
         let glues: Vec<Glue> = parts
             .iter()
             .filter(|part| !part.open)
             .map(|part| Glue { a: part.a, b: part.b, step: self.step, zip: false })
             .collect();
-        let facing = self.facing(a, b, &glues);
+        let facing = match (self.facing(a, b, &glues), self.side_out(a)) {
+            // Within a tube whose wrong side is out, right sides lie on each other.
+            (Facing::AsTold, side) if self.is_one_body(a, b) && meet != Meeting::Lapped => {
+                match side {
+                    SideOut::Flat => Facing::AsTold,
+                    SideOut::Wrong => Facing::Right,
+                    SideOut::Right => Facing::Wrong,
+                }
+            }
+            (facing, _) => facing,
+        };
         for (side, allowance) in sides.iter().zip(allowance) {
             for span in &side.spans {
                 self.sewn.taken.insert((span.copy, span.edge), allowance);
@@ -128,6 +144,7 @@ impl Assembly<'_> {
 
     /// Which faces meet, as things lie.
     pub(super) fn facing(&self, a: CopyId, b: CopyId, glues: &[Glue]) -> Facing {
+        let keeps = glues.iter().all(Glue::keeps_orientation);
         if !self.is_one_body(a, b) {
             let sides = [self.side_out(a), self.side_out(b)];
             if sides.iter().all(|side| *side != SideOut::Flat) {
@@ -137,13 +154,14 @@ impl Assembly<'_> {
                     _ => return Facing::Apart,
                 };
                 return match (inner, outer) {
+                    _ if !keeps => Facing::Against,
                     (SideOut::Right, SideOut::Wrong) => Facing::Right,
                     (SideOut::Wrong, SideOut::Right) => Facing::Wrong,
                     _ => Facing::Mixed,
                 };
             }
         }
-        if glues.iter().all(Glue::keeps_orientation) { Facing::AsTold } else { Facing::Mixed }
+        if keeps { Facing::AsTold } else { Facing::Mixed }
     }
 
     /// Whatever lies level with this stretch of a host is caught in its seam; whatever is stitched
@@ -190,6 +208,7 @@ impl Assembly<'_> {
 
     /// Turns a body.
     pub fn turn(&mut self, body: CopyId, through: &Through) {
+        self.needs_free(body);
         let open = self.open(body);
         let before = self.side_out(body);
         let after = match before {
@@ -210,8 +229,16 @@ impl Assembly<'_> {
 
     /// Puts a body into another; they stay two bodies until they are joined.
     pub fn drop_in(&mut self, inner: CopyId, outer: CopyId) {
+        if self.is_within(inner, outer) || self.is_within(outer, inner) {
+            let at = Span { copy: inner, edge: 0, from: Length::ZERO, to: Length::ZERO };
+            let name = &self.pattern.copy(inner).name;
+            let why = format!("the bag with the {name} lies in the other already");
+            self.impossible(at, why, "put the one into the other once");
+            return;
+        }
         let (inner_out, outer_out) = (self.side_out(inner), self.side_out(outer));
-        self.record(Event::DroppedIn { inner, outer, inner_out, outer_out });
+        let copies = [self.body_copies(inner), self.body_copies(outer)];
+        self.record(Event::DroppedIn { inner, outer, inner_out, outer_out, copies });
         self.within.push((inner, outer));
     }
 
@@ -259,6 +286,9 @@ impl Assembly<'_> {
         finished: bool,
     ) {
         let panels = || corners.iter().flatten();
+        if let Some(corner) = panels().next() {
+            self.needs_free(corner.copy);
+        }
         let unsewn = panels().filter(|corner| !self.is_sewn_at(corner)).copied().collect();
         let side_out = panels().next().map_or(SideOut::Flat, |corner| self.side_out(corner.copy));
         for corner in panels() {
@@ -317,8 +347,17 @@ impl Assembly<'_> {
             self.impossible(span, why, "hem it before it is sewn to something");
             return;
         }
+        if self.runs_beyond(std::slice::from_ref(run))
+            || self.lies_fastened(std::slice::from_ref(run))
+        {
+            return;
+        }
+        if let Some(copy) = run.copies().first() {
+            self.needs_free(*copy);
+        }
         for span in &run.spans {
             self.mark(span, Edging::Hemmed(self.step));
+            self.catch(span);
             self.sewn.taken.insert((span.copy, span.edge), takes);
         }
         for (rider, edge) in tucked {
@@ -375,6 +414,13 @@ impl Assembly<'_> {
 
     /// Places something on a host.
     pub fn place(&mut self, item: &Placed) {
+        if self.lies_already(item.what) {
+            return;
+        }
+        self.needs_free(item.onto);
+        if item.feet.is_empty() {
+            self.covers_feet(item.what, item.onto, item.at);
+        }
         let mut level = Vec::new();
         for (edge, host, host_edge) in &item.level {
             let joined = self
@@ -438,11 +484,13 @@ impl Assembly<'_> {
     /// Stitches through riders and their host.
     pub fn stitch_through(&mut self, what: &[CopyId], onto: CopyId, lines: &[Line]) {
         let reach = self.reach(onto, lines);
+        self.needs_free(onto);
         for rider in what {
+            self.held_already(*rider, onto, lines);
             let place = self.riders.iter().position(|r| r.what == *rider && r.onto == onto);
             match place {
                 Some(index) => self.riders[index].held.extend_from_slice(lines),
-                None if self.lies_on(*rider, onto) => {}
+                None if self.lies_on(*rider, onto) => self.lies_on_too(*rider, onto, lines),
                 None => {
                     let at = Span { copy: *rider, edge: 0, from: Length::ZERO, to: Length::ZERO };
                     let why = format!(
@@ -458,6 +506,20 @@ impl Assembly<'_> {
         self.record(Event::Stitched { what, onto, lines, reach });
     }
 
+    /// A rider reaches on to the next panel, and is held there.
+    fn lies_on_too(&mut self, what: CopyId, onto: CopyId, lines: &[Line]) {
+        let Some(mut rider) = self.riders.iter().find(|rider| rider.what == what).cloned() else {
+            return;
+        };
+        let points = || lines.iter().flat_map(|line| [line.from, line.to]);
+        let (x, y) = (points().map(|p| p.x).min(), points().map(|p| p.y).min());
+        rider.at = Point::new(x.unwrap_or(Length::ZERO), y.unwrap_or(Length::ZERO));
+        rider.onto = onto;
+        rider.held = lines.to_vec();
+        rider.level = Vec::new();
+        self.riders.push(rider);
+    }
+
     /// Whether a rider lies on any panel of the host's body.
     fn lies_on(&self, rider: CopyId, host: CopyId) -> bool {
         self.riders.iter().any(|r| r.what == rider && self.is_one_body(r.onto, host))
@@ -465,6 +527,13 @@ impl Assembly<'_> {
 
     /// Topstitches along edges of copies: through these and whatever they are part of.
     pub fn topstitch(&mut self, copies: &[CopyId]) {
+        self.needs_sewn(copies, "topstitch");
+        if let Some(copy) = copies.iter().find(|copy| self.side_out(**copy) == SideOut::Wrong) {
+            let at = Span { copy: *copy, edge: 0, from: Length::ZERO, to: Length::ZERO };
+            let name = &self.pattern.copy(*copy).name;
+            let why = format!("the {name} is still wrong side out: the row would not show");
+            self.impossible(at, why, "turn it first");
+        }
         for copy in copies {
             let ground = self.ground_of(*copy);
             let whole = self.body_copies(ground);

@@ -3,7 +3,8 @@
 use super::{Check, Context};
 use crate::assembly::{Event, Facing, SideOut};
 use crate::finding::{Finding, Place};
-use crate::operations::{FaceSide, Meeting};
+use crate::operations::{EdgeFinish, FaceSide, FinishEdges, Meeting};
+use crate::pattern::Run;
 
 /// Entry in the list.
 pub(super) const CHECK: Check = Check {
@@ -20,7 +21,8 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
         match event {
             Event::Joined { sides, meet, facing, .. } => {
                 let place = context.at_run(place, &sides[0]);
-                findings.extend(seam(place, *meet, *facing));
+                findings.extend(seam(place.clone(), *meet, *facing));
+                findings.extend(raw_outside(context, place, sides, *meet));
             }
             Event::DroppedIn { inner, inner_out, outer_out, .. }
                 if (*inner_out, *outer_out) != (SideOut::Right, SideOut::Wrong) =>
@@ -63,6 +65,11 @@ fn seam(place: Place, meet: Meeting, facing: Facing) -> Option<Finding> {
             "the right side of one side of this seam meets the wrong side of the other".to_owned(),
             "turn one of the two over before it is sewn".to_owned(),
         ),
+        (_, Facing::Against) => (
+            "the two rims run opposite ways round in this seam".to_owned(),
+            "sew both round in the same direction, from one side seam to the same side seam"
+                .to_owned(),
+        ),
         (_, Facing::Apart) => (
             "two finished rims are joined, and neither bag lies in the other".to_owned(),
             "put the one into the other first, right sides together".to_owned(),
@@ -77,18 +84,53 @@ fn seam(place: Place, meet: Meeting, facing: Facing) -> Option<Finding> {
     Some(Finding::error(CHECK.name, place, message, cure))
 }
 
+/// A seam sewn with the wrong sides together has its allowances on the right side, where only a
+/// binding hides them.
+fn raw_outside(
+    context: &Context<'_>,
+    place: Place,
+    sides: &[Run; 2],
+    meet: Meeting,
+) -> Option<Finding> {
+    let bound = context.pattern.steps.iter().any(|step| {
+        let operation: &dyn std::any::Any = &*step.operation;
+        operation.downcast_ref::<FinishEdges>().is_some_and(|finish| {
+            let edges = finish.runs.iter().flat_map(|run| &run.spans);
+            matches!(finish.how, EdgeFinish::Bound(_))
+                && edges.clone().any(|span| {
+                    sides[0].spans.iter().any(|s| (s.copy, s.edge) == (span.copy, span.edge))
+                })
+        })
+    });
+    (meet == Meeting::WrongSides && !bound).then(|| {
+        let message = "this seam is sewn with the wrong sides together, and its raw allowances lie \
+                       on the right side";
+        let cure = "sew it with the right sides together, or as a French seam, or bind it";
+        Finding::error(CHECK.name, place, message.to_owned(), cure.to_owned())
+    })
+}
+
 type Laid = (crate::pattern::CopyId, FaceSide);
 
 /// A panel that lies with its wrong side up where its right side should show. The lining of a
-/// pocket lies face down under it; what is under a right side up copy of the same step is hidden.
+/// pocket lies face down under the pocket, and a pocket that was sewn all round and turned shows a
+/// right side on both of its faces; so does a folded strap or a webbing.
 fn placed(context: &Context<'_>, place: Place, what: Laid, onto: Laid) -> Option<Finding> {
     let (copy, face_up) = what;
-    let hidden = context
-        .sewn
-        .glues
-        .iter()
-        .any(|glue| glue.a.copy == copy || glue.b.copy == copy);
-    if face_up == FaceSide::Right || hidden {
+    if face_up == FaceSide::Right || context.straps().any(|strap| strap == copy) {
+        return None;
+    }
+    let body = context.sewn.body_copies(copy);
+    let shown = context.sewn.events.iter().any(|(_, event)| {
+        matches!(event, Event::Placed { what, face_up: FaceSide::Right, .. }
+            if *what != copy && body.contains(what))
+    });
+    // A pouch of which every layer is of one fabric looks alike from both sides.
+    let fabric = context.pattern.piece_of(copy).material;
+    let alike = body.len() > 1
+        && context.sewn.side_out(copy) == SideOut::Right
+        && body.iter().all(|other| context.pattern.piece_of(*other).material == fabric);
+    if shown || alike {
         return None;
     }
     let name = &context.pattern.copy(copy).name;

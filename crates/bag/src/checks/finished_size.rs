@@ -6,6 +6,7 @@ use measure::{Length, System};
 use super::{Check, Context};
 use crate::assembly::Event;
 use crate::finding::{Finding, Place};
+use crate::pattern::Checkpoint;
 
 /// Entry in the list.
 pub(super) const CHECK: Check = Check {
@@ -29,11 +30,12 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
     ];
     let mut findings = Vec::new();
     for (what, claimed, found) in measured {
+        let place = place(context, what);
         match found {
             Some(found) if (found - claimed).abs() <= TOLERANCE => {}
             Some(found) => findings.push(Finding::error(
                 CHECK.name,
-                Place::nowhere(),
+                place,
                 format!(
                     "the pattern promises a finished {what} of {}, and the cut pieces give {}",
                     context.show(claimed),
@@ -46,13 +48,51 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
             )),
             None => findings.push(Finding::error(
                 CHECK.name,
-                Place::nowhere(),
+                place,
                 format!("the finished {what} cannot be measured on the pieces"),
                 "name edges that the pieces have".to_owned(),
             )),
         }
     }
+    findings.extend(unmeasured(context));
     findings.extend(asked(context));
+    findings
+}
+
+/// The parameter that a size follows, and the piece on which it is measured.
+fn place(context: &Context<'_>, what: &str) -> Place {
+    let claims = &context.pattern.claims;
+    let (parameter, gauge) = match what {
+        "width" => ("body.width", &claims.width_gauge),
+        "top width" => ("body.taper", &claims.top_gauge),
+        "height" => ("body.height", &claims.height_gauge),
+        _ => ("body.depth", &claims.height_gauge),
+    };
+    let place = Place::parameter(parameter);
+    match gauge.lowest().and_then(|copy| context.pattern.copies.get(copy.0)) {
+        Some(copy) => place.of_piece(&copy.name),
+        None => place,
+    }
+}
+
+/// Checkpoints that measure what the pieces do not have.
+fn unmeasured(context: &Context<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (index, step) in context.pattern.steps.iter().enumerate() {
+        let wanted = match &step.checkpoint {
+            Some(Checkpoint::Measures { .. }) => 1,
+            Some(Checkpoint::Size { .. }) => 2,
+            Some(Checkpoint::Look(_)) | None => continue,
+        };
+        if context.sewn.measured.get(&index).map_or(0, Vec::len) < wanted {
+            findings.push(Finding::error(
+                CHECK.name,
+                Place::step(&step.id),
+                "what is to be measured after this step cannot be measured on the pieces".to_owned(),
+                "name edges that the pieces have".to_owned(),
+            ));
+        }
+    }
     findings
 }
 

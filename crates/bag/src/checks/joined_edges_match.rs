@@ -55,9 +55,57 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
             let cure = format!("cut it no more than {most} different");
             let place = context.at_run(place, &sides[1]);
             findings.push(Finding::warning(CHECK.name, place, message, cure));
+        } else if let Some(off) = askew(sides).filter(|off| *off > ease.abs() + SEAMS_OFF) {
+            let message = format!(
+                "the side seams do not meet: where one panel ends on {}, the other side goes on \
+                 for {}",
+                name(context, &sides[0]),
+                context.show(off)
+            );
+            let cure = "begin at the same side seam on both".to_owned();
+            let place = context.at_run(place, &sides[0]);
+            findings.push(Finding::error(CHECK.name, place, message, cure));
         }
     }
     findings
+}
+
+/// Seams that meet may be so far apart (common practice, no source).
+const SEAMS_OFF: Length = Length::mm(4);
+
+/// How far the seams of two rims of as many panels lie from each other, at worst.
+fn askew(sides: &[Run; 2]) -> Option<Length> {
+    let [a, b] = sides;
+    if !a.closed || !b.closed {
+        return None;
+    }
+    let (ends_a, ends_b) = (panel_ends(a), panel_ends(b));
+    let around = a.length();
+    if ends_a.len() != ends_b.len() {
+        return None;
+    }
+    let off = |at: &Length| {
+        let apart = ends_b.iter().map(|other| {
+            let apart = (*at - *other).abs();
+            apart.min((around - apart).abs())
+        });
+        apart.min().unwrap_or(Length::ZERO)
+    };
+    ends_a.iter().map(off).max()
+}
+
+/// Where a closed run goes over from one panel to the next, as distances from its start.
+fn panel_ends(run: &Run) -> Vec<Length> {
+    let mut ends = Vec::new();
+    let mut at = Length::ZERO;
+    for (index, span) in run.spans.iter().enumerate() {
+        let before = &run.spans[(index + run.spans.len() - 1) % run.spans.len()];
+        if before.copy != span.copy {
+            ends.push(at);
+        }
+        at += span.length();
+    }
+    ends
 }
 
 /// "the rim of the front panel", or the first of several edges and how many there are.

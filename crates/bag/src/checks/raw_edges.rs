@@ -60,6 +60,11 @@ fn is_selvedge(context: &Context<'_>, copy: CopyId, edge: usize) -> bool {
     webbing && Some(piece.net.edge_length(edge)) == longest
 }
 
+fn is_partly_joined(context: &Context<'_>, copy: CopyId, edge: usize) -> bool {
+    let joined = |s: &Stretch| matches!(s.edging, Edging::Joined(_));
+    context.sewn.stretches(copy, edge).iter().any(joined)
+}
+
 fn judge(
     context: &Context<'_>,
     copy: CopyId,
@@ -73,7 +78,9 @@ fn judge(
         format!("{long} of the {edge} of the {} {what}", context.pattern.copy(copy).name)
     };
     let (message, cure, step) = match stretch.edging {
-        Edging::Raw if is_selvedge(context, copy, edge) || stretch.finished => return None,
+        Edging::Raw if is_selvedge(context, copy, edge) => return None,
+        // A finished edge may lie open, but not where a seam that runs along it stops short.
+        Edging::Raw if stretch.finished && !is_partly_joined(context, copy, edge) => return None,
         Edging::Raw => (
             named("are never sewn, and stay raw"),
             "join, hem or bind this edge, or turn it under".to_owned(),

@@ -41,7 +41,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
                 CHECK.name,
                 place,
                 format!(
-                    "the {} is turned through an opening of {}, which a hand does not go through",
+                    "the {} is turned through an opening of {}, through which a few fingers hardly go",
                     named(context, *body),
                     context.show(usable)
                 ),
@@ -84,6 +84,6 @@ fn named(context: &Context<'_>, body: CopyId) -> String {
     let copies = context.sewn.body_copies(body);
     match copies.len() {
         0 | 1 => context.pattern.copy(body).name.clone(),
-        _ => format!("bag with the {}", context.pattern.copy(body).name),
+        _ => format!("body with the {}", context.pattern.copy(body).name),
     }
 }

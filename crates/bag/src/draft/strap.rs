@@ -293,16 +293,16 @@ fn stitch_down(
     );
     d.step_checked(Chapter::Panels, "place-handles", place, level);
     let from_edge = from_edge(d);
-    let items = shell.faces.iter().zip(straps).map(|(face, strap)| {
+    let items = shell.faces.iter().zip(straps).flat_map(|(face, strap)| {
         let mut lines = Vec::new();
         for sign in [-1, 1] {
             for edge in [-1, 1] {
                 let x = apart.half() * sign + (width.half() - from_edge) * edge;
                 let line = face.line((x, Length::ZERO), (x, face.height - stop));
-                lines.extend(line.into_iter().map(|(_, from, to)| Line { from, to }));
+                lines.extend(line.into_iter().map(|(on, from, to)| (on, Line { from, to })));
             }
         }
-        StitchedDown { what: *strap, onto: face.bottom(), lines, holds: Vec::new() }
+        by_panel(*strap, lines)
     });
     let items = items.collect();
     let how = Phrase::new("Edgestitch both sides of each leg, ")
@@ -326,6 +326,18 @@ fn stitch_down(
         stitch: d.stitch("seam"),
     };
     d.step(Chapter::Panels, "box-and-x", boxed);
+}
+
+/// Lines that hold one thing, gathered by the panel through which they go.
+pub fn by_panel(what: CopyId, lines: Vec<(CopyId, Line)>) -> Vec<StitchedDown> {
+    let mut items: Vec<StitchedDown> = Vec::new();
+    for (onto, line) in lines {
+        match items.iter_mut().find(|item| item.onto == onto) {
+            Some(item) => item.lines.push(line),
+            None => items.push(StitchedDown { what, onto, lines: vec![line], holds: Vec::new() }),
+        }
+    }
+    items
 }
 
 fn into_rim(d: &mut Drafter<'_>, values: &Values, shell: &Shell, straps: &[CopyId], width: Length) {

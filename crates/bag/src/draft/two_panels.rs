@@ -263,7 +263,13 @@ impl TwoPanels {
         );
         join.press = Press::Toward("the base".to_owned());
         d.step(Chapter::Panels, "join-contrast-base", join);
-        if let SeamMake::Finished(how) = d.seam_make {
+        let how = match d.seam_make {
+            SeamMake::Plain => None,
+            SeamMake::Finished(how) => Some(how),
+            // A French seam cannot be topstitched flat; this one is overcast.
+            SeamMake::French { .. } => Some(EdgeFinish::Overcast),
+        };
+        if let Some(how) = how {
             let runs = faces
                 .iter()
                 .flat_map(|face| {

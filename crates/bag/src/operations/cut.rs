@@ -114,7 +114,11 @@ impl Operation for BlockFuse {
         )
     }
 
-    fn carry_out(&self, _: &mut Assembly<'_>) {}
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        for copy in &self.copies {
+            work.needs_fresh(*copy, "fuse");
+        }
+    }
 
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()

@@ -57,7 +57,7 @@ impl Operation for FinishEdges {
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
         for run in &self.runs {
-            work.finish(run);
+            work.finish_raw(run, self.together);
         }
         if let Some(piece) = &self.bound_with {
             work.use_up(piece);

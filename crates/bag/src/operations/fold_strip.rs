@@ -42,6 +42,7 @@ impl Operation for FoldStrip {
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
         for strip in &self.strips {
+            work.needs_fresh(*strip, "fold");
             work.enclose_long_edges(*strip);
         }
     }

@@ -58,7 +58,11 @@ impl Operation for Interface {
         }
     }
 
-    fn carry_out(&self, _: &mut Assembly<'_>) {}
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        for copy in &self.copies {
+            work.needs_fresh(*copy, "stiffen");
+        }
+    }
 
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()

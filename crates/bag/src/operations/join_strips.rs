@@ -50,7 +50,11 @@ impl Operation for JoinStrips {
         ))
     }
 
-    fn carry_out(&self, _: &mut Assembly<'_>) {}
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        for strap in &self.straps {
+            work.needs_fresh(*strap, "join the strips of");
+        }
+    }
 
     fn copies(&self) -> Vec<CopyId> {
         self.straps.clone()

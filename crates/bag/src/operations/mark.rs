@@ -39,7 +39,11 @@ impl Operation for MarkPieces {
         }
     }
 
-    fn carry_out(&self, _: &mut Assembly<'_>) {}
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        for copy in &self.copies {
+            work.needs_fresh(*copy, "mark");
+        }
+    }
 
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()

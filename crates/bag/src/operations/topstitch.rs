@@ -54,7 +54,9 @@ impl Operation for Topstitch {
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
-        if !self.round {
+        if self.round {
+            work.topstitch_round(&self.copies);
+        } else {
             work.topstitch(&self.copies);
         }
     }

@@ -32,6 +32,9 @@ impl Operation for TrimCorners {
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
         work.trim_to(&self.copies, self.leave);
+        if let Some(copy) = self.copies.first() {
+            work.needs_wrong_side(*copy, "trim");
+        }
     }
 
     fn copies(&self) -> Vec<CopyId> {

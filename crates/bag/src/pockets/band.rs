@@ -5,6 +5,7 @@ use measure::{Length, Outline, Point};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
+use crate::draft::strap::by_panel;
 use crate::draft::{Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, choice, length};
 use crate::operations::{
@@ -132,14 +133,14 @@ impl Pocket for Band {
         } else {
             self.hem(d, &stem, &fronts, hem);
         }
-        self.place(d, &stem, &faces, &fronts, &backs);
+        self.place(d, &stem, &faces, &fronts, &backs, height);
         self.divide(d, values, &stem, &faces, &fronts);
         for (face, copy) in faces.iter().zip(&fronts) {
             d.claims.pockets.push(PocketClaim {
                 name: format!("{} {}", face.word, numbered_name("pocket", ordinal)),
                 copy: *copy,
                 on: face.bottom(),
-                at: Point::new(Length::ZERO, Length::ZERO),
+                at: corner(face, height),
                 size: (face.width_at(height), height),
                 true_depth: height - d.base_rise,
                 compartments: compartments(d, values, face, height),
@@ -180,6 +181,13 @@ fn compartments(d: &Drafter<'_>, values: &Values, face: &Face, height: Length) -
         widths.push(width - start);
     }
     widths
+}
+
+/// Where the lower left corner of the pocket's box comes on the lowest copy of its face: centred,
+/// at the base. The boxes of panels that taper are as wide as their wider end.
+fn corner(face: &Face, height: Length) -> Point {
+    let half = face.base_width.max(face.width_at(height)).half();
+    face.on(0, -half, Length::ZERO).1
 }
 
 impl Band {
@@ -258,6 +266,7 @@ impl Band {
         faces: &[&Face],
         fronts: &[CopyId],
         backs: &[CopyId],
+        height: Length,
     ) {
         let layer = |face: &Face, copy: &CopyId| {
             let mut level = vec![(BASE, face.bottom(), BASE)];
@@ -265,8 +274,7 @@ impl Band {
                 level.push((RIGHT, *host, RIGHT));
                 level.push((LEFT, *host, LEFT));
             }
-            let at = Point::new(Length::ZERO, Length::ZERO);
-            Placed { level, ..Placed::new(*copy, face.bottom(), at) }
+            Placed { level, ..Placed::new(*copy, face.bottom(), corner(face, height)) }
         };
         let mut items: Vec<Placed> =
             faces.iter().zip(fronts).map(|(face, copy)| layer(face, copy)).collect();
@@ -307,19 +315,14 @@ impl Band {
         let height = values.length("height");
         let width = faces[0].width_at(height);
         let each = width / divisions;
-        let items = faces.iter().zip(fronts).map(|(face, copy)| {
+        let items = faces.iter().zip(fronts).flat_map(|(face, copy)| {
             let lines = (1..divisions).flat_map(|n| {
                 let x = d.snap(width * n / divisions) - width.half();
                 face.line((x, Length::ZERO), (x, height))
                     .into_iter()
-                    .map(|(_, from, to)| Line { from, to })
+                    .map(|(on, from, to)| (on, Line { from, to }))
             });
-            StitchedDown {
-                what: *copy,
-                onto: face.bottom(),
-                lines: lines.collect(),
-                holds: Vec::new(),
-            }
+            by_panel(*copy, lines.collect())
         });
         let items: Vec<StitchedDown> = items.collect();
         for (face, copy) in faces.iter().zip(fronts) {

@@ -39,7 +39,9 @@ fn asked() -> Result<Asked> {
             "--count" => asked.count = usize::try_from(number()?)?,
             "--examples" => asked.most = usize::try_from(number()?)?,
             "--write" => asked.write = true,
-            _ => bail!("`{word}` is no option; there are --seed N, --count N, --examples N, --write"),
+            _ => {
+                bail!("`{word}` is no option; there are --seed N, --count N, --examples N, --write")
+            }
         }
     }
     Ok(asked)

@@ -10,10 +10,26 @@ use crate::Rng;
 
 /// Kinds of this group.
 pub(super) const KINDS: &[Kind] = &[
-    Kind::new("allowance-on-one-side", "one side of a seam is sewn at another distance from the edge than cut", one_side),
-    Kind::new("allowance-on-both-sides", "both sides of a seam are sewn at another distance than cut", both_sides),
-    Kind::new("allowance-on-the-piece", "an edge is cut with another allowance than is sewn there", on_piece),
-    Kind::new("french-rows-changed", "the two rows of a French seam take more or less than was cut", french_rows),
+    Kind::new(
+        "allowance-on-one-side",
+        "one side of a seam is sewn at another distance from the edge than cut",
+        one_side,
+    ),
+    Kind::new(
+        "allowance-on-both-sides",
+        "both sides of a seam are sewn at another distance than cut",
+        both_sides,
+    ),
+    Kind::new(
+        "allowance-on-the-piece",
+        "an edge is cut with another allowance than is sewn there",
+        on_piece,
+    ),
+    Kind::new(
+        "french-rows-changed",
+        "the two rows of a French seam take more or less than was cut",
+        french_rows,
+    ),
     Kind::new("hem-of-another-depth", "a hem takes more or less than was cut for it", hem_depth),
 ];
 

@@ -11,16 +11,36 @@ use crate::Rng;
 
 /// Kinds of this group.
 pub(super) const KINDS: &[Kind] = &[
-    Kind::new("boxed-at-a-wrong-depth", "the corners are boxed at another distance from the tip", tip),
-    Kind::new("boxed-line-told-wrong", "the step tells another length of line than the distance gives", told),
+    Kind::new(
+        "boxed-at-a-wrong-depth",
+        "the corners are boxed at another distance from the tip",
+        tip,
+    ),
+    Kind::new(
+        "boxed-line-told-wrong",
+        "the step tells another length of line than the distance gives",
+        told,
+    ),
     Kind::new("one-layer-boxed-deeper", "outside and lining are boxed to different depths", deeper),
     Kind::new("one-corner-boxed", "only one of the two corners is boxed", one_corner),
     Kind::new("one-panel-boxed", "a corner is boxed on one of its two panels only", one_panel),
-    Kind::new("boxed-before-the-seams", "the corners are boxed before their seams are sewn", too_early),
+    Kind::new(
+        "boxed-before-the-seams",
+        "the corners are boxed before their seams are sewn",
+        too_early,
+    ),
     Kind::new("boxed-after-turning", "the corners are boxed when the right side is out", too_late),
     Kind::new("boxed-twice", "a corner is boxed, and boxed again", twice),
-    Kind::new("corner-boxed-at-the-rim", "the corner at the rim is boxed instead of the one at the base", at_rim),
-    Kind::new("boxing-left-raw", "the trimmed edge of a boxed corner stays raw in an unlined bag", unfinished),
+    Kind::new(
+        "corner-boxed-at-the-rim",
+        "the corner at the rim is boxed instead of the one at the base",
+        at_rim,
+    ),
+    Kind::new(
+        "boxing-left-raw",
+        "the trimmed edge of a boxed corner stays raw in an unlined bag",
+        unfinished,
+    ),
 ];
 
 /// Boxed corners show in the size of the bag.

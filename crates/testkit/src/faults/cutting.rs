@@ -3,7 +3,7 @@
 use bag::pattern::{Form, Pattern, PieceId};
 use measure::{Length, Point};
 
-use super::edit::{corners, is_binding, is_strap, panels, piece_sites, recut, slip};
+use super::edit::{corners, is_binding, panels, piece_sites, recut, slip};
 use super::{Kind, Seeded, Site};
 use crate::Rng;
 
@@ -145,12 +145,12 @@ fn narrow_interfacing(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 }
 
 fn short_binding(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
-    let strips: Vec<PieceId> =
-        pattern.piece_ids().filter(|id| is_binding(pattern, *id)).collect();
+    let strips: Vec<PieceId> = pattern.piece_ids().filter(|id| is_binding(pattern, *id)).collect();
     let piece = at_random(rng, &strips)?;
     let points = corners(pattern, piece);
     let long = pattern.piece(piece).net_size().1;
-    let changed = recut(pattern, piece, stretched(points, -(long * rng.between(3, 6) / 10), false))?;
+    let changed =
+        recut(pattern, piece, stretched(points, -(long * rng.between(3, 6) / 10), false))?;
     let mut sites = piece_sites(pattern, piece);
     let bound = pattern.steps.iter().filter(|step| step.operation.word() == "finish-edges");
     sites.extend(bound.map(|step| Site::Step(step.id.clone())));
@@ -160,6 +160,7 @@ fn short_binding(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 /// Straps are changed with the handles.
 #[cfg(test)]
 mod tests {
+    use super::super::edit::is_strap;
     use super::*;
 
     #[test]

@@ -4,7 +4,7 @@
 use std::any::Any;
 use std::sync::Arc;
 
-use bag::operations::{FinishEdges, FrenchSeam, Hem, Join, Operation};
+use bag::operations::{CutOut, FinishEdges, FrenchSeam, Hem, Join, Operation};
 use bag::pattern::{CopyId, Form, Pattern, PieceId, Run, Step};
 use measure::{Length, Outline, Point};
 
@@ -62,10 +62,12 @@ pub(super) fn moved(pattern: &Pattern, from: usize, to: usize) -> Pattern {
 /// A step and everything that it handles.
 pub(super) fn step_sites(pattern: &Pattern, index: usize) -> Vec<Site> {
     let step = &pattern.steps[index];
-    let copies = step.operation.copies();
-    std::iter::once(Site::Step(step.id.clone()))
-        .chain(copies.into_iter().map(Site::Copy))
-        .collect()
+    let mut copies = step.operation.copies();
+    if let Some(cut) = operation::<CutOut>(step) {
+        let of_it = |copy: &CopyId| cut.materials.contains(&pattern.piece_of(*copy).material);
+        copies.extend(pattern.copy_ids().filter(of_it));
+    }
+    std::iter::once(Site::Step(step.id.clone())).chain(copies.into_iter().map(Site::Copy)).collect()
 }
 
 /// Every copy of a piece, and every step that handles one of them.

@@ -4,9 +4,7 @@ use bag::operations::{BlockFuse, CutOut, FinishEdges, Hem, Interface, JoinStrips
 use bag::pattern::{Form, InterfacingCut, Pattern};
 use measure::Length;
 
-use super::edit::{
-    change, moved, panels, piece_sites, step_sites, steps, steps_where, without,
-};
+use super::edit::{change, moved, panels, piece_sites, step_sites, steps, steps_where, without};
 use super::{Kind, Seeded, Site};
 use crate::Rng;
 
@@ -14,15 +12,36 @@ use crate::Rng;
 pub(super) const KINDS: &[Kind] = &[
     Kind::new("hem-left-out", "a rim or a pocket's top stays raw", unhemmed),
     Kind::new("finish-left-out", "the allowances of an unlined bag stay raw", unfinished),
-    Kind::new("finish-in-part", "one edge is left out where the allowances are finished", part_finished)
-        .harmless_if("the edge is one of a pair that is finished together: the other names the seam"),
+    Kind::new(
+        "finish-in-part",
+        "one edge is left out where the allowances are finished",
+        part_finished,
+    )
+    .harmless_if("the edge is one of a pair that is finished together: the other names the seam"),
     Kind::new("binding-left-out", "the edges are bound, and no strip is named for it", unbound),
-    Kind::new("interfacing-left-out", "an interfacing is bought and cut, and never applied", unstiffened),
-    Kind::new("interfaced-too-late", "an interfacing is applied to a piece that is sewn already", stiffened_late),
-    Kind::new("interfacing-in-the-seam", "a thick interfacing is left in the seams of a heavy bag", in_the_seam).warned(),
+    Kind::new(
+        "interfacing-left-out",
+        "an interfacing is bought and cut, and never applied",
+        unstiffened,
+    ),
+    Kind::new(
+        "interfaced-too-late",
+        "an interfacing is applied to a piece that is sewn already",
+        stiffened_late,
+    ),
+    Kind::new(
+        "interfacing-in-the-seam",
+        "a thick interfacing is left in the seams of a heavy bag",
+        in_the_seam,
+    )
+    .warned(),
     Kind::new("marks-left-out", "no step transfers the marks", unmarked),
     Kind::new("cutting-left-out", "no step cuts a material", uncut),
-    Kind::new("strips-not-joined", "straps longer than the fabric are folded without being joined", unjoined),
+    Kind::new(
+        "strips-not-joined",
+        "straps longer than the fabric are folded without being joined",
+        unjoined,
+    ),
 ];
 
 fn left_out(pattern: &Pattern, index: usize) -> Seeded {
@@ -90,10 +109,8 @@ fn stiffened_late(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 }
 
 fn in_the_seam(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
-    let stiffened: Vec<_> = panels(pattern)
-        .into_iter()
-        .filter(|id| pattern.piece(*id).interfacing.is_some())
-        .collect();
+    let stiffened: Vec<_> =
+        panels(pattern).into_iter().filter(|id| pattern.piece(*id).interfacing.is_some()).collect();
     let piece = *rng.pick(&stiffened)?;
     let mut changed = pattern.clone();
     let material = changed.pieces[piece.0].interfacing.as_mut().map(|on| {

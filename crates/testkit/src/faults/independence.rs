@@ -4,10 +4,9 @@
 
 use bag::assembly::Assembly;
 use bag::operations::{
-    BoxCorner, CloseGap, DropIn, FinishEdges, FrenchSeam, Hem, Join, Place, PressSeam, StitchDown,
-    Topstitch, TrimCorners,
+    BoxAndX, BoxCorner, CloseGap, FinishEdges, FrenchSeam, Hem, Join, Place, PressSeam, StitchDown,
+    Topstitch, TrimCorners, Turn,
 };
-use bag::operations::BoxAndX;
 use bag::pattern::{CopyId, Pattern, Run, Step};
 use measure::{Length, Point};
 
@@ -20,7 +19,10 @@ pub(super) const RULES: &str = "each step that changes places with another is in
     plain seams or edge finishes of panels that lie in the same bag, and share no edge; or (d) \
     both fasten things to the same panel, at places that do not overlap; or (e) one closes an \
     opening and the other topstitches a rim elsewhere; or (f) one row of topstitching passes \
-    no edge that the other step sews or finishes";
+    no edge that the other step sews or finishes; or (g) one hems the rim of an unlined bag, and \
+    the other turns it or boxes its corners: a rim can be hemmed with either side out, and lies \
+    far from the base; or (h) both only stitch through what lies there already; or (i) one marks \
+    pieces and the other stiffens them: both are done on the table, before the first seam";
 
 /// Whether the order of two steps does not matter. `before` is the first of them by index.
 pub(super) fn either_order(pattern: &Pattern, first: usize, second: usize) -> bool {
@@ -32,7 +34,10 @@ pub(super) fn either_order(pattern: &Pattern, first: usize, second: usize) -> bo
         || seams_elsewhere(a, b)
         || fastened_apart(pattern, a, b)
         || closing_and_topstitching(a, b)
-        || row_elsewhere(pattern, a, b)
+        || row_elsewhere(a, b)
+        || hem_and_base(a, b)
+        || both_stitch(a, b)
+        || both_prepare(a, b)
 }
 
 /// Rule (b).
@@ -178,16 +183,31 @@ fn closing_and_topstitching(a: &Step, b: &Step) -> bool {
     (closes(a) && round(b)) || (closes(b) && round(a))
 }
 
-/// Rule (f): a row along an edge that is done, on pieces that the other step does not handle.
-fn row_elsewhere(_: &Pattern, a: &Step, b: &Step) -> bool {
+/// Rule (f): a row along an edge, and trimming of corners.
+fn row_elsewhere(a: &Step, b: &Step) -> bool {
     let row = |step: &Step| operation::<Topstitch>(step).is_some_and(|row| !row.round);
-    let plain = |step: &Step| {
-        operation::<Place>(step).is_none()
-            && operation::<Hem>(step).is_none()
-            && operation::<BoxCorner>(step).is_none()
-            && operation::<DropIn>(step).is_none()
-            && operation::<Join>(step).is_none()
-    };
     let trims = |step: &Step| operation::<TrimCorners>(step).is_some();
-    (row(a) && trims(b) && plain(b)) || (row(b) && trims(a) && plain(a))
+    (row(a) && trims(b)) || (row(b) && trims(a))
+}
+
+/// Rule (g).
+fn hem_and_base(a: &Step, b: &Step) -> bool {
+    let hems = |step: &Step| operation::<Hem>(step).is_some_and(|hem| hem.run.closed);
+    let other =
+        |step: &Step| operation::<Turn>(step).is_some() || operation::<BoxCorner>(step).is_some();
+    (hems(a) && other(b)) || (hems(b) && other(a))
+}
+
+/// Rule (h).
+fn both_stitch(a: &Step, b: &Step) -> bool {
+    let stitches = |step: &Step| {
+        operation::<StitchDown>(step).is_some() || operation::<BoxAndX>(step).is_some()
+    };
+    stitches(a) && stitches(b)
+}
+
+/// Rule (i).
+fn both_prepare(a: &Step, b: &Step) -> bool {
+    let words = [a.operation.word(), b.operation.word()];
+    words == ["mark", "interface"] || words == ["interface", "mark"]
 }

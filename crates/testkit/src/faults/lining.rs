@@ -10,13 +10,37 @@ use crate::Rng;
 
 /// Kinds of this group.
 pub(super) const KINDS: &[Kind] = &[
-    Kind::new("outside-not-turned", "the outside goes into the lining wrong side out", outside_unturned),
-    Kind::new("lining-turned", "the lining is turned right side out before the outside goes in", lining_turned),
-    Kind::new("drop-in-left-out", "the rims are joined without the one bag lying in the other", not_dropped_in),
-    Kind::new("dropped-in-backwards", "the lining goes into the outside instead of the outside into the lining", backwards),
-    Kind::new("rims-of-different-length", "the lining is narrower or wider at the rim than the outside", rims_differ),
+    Kind::new(
+        "outside-not-turned",
+        "the outside goes into the lining wrong side out",
+        outside_unturned,
+    ),
+    Kind::new(
+        "lining-turned",
+        "the lining is turned right side out before the outside goes in",
+        lining_turned,
+    ),
+    Kind::new(
+        "drop-in-left-out",
+        "the rims are joined without the one bag lying in the other",
+        not_dropped_in,
+    ),
+    Kind::new(
+        "dropped-in-backwards",
+        "the lining goes into the outside instead of the outside into the lining",
+        backwards,
+    ),
+    Kind::new(
+        "rims-of-different-length",
+        "the lining is narrower or wider at the rim than the outside",
+        rims_differ,
+    ),
     Kind::new("rim-joined-backwards", "the lining's rim runs the other way round", rim_backwards),
-    Kind::new("rim-joined-askew", "front is sewn to back half way round, so that the side seams do not meet", rim_askew),
+    Kind::new(
+        "rim-joined-askew",
+        "front is sewn to back half way round, so that the side seams do not meet",
+        rim_askew,
+    ),
     Kind::new("rim-not-joined", "outside and lining are never joined", rim_unjoined),
     Kind::new("final-closing-left-out", "the opening in the lining is left open", unclosed),
 ];

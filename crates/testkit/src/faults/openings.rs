@@ -11,7 +11,11 @@ use crate::Rng;
 
 /// Kinds of this group.
 pub(super) const KINDS: &[Kind] = &[
-    Kind::new("opening-dropped", "a seam is sewn all along, with no opening to turn through", dropped),
+    Kind::new(
+        "opening-dropped",
+        "a seam is sewn all along, with no opening to turn through",
+        dropped,
+    ),
     Kind::new("opening-too-small", "an opening that no few fingers go through", small).warned(),
     Kind::new("opening-never-closed", "the opening stays open in the finished bag", unclosed),
     Kind::new("opening-closed-too-soon", "the opening is closed before turning", closed_early),

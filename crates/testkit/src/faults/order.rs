@@ -1,6 +1,6 @@
 //! Steps swapped, moved, dropped and doubled.
 
-use bag::operations::{PressSeam, Topstitch, TrimCorners};
+use bag::operations::{MarkPieces, PressSeam, Topstitch, TrimCorners};
 use bag::pattern::Pattern;
 
 use super::edit::{moved, operation, step_sites, without};
@@ -18,8 +18,8 @@ pub(super) const KINDS: &[Kind] = &[
          that it passes is sewn by another step, and only crispness is lost",
     ),
     Kind::new("step-doubled", "a step is told twice", doubled).harmless_if(
-        "the step presses, trims corners or topstitches: doing it again changes nothing but time \
-         and thread",
+        "the step presses, trims corners, topstitches or marks: doing it again on the same line \
+         changes nothing but time and thread",
     ),
 ];
 
@@ -35,9 +35,8 @@ fn swapped(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let (first, second) = two(pattern, rng)?;
     let mut changed = pattern.clone();
     changed.steps.swap(first, second);
-    let harmless = (first..=second).all(|other| {
-        either_order(pattern, first, other) && either_order(pattern, second, other)
-    });
+    let harmless = (first..=second)
+        .all(|other| either_order(pattern, first, other) && either_order(pattern, second, other));
     let what = format!("`{}` and `{}`", pattern.steps[first].id, pattern.steps[second].id);
     let sites = [step_sites(pattern, first), step_sites(pattern, second)].concat();
     Some(Seeded::new(changed, what, sites).harmless_if(harmless))
@@ -86,7 +85,9 @@ fn doubled(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     again.id.push_str("-again");
     sites.push(super::Site::Step(again.id.clone()));
     let mut changed = pattern.clone();
-    let to = if rng.flip() { index + 1 } else { index + 1 + rng.below(pattern.steps.len() - index) };
+    let to =
+        if rng.flip() { index + 1 } else { index + 1 + rng.below(pattern.steps.len() - index) };
     changed.steps.insert(to, again);
-    Some(Seeded::new(changed, what, sites).harmless_if(makes_crisp(pattern, index)))
+    let marks = operation::<MarkPieces>(&pattern.steps[index]).is_some();
+    Some(Seeded::new(changed, what, sites).harmless_if(marks || makes_crisp(pattern, index)))
 }

@@ -4,27 +4,61 @@ use bag::operations::{FaceSide, Hem, Place, Placed, StitchDown};
 use bag::pattern::{CopyId, Pattern};
 use measure::{Length, Point};
 
-use super::edit::{change, moved, operation, slip, step_sites, steps, steps_where, without};
+use super::edit::{change, operation, slip, step_sites, steps, steps_where, without};
 use super::{Kind, Seeded, Site};
 use crate::Rng;
 
 /// Kinds of this group.
 pub(super) const KINDS: &[Kind] = &[
-    Kind::new("pocket-upside-down", "a pocket is put on with its opening at the bottom", upside_down),
+    Kind::new(
+        "pocket-upside-down",
+        "a pocket is put on with its opening at the bottom",
+        upside_down,
+    ),
     Kind::new("pocket-wrong-side-up", "a pocket is put on with its wrong side showing", wrong_side)
-        .harmless_if("the pocket's layers are two of the same piece: both of its faces are right sides"),
-    Kind::new("pocket-on-the-wrong-face", "a pocket is put on the other face of its panel", wrong_ground),
-    Kind::new("pocket-after-the-tube", "a pocket is placed and stitched when its panel is part of a tube", too_late),
+        .harmless_if(
+            "the pocket's layers are two of the same piece: both of its faces are right sides",
+        ),
+    Kind::new(
+        "pocket-on-the-wrong-face",
+        "a pocket is put on the other face of its panel",
+        wrong_ground,
+    ),
+    Kind::new(
+        "pocket-after-the-tube",
+        "a pocket is placed and stitched when its panel is part of a tube",
+        too_late,
+    ),
     Kind::new("pocket-off-the-panel", "a pocket hangs over the edge of its panel", beyond),
     Kind::new("pocket-off-its-place", "a pocket lies elsewhere than it is promised", elsewhere)
         .harmless_if("moved by less than 1 mm, which no eye sees on a bag"),
-    Kind::new("pocket-not-level", "an edge of a pocket does not reach the seam that should hold it", not_level),
+    Kind::new(
+        "pocket-not-level",
+        "an edge of a pocket does not reach the seam that should hold it",
+        not_level,
+    ),
     Kind::new("pocket-top-unhemmed", "the top edge of a pocket stays raw", unhemmed),
     Kind::new("pocket-not-stitched", "a pocket is pinned and never stitched down", unstitched),
-    Kind::new("pocket-side-left-loose", "one side of a pocket is not held by the stitches that should", loose_side),
-    Kind::new("division-outside-the-pocket", "a division is stitched beside the pocket", division_beside),
-    Kind::new("division-left-out", "a pocket has fewer compartments than it is promised", undivided),
-    Kind::new("stitched-on-another-panel", "a pocket is stitched to another panel than it lies on", other_panel),
+    Kind::new(
+        "pocket-side-left-loose",
+        "one side of a pocket is not held by the stitches that should",
+        loose_side,
+    ),
+    Kind::new(
+        "division-outside-the-pocket",
+        "a division is stitched beside the pocket",
+        division_beside,
+    ),
+    Kind::new(
+        "division-left-out",
+        "a pocket has fewer compartments than it is promised",
+        undivided,
+    ),
+    Kind::new(
+        "stitched-on-another-panel",
+        "a pocket is stitched to another panel than it lies on",
+        other_panel,
+    ),
 ];
 
 /// Pockets, by the step that places them and the index of the item.
@@ -32,9 +66,8 @@ fn pockets(pattern: &Pattern) -> Vec<(usize, usize)> {
     let mut found = Vec::new();
     for index in steps::<Place>(pattern) {
         let Some(place) = operation::<Place>(&pattern.steps[index]) else { continue };
-        let pocket = |item: &Placed| {
-            pattern.claims.pockets.iter().any(|pocket| pocket.copy == item.what)
-        };
+        let pocket =
+            |item: &Placed| pattern.claims.pockets.iter().any(|pocket| pocket.copy == item.what);
         let items = (0..place.items.len()).filter(|at| pocket(&place.items[*at]));
         found.extend(items.map(|at| (index, at)));
     }
@@ -267,7 +300,7 @@ fn other_panel(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 /// A step moved is not a pocket moved.
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::super::edit::moved;
 
     #[test]
     fn a_moved_step_keeps_all_others() {

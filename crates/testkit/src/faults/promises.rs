@@ -12,19 +12,37 @@ pub(super) const KINDS: &[Kind] = &[
     Kind::new("width-promised-wrong", "the pattern promises another finished width", width),
     Kind::new("height-promised-wrong", "the pattern promises another finished height", height),
     Kind::new("depth-promised-wrong", "the pattern promises another finished depth", depth),
-    Kind::new("top-width-promised-wrong", "the pattern promises another width at the top", top_width),
+    Kind::new(
+        "top-width-promised-wrong",
+        "the pattern promises another width at the top",
+        top_width,
+    ),
     Kind::new("drop-promised-wrong", "the pattern promises another drop of its handles", drop),
     Kind::new("loop-promised-wrong", "the pattern promises another length of loop", free),
-    Kind::new("strap-width-promised-wrong", "the pattern promises another width of its handles", strap_width),
+    Kind::new(
+        "strap-width-promised-wrong",
+        "the pattern promises another width of its handles",
+        strap_width,
+    ),
     Kind::new("pocket-promised-wrong", "the pattern promises another size of a pocket", pocket),
-    Kind::new("compartments-promised-wrong", "the pattern promises more compartments than it sews", compartments),
-    Kind::new("checkpoint-of-another-edge", "a checkpoint measures another edge than it names", checkpoint),
+    Kind::new(
+        "compartments-promised-wrong",
+        "the pattern promises more compartments than it sews",
+        compartments,
+    ),
+    Kind::new(
+        "checkpoint-of-another-edge",
+        "a checkpoint measures another edge than it names",
+        checkpoint,
+    ),
     Kind::new("gauge-of-another-edge", "a promised size is measured along another edge", gauge)
         .harmless_if("the other edge is as long: the measure is the same"),
     Kind::new("more-joins-than-allowed", "a strap needs more joins than it may have", joins),
     Kind::new("holds-too-much", "the bag promises to hold a thing that does not go in", holds),
     Kind::new("strap-across-a-one-way-print", "a crosswise strap of a one-way fabric", crosswise)
-        .harmless_if("a strap shows both ways of the print whichever way it is cut: a loop goes up and down"),
+        .harmless_if(
+            "a strap shows both ways of the print whichever way it is cut: a loop goes up and down",
+        ),
 ];
 
 fn signed(rng: &mut Rng) -> Length {
@@ -213,8 +231,7 @@ fn holds(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
         .iter()
         .filter(|thing| {
             let [short, long] = [thing.width.min(thing.height), thing.width.max(thing.height)];
-            let [low, wide] =
-                [claims.width.min(claims.height), claims.width.max(claims.height)];
+            let [low, wide] = [claims.width.min(claims.height), claims.width.max(claims.height)];
             short > low || long > wide
         })
         .map(|thing| thing.id)

@@ -13,13 +13,33 @@ use crate::Rng;
 /// Kinds of this group.
 pub(super) const KINDS: &[Kind] = &[
     Kind::new("wrong-edge", "a seam sews an edge to another edge than it belongs to", wrong_edge),
-    Kind::new("panel-flipped", "one side of a seam runs the other way, so that right side meets wrong side", flipped),
-    Kind::new("sides-crossed", "the left side of one panel is sewn to the left side of the other", crossed),
-    Kind::new("wrong-sides-meet", "a plain seam is sewn with the wrong sides together", wrong_sides),
+    Kind::new(
+        "panel-flipped",
+        "one side of a seam runs the other way, so that right side meets wrong side",
+        flipped,
+    ),
+    Kind::new(
+        "sides-crossed",
+        "the left side of one panel is sewn to the left side of the other",
+        crossed,
+    ),
+    Kind::new(
+        "wrong-sides-meet",
+        "a plain seam is sewn with the wrong sides together",
+        wrong_sides,
+    ),
     Kind::new("seam-of-two-left-out", "of two seams in one step, one is left out", one_of_two),
     Kind::new("seam-stops-short", "a seam ends before its edge does", stops_short),
-    Kind::new("opening-too-many", "a seam leaves an opening that nothing turns through", stray_opening),
-    Kind::new("ease-undeclared", "a difference between two edges that is eased in without being told", ease_lost),
+    Kind::new(
+        "opening-too-many",
+        "a seam leaves an opening that nothing turns through",
+        stray_opening,
+    ),
+    Kind::new(
+        "ease-undeclared",
+        "a difference between two edges that is eased in without being told",
+        ease_lost,
+    ),
 ];
 
 /// Steps that sew seams, plain or French.
@@ -87,8 +107,12 @@ fn crossed(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let index = *rng.pick(&seams(pattern))?;
     let changed = with_seams(pattern, index, |seams| {
         let [first, second] = seams.as_mut_slice() else { return false };
+        // Two copies of one piece are alike on the table: to take the one for the other is none.
+        let place =
+            |run: &Run| run.spans.first().map(|span| (pattern.copy(span.copy).piece, span.edge));
+        let differs = place(&first[1]) != place(&second[1]);
         std::mem::swap(&mut first[1], &mut second[1]);
-        true
+        differs
     })?;
     let what = format!("`{}`", pattern.steps[index].id);
     Some(Seeded::new(changed, what, step_sites(pattern, index)))

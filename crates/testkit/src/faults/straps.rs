@@ -17,21 +17,62 @@ use crate::Rng;
 pub(super) const KINDS: &[Kind] = &[
     Kind::new("strap-twisted", "one end of a strap is turned over", twisted),
     Kind::new("strap-wrong-side-up", "a strap is laid with its wrong side up", wrong_side)
-        .harmless_if("the strap is folded into four layers or woven: both of its faces are right sides"),
-    Kind::new("leg-off-its-place", "one leg of a handle stands nearer to the centre than the other", uneven)
-        .harmless_if(EYE),
+        .harmless_if(
+            "the strap is folded into four layers or woven: both of its faces are right sides",
+        ),
+    Kind::new(
+        "leg-off-its-place",
+        "one leg of a handle stands nearer to the centre than the other",
+        uneven,
+    )
+    .harmless_if(EYE),
     Kind::new("leg-higher", "one leg of a handle is fastened higher than the other", higher)
         .harmless_if(EYE),
-    Kind::new("handles-differ", "the legs of one handle stand farther apart than those of the other", wider)
-        .harmless_if(EYE),
+    Kind::new(
+        "handles-differ",
+        "the legs of one handle stand farther apart than those of the other",
+        wider,
+    )
+    .harmless_if(EYE),
     Kind::new("one-strap-shorter", "the two straps are cut to different lengths", shorter_one),
-    Kind::new("both-straps-shorter", "both straps are cut shorter or longer than the drop needs", shorter_both),
-    Kind::new("strap-of-another-width", "the strips of the straps are cut wider or narrower", other_width),
-    Kind::new("strap-caught-in-the-rim", "the stitching down of a strap runs on into the rim's seam", caught),
-    Kind::new("strap-end-free", "an end of a strap does not reach the seam that should hold it", free_end),
-    Kind::new("handles-after-the-side-seams", "the handles are placed on a bag that is a tube already", too_late),
-    Kind::new("fold-left-out", "the strips of the handles are not folded: their long edges stay raw", unfolded),
-    Kind::new("folded-from-another-width", "the folding names another width than the strips have", fold_width),
+    Kind::new(
+        "both-straps-shorter",
+        "both straps are cut shorter or longer than the drop needs",
+        shorter_both,
+    ),
+    Kind::new(
+        "strap-of-another-width",
+        "the strips of the straps are cut wider or narrower",
+        other_width,
+    ),
+    Kind::new(
+        "strap-caught-in-the-rim",
+        "the stitching down of a strap runs on into the rim's seam",
+        caught,
+    ),
+    Kind::new(
+        "strap-end-free",
+        "an end of a strap does not reach the seam that should hold it",
+        free_end,
+    ),
+    Kind::new(
+        "handles-after-the-side-seams",
+        "the handles are placed on a bag that is a tube already",
+        too_late,
+    )
+    .harmless_if(
+        "the handles are set at the rim, which is still open: the machine gets at it all round",
+    ),
+    Kind::new(
+        "fold-left-out",
+        "the strips of the handles are not folded: their long edges stay raw",
+        unfolded,
+    ),
+    Kind::new(
+        "folded-from-another-width",
+        "the folding names another width than the strips have",
+        fold_width,
+    ),
     Kind::new("handle-on-one-side", "only one of the two handles is placed", one_handle),
     Kind::new("box-left-out", "nothing is sewn across a strap where its pull comes", unboxed),
     Kind::new("box-off-the-strap", "the box with the cross lies beside the strap", box_beside),
@@ -45,7 +86,9 @@ fn straps(pattern: &Pattern) -> Vec<(usize, usize)> {
     for index in steps::<Place>(pattern) {
         let place = super::edit::operation::<Place>(&pattern.steps[index]);
         let items = place.map_or(&[][..], |place| place.items.as_slice());
-        found.extend((0..items.len()).filter(|at| !items[*at].feet.is_empty()).map(|at| (index, at)));
+        found.extend(
+            (0..items.len()).filter(|at| !items[*at].feet.is_empty()).map(|at| (index, at)),
+        );
     }
     found
 }
@@ -228,7 +271,8 @@ fn caught(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     changed.steps[index].operation = Arc::new(down);
     // It shows when the rim is sewn.
     let on = strap.on;
-    let sews = changed.steps.iter().skip(index).filter(|step| step.operation.copies().contains(&on));
+    let sews =
+        changed.steps.iter().skip(index).filter(|step| step.operation.copies().contains(&on));
     sites.extend(sews.map(|step| Site::Step(step.id.clone())));
     Some(Seeded::new(changed, format!("by `{}`", pattern.steps[index].id), sites))
 }
@@ -258,7 +302,9 @@ fn too_late(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
         step.operation.copies().iter().any(|copy| claim_of(pattern, *copy).is_some())
     });
     let sites = strap_steps.flat_map(|(at, _)| step_sites(pattern, at)).collect();
-    Some(Seeded::new(changed, format!("`{}`", pattern.steps[index].id), sites))
+    let at_rim = pattern.claims.handles.iter().all(|handle| !handle.from_base);
+    let what = format!("`{}`", pattern.steps[index].id);
+    Some(Seeded::new(changed, what, sites).harmless_if(at_rim))
 }
 
 fn unfolded(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {

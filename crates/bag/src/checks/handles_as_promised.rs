@@ -1,0 +1,191 @@
+//! The straps, as they are cut and fastened, give the handles that the pattern promises; and
+//! something is sewn across each leg where its pull comes.
+
+use std::any::Any;
+
+use measure::Length;
+
+use super::{Check, Context};
+use crate::assembly::{Edging, Event};
+use crate::finding::{Finding, Place};
+use crate::operations::{BoxAndX, FoldStrip, Foot};
+use crate::pattern::{CopyId, Form, HandleClaim};
+
+/// Entry in the list.
+pub(super) const CHECK: Check = Check {
+    name: "handles-as-promised",
+    looks_for: "straps whose cut length, width and fastening do not give the loop and the drop \
+                that are promised, and legs with nothing sewn across them",
+    why: "a handle of another length is noticed on the first walk, and a leg held only lengthwise \
+          peels off",
+    run,
+};
+
+/// A loop may differ by so much: what the eye forgives at both feet.
+const EVEN: Length = Length::mm(2);
+
+fn run(context: &Context<'_>) -> Vec<Finding> {
+    let mut findings = folds(context);
+    for handle in &context.pattern.claims.handles {
+        findings.extend(width(context, handle));
+        findings.extend(length(context, handle));
+        findings.extend(across(context, handle));
+    }
+    findings
+}
+
+fn error(place: Place, message: String, cure: String) -> Finding {
+    Finding::error(CHECK.name, place, message, cure)
+}
+
+fn name<'c>(context: &Context<'c>, copy: CopyId) -> &'c str {
+    &context.pattern.copy(copy).name
+}
+
+/// Width across and length along a strip as it is cut.
+fn strip(context: &Context<'_>, strap: CopyId) -> (Length, Length) {
+    let (a, b) = context.pattern.piece_of(strap).cut_size();
+    (a.min(b), a.max(b))
+}
+
+/// The width that a folding names is the one that the strip is cut in.
+fn folds(context: &Context<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for step in &context.pattern.steps {
+        let operation: &dyn Any = &*step.operation;
+        let Some(fold) = operation.downcast_ref::<FoldStrip>() else { continue };
+        for strap in &fold.strips {
+            let (cut, _) = strip(context, *strap);
+            if (cut - fold.cut_width).abs() > Length::MM {
+                let message = format!(
+                    "the {} is cut {} wide, and folded as if it were {}",
+                    name(context, *strap),
+                    context.show(cut),
+                    context.show(fold.cut_width)
+                );
+                let cure = format!("fold it to {}", context.show(cut / 4));
+                let place = Place::step(&step.id).of_piece(name(context, *strap));
+                findings.push(error(place, message, cure));
+            }
+        }
+    }
+    findings
+}
+
+fn width(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
+    let piece = context.pattern.piece_of(handle.strap);
+    let (cut, _) = strip(context, handle.strap);
+    let folded = context.pattern.steps.iter().any(|step| {
+        let operation: &dyn Any = &*step.operation;
+        operation.downcast_ref::<FoldStrip>().is_some_and(|it| it.strips.contains(&handle.strap))
+    });
+    let given = match context.pattern.material(piece.material).form {
+        Form::Webbing { width } => width,
+        _ if folded => cut / 4,
+        _ => return None,
+    };
+    ((given - handle.width).abs() > Length::MM).then(|| {
+        let message = format!(
+            "the {} is promised {} wide, and its strip gives {}",
+            handle.name,
+            context.show(handle.width),
+            context.show(given)
+        );
+        let place = Place::piece(name(context, handle.strap)).by_parameter("handles.width");
+        error(place, message, "change the strip, or the promise".to_owned())
+    })
+}
+
+/// How much of a strap lies below the finished rim at one foot: from its raw end up the panels to
+/// the rim; or, under a hem, up to the crease and down again.
+fn below(context: &Context<'_>, handle: &HandleClaim, onto: CopyId, foot: &Foot, rim: Length) -> Length {
+    let level = context
+        .sewn
+        .riders
+        .iter()
+        .filter(|rider| rider.what == handle.strap && rider.onto == onto)
+        .flat_map(|rider| &rider.level)
+        .find(|(own, _)| *own == foot.edge)
+        .and_then(|(_, host)| context.pattern.piece_of(onto).edges.get(*host));
+    let rise = if onto == handle.on {
+        rim - foot.at.y
+    } else {
+        context.pattern.piece_of(onto).net_size().1 - foot.at.y + rim
+    };
+    match level {
+        Some(edge) => rise + edge.allowance,
+        None => rise * 2,
+    }
+}
+
+/// The loop above the rim, and the drop: √((free / 2)² − (apart / 2)²) (Pythagoras).
+fn length(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
+    let (onto, feet) = context.sewn.events.iter().find_map(|(_, event)| match event {
+        Event::Placed { what, onto, feet, .. } if *what == handle.strap => Some((*onto, feet)),
+        _ => None,
+    })?;
+    let [a, b] = feet.as_slice() else { return None };
+    let (_, cut) = strip(context, handle.strap);
+    let below = below(context, handle, onto, a, handle.feet[0].y)
+        + below(context, handle, onto, b, handle.feet[1].y);
+    let free = cut - below;
+    let (half, apart) = (free.half().to_mm(), a.at.distance(b.at).half().to_mm());
+    let drop = Length::from_mm_f64((half * half - apart * apart).max(0.0).sqrt());
+    let off = |given: Length, promised: Length| (given - promised).abs() > EVEN;
+    let (what, given, promised) = if off(free, handle.free) {
+        ("loop", free, handle.free)
+    } else if off(drop, handle.drop) {
+        ("drop", drop, handle.drop)
+    } else {
+        return None;
+    };
+    let message = format!(
+        "the {} is promised a {what} of {}, and a strap {} long, fastened so, gives {}",
+        handle.name,
+        context.show(promised),
+        context.show(cut),
+        context.show(given)
+    );
+    let cure = format!(
+        "cut the strap {} {}, or change the promise",
+        context.show((given - promised).abs()),
+        if given < promised { "longer" } else { "shorter" }
+    );
+    let place = Place::piece(name(context, handle.strap)).by_parameter("handles.drop");
+    Some(error(place, message, cure))
+}
+
+/// A leg that runs over the panel, or is tucked under a hem, needs stitches across it at the top:
+/// a box with a cross at each leg. One that is set into the seam at the rim has that seam.
+fn across(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
+    let into_rim = context.sewn.events.iter().any(|(step, event)| {
+        let seam = |edge: usize, host: CopyId| {
+            let joined = context.sewn.stretches(host, edge);
+            joined.iter().any(|s| s.edging == Edging::Joined(*step))
+        };
+        matches!(event, Event::Caught { rider, host, host_edge, .. }
+            if *rider == handle.strap && *host == handle.on && seam(*host_edge, *host))
+    });
+    if into_rim && !handle.from_base {
+        return None;
+    }
+    let boxes: usize = context
+        .pattern
+        .steps
+        .iter()
+        .filter_map(|step| {
+            let operation: &dyn Any = &*step.operation;
+            operation.downcast_ref::<BoxAndX>()
+        })
+        .map(|boxed| boxed.boxes.iter().filter(|(strap, ..)| *strap == handle.strap).count())
+        .sum();
+    let legs = handle.feet.len();
+    (boxes < legs).then(|| {
+        let message = format!(
+            "{boxes} of the {legs} legs of the {} are sewn across where the pull comes",
+            handle.name
+        );
+        let cure = "sew a box with a cross on each leg, where it comes free".to_owned();
+        error(Place::piece(name(context, handle.strap)).by_parameter("handles"), message, cure)
+    })
+}

@@ -1,0 +1,148 @@
+//! Outside and lining have the same depth from rim to rim, and are boxed alike.
+
+use measure::Length;
+
+use super::{Check, Context};
+use crate::assembly::{Edging, Event};
+use crate::finding::{Finding, Place};
+use crate::pattern::{CopyId, Span};
+
+/// Entry in the list.
+pub(super) const CHECK: Check = Check {
+    name: "layers-fit",
+    looks_for: "a lining that is deeper or shallower than the outside, or boxed otherwise",
+    why: "too deep a lining sags into folds, and too shallow a one takes the load and tears",
+    run,
+};
+
+/// From rim to rim a lining may be so much shorter: 1/2 in (12 mm) of ease on either side.
+const EASE: Length = Length::mm(26);
+/// And no more than this longer (common practice, no source).
+const SAG: Length = Length::mm(4);
+/// What may differ at boxed corners.
+const BOXED: Length = Length::mm(3);
+
+fn run(context: &Context<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (step, event) in &context.sewn.events {
+        let Event::DroppedIn { copies, .. } = event else { continue };
+        let lowest = context.pattern.claims.width_gauge.lowest();
+        let outside = usize::from(lowest.is_some_and(|copy| copies[1].contains(&copy)));
+        let (shell, lining) = (&copies[outside], &copies[1 - outside]);
+        findings.extend(depths(context, *step, shell, lining));
+        findings.extend(boxed(context, *step, shell, lining));
+    }
+    findings
+}
+
+/// The piece of a layer that shows in messages.
+fn at(context: &Context<'_>, step: usize, layer: &[CopyId]) -> Place {
+    let place = Place::step(context.step_id(step));
+    match layer.first() {
+        Some(copy) => place.of_piece(&context.pattern.copy(*copy).name),
+        None => place,
+    }
+}
+
+fn depths(
+    context: &Context<'_>,
+    step: usize,
+    shell: &[CopyId],
+    lining: &[CopyId],
+) -> Option<Finding> {
+    let outside = girth(context, step, shell)?;
+    let inside = girth(context, step, lining)?;
+    if inside <= outside + SAG && inside + EASE >= outside {
+        return None;
+    }
+    let message = format!(
+        "from rim to rim, down and up again, the lining is {} and the outside {}",
+        context.show(inside),
+        context.show(outside)
+    );
+    let cure = format!(
+        "cut the lining {} {} on each side",
+        context.show((inside - outside).abs().half()),
+        if inside > outside { "lower" } else { "higher" }
+    );
+    Some(Finding::error(CHECK.name, at(context, step, lining), message, cure))
+}
+
+/// The way from one rim down across the base and up to the rim on the other side, from panel to
+/// panel across the seams, each panel crossed to its opposite edge. Nothing if panels have no
+/// opposite edge.
+fn girth(context: &Context<'_>, step: usize, layer: &[CopyId]) -> Option<Length> {
+    let (mut copy, mut edge) = rim(context, step, layer)?;
+    let mut way = Length::ZERO;
+    for _ in 0..=layer.len() {
+        let net = &context.pattern.piece_of(copy).net;
+        let edges = net.edge_count();
+        if !edges.is_multiple_of(2) {
+            return None;
+        }
+        let opposite = (edge + edges / 2) % edges;
+        let middle = |edge: usize| net.edge(edge).start().middle(net.edge(edge).end());
+        way += middle(edge).distance(middle(opposite));
+        match beyond(context, step, (copy, opposite)) {
+            Some(next) => (copy, edge) = next,
+            None => return Some(way),
+        }
+    }
+    None
+}
+
+/// An edge that is open when the layers are put together, and is joined to the other layer later.
+fn rim(context: &Context<'_>, step: usize, layer: &[CopyId]) -> Option<(CopyId, usize)> {
+    layer.iter().copied().find_map(|copy| {
+        let edges = context.pattern.piece_of(copy).net.edge_count();
+        let joined = |edge: &usize| {
+            let late = |edging| matches!(edging, Edging::Joined(by) if by > step);
+            context.sewn.stretches(copy, *edge).iter().all(|s| late(s.edging))
+        };
+        (0..edges).find(joined).map(|edge| (copy, edge))
+    })
+}
+
+/// The edge at the other side of the seam that was sewn along this one before.
+fn beyond(
+    context: &Context<'_>,
+    step: usize,
+    (copy, edge): (CopyId, usize),
+) -> Option<(CopyId, usize)> {
+    let is = |span: &Span| (span.copy, span.edge) == (copy, edge);
+    context.sewn.glues.iter().filter(|glue| glue.step < step).find_map(|glue| match () {
+        () if is(&glue.a) => Some((glue.b.copy, glue.b.edge)),
+        () if is(&glue.b) => Some((glue.a.copy, glue.a.edge)),
+        () => None,
+    })
+}
+
+/// The depth to which the corners of a layer are boxed; none of it for an unboxed one.
+fn boxed_depth(context: &Context<'_>, layer: &[CopyId]) -> Length {
+    let mut deepest = Length::ZERO;
+    for (_, event) in &context.sewn.events {
+        let Event::Boxed { corners, tip, .. } = event else { continue };
+        for corner in corners.iter().flatten().filter(|corner| layer.contains(&corner.copy)) {
+            deepest = deepest.max(corner.half_depth(context.pattern, *tip) * 2);
+        }
+    }
+    deepest
+}
+
+fn boxed(
+    context: &Context<'_>,
+    step: usize,
+    shell: &[CopyId],
+    lining: &[CopyId],
+) -> Option<Finding> {
+    let (outside, inside) = (boxed_depth(context, shell), boxed_depth(context, lining));
+    ((outside - inside).abs() > BOXED).then(|| {
+        let message = format!(
+            "the outside is boxed to a depth of {}, and the lining to {}",
+            context.show(outside),
+            context.show(inside)
+        );
+        let cure = "box both layers to the same depth".to_owned();
+        Finding::error(CHECK.name, at(context, step, lining), message, cure)
+    })
+}

@@ -62,11 +62,11 @@ fn problems_and_findings_of_a_pattern_file_have_their_line() {
     table
         .run(&["check", "unknown.toml"])
         .exits(2)
-        .tells("unknown.toml:166:8: there is no copy `stripe`");
+        .tells("unknown.toml:171:8: there is no copy `stripe`");
     table
         .run(&["check", "short.toml"])
         .exits(1)
-        .prints("short.toml:146:6: error: a line 1 1/2 in from");
+        .prints("short.toml:151:6: error: a line 1 1/2 in from");
     table.run(&["check", "nameless.toml"]).exits(2).tells("the file does not say its `format`");
 }
 

@@ -148,9 +148,9 @@ fn the_work_after_a_step_is_told() {
           strip
             flap edge: 8 in hemmed by hem-flap
             right flap side: 7 1/16 in hemmed by hem-flap
-            right side: 7 in sewn by side-seams; 7 in sewn by side-seams
+            right side: 7 in sewn by side-seams, allowance finished; 7 in sewn by side-seams, allowance finished
             front edge: 10 in hemmed by hem-front
-            left side: 7 in sewn by side-seams; 7 in sewn by side-seams
+            left side: 7 in sewn by side-seams, allowance finished; 7 in sewn by side-seams, allowance finished
             left flap side: 7 1/16 in hemmed by hem-flap
     "#]].assert_eq(&report(&work, pattern.units.system()));
 }
@@ -166,37 +166,57 @@ fn refuses(from: &str, to: &str, expected: Expect) {
 
 #[test]
 fn what_is_not_there_is_told_with_the_nearest_name() {
-    refuses("edge = \"flap edge\" }", "edge = \"flap egde\" }", expect![[r#"
-        pouch.toml:94:30: there is no edge of the strip `flap egde`
-          94 |     { copy = "strip", edge = "flap egde" },
-             |                              ^^^^^^^^^^^
-             = did you mean `flap edge`? name an edge of the strip that the file declares: flap edge, right flap side, right side, front edge, left side, left flap side"#]]);
-    refuses("body = \"strip\"", "body = \"stripe\"", expect![[r#"
+    refuses(
+        "edge = \"flap edge\" }",
+        "edge = \"flap egde\" }",
+        expect![[r#"
+        pouch.toml:106:30: there is no edge of the strip `flap egde`
+          106 |     { copy = "strip", edge = "flap egde" },
+              |                              ^^^^^^^^^^^
+              = did you mean `flap edge`? name an edge of the strip that the file declares: flap edge, right flap side, right side, front edge, left side, left flap side"#]],
+    );
+    refuses(
+        "body = \"strip\"",
+        "body = \"stripe\"",
+        expect![[r#"
         pouch.toml:171:8: there is no copy `stripe`
           171 | body = "stripe"
               |        ^^^^^^^^
-              = did you mean `strip`? name a copy that the file declares: strip"#]]);
-    refuses("do = \"box-corner\"", "do = \"box-corners\"", expect![[r#"
+              = did you mean `strip`? name a copy that the file declares: strip"#]],
+    );
+    refuses(
+        "do = \"box-corner\"",
+        "do = \"box-corners\"",
+        expect![[r#"
         pouch.toml:153:6: `box-corners` is none of the words that stand here
           153 | do = "box-corners"
               |      ^^^^^^^^^^^^^
-              = did you mean `box-corner`? write the word of an operation: cut-out, block-fuse, mark, interface, quilt, fold-panel, baste, join-strips, fold-strip, join, french-seam, finish-edges, bind, hem, drawstring, place, …"#]]);
-    refuses("wash-first = true", "wash-frist = true", expect![[r#"
+              = did you mean `box-corner`? write the word of an operation: cut-out, block-fuse, mark, interface, quilt, fold-panel, baste, join-strips, fold-strip, join, french-seam, finish-edges, bind, hem, drawstring, place, …"#]],
+    );
+    refuses(
+        "wash-first = true",
+        "wash-frist = true",
+        expect![[r#"
         pouch.toml:68:1: no key `wash-frist` stands here
           68 | wash-frist = true
              | ^^^^^^^^^^
-             = did you mean `wash-first`? there is: id, chapter, do, check, materials, wash-first"#]]);
-    refuses("through = \"rim\"", "through = { opening = \"side-seam\" }", expect![[r#"
+             = did you mean `wash-first`? there is: id, chapter, do, check, materials, wash-first"#]],
+    );
+    refuses(
+        "through = \"rim\"",
+        "through = { opening = \"side-seam\" }",
+        expect![[r#"
         pouch.toml:172:23: there is no step `side-seam`
           172 | through = { opening = "side-seam" }
               |                       ^^^^^^^^^^^
-              = did you mean `side-seams`? name a step that the file declares: cut-out, mark, hem-front, hem-flap, attach-snap, fold-base, side-seams, finish-sides, box-corners, turn, press"#]]);
+              = did you mean `side-seams`? name a step that the file declares: cut-out, mark, finish-sides, hem-front, hem-flap, attach-snap, fold-base, side-seams, box-corners, turn, press"#]],
+    );
     refuses(
         "chapter = \"panels\"\ndo = \"hardware\"",
         "chapter = \"cut\"\ndo = \"hardware\"",
         expect![[r#"
-            pouch.toml:103:11: the chapter "Cut and mark" comes before "Prepare the panels", in which the last step stands
-              103 | chapter = "cut"
+            pouch.toml:115:11: the chapter "Cut and mark" comes before "Prepare the panels", in which the last step stands
+              115 | chapter = "cut"
                   |           ^^^^^
                   = put the step into a later chapter, or higher up"#]],
     );
@@ -208,31 +228,47 @@ fn what_cannot_be_cut_or_sewn_is_told() {
         "edge = \"right side\", from = \"7 in\", to = \"14 in\"",
         "edge = \"right side\", from = \"7 in\", to = \"140 in\"",
         expect![[r#"
-            pouch.toml:130:72: this lies beyond the end of the edge
-              130 |     { sew = { copy = "strip", edge = "right side", from = "7 in", to = "140 in" }, to = { copy = "st
+            pouch.toml:142:72: this lies beyond the end of the edge
+              142 |     { sew = { copy = "strip", edge = "right side", from = "7 in", to = "140 in" }, to = { copy = "st
                   |                                                                        ^^^^^^^^
                   = the edge is 14 in long"#]],
     );
-    refuses("start = [\"1 in\"", "start = [\"1 km\"", expect![[r#"
+    refuses(
+        "start = [\"1 in\"",
+        "start = [\"1 km\"",
+        expect![[r#"
         pouch.toml:36:10: `1 km` is no length
           36 | start = ["1 km", "0 in"]
              |          ^^^^^^
-             = `km` is not a unit; did you mean cm? Otherwise write in, cm, mm, yd, ft or m, as in `4 1/2 in`"#]]);
-    refuses("start = [\"1 in\"", "start = [\"90 m\"", expect![[r#"
+             = `km` is not a unit; did you mean cm? Otherwise write in, cm, mm, yd, ft or m, as in `4 1/2 in`"#]],
+    );
+    refuses(
+        "start = [\"1 in\"",
+        "start = [\"90 m\"",
+        expect![[r#"
         pouch.toml:36:10: `90 m` is longer than anything on a bag
           36 | start = ["90 m", "0 in"]
              |          ^^^^^^
-             = at most 787 3/8 in are taken"#]]);
-    refuses("id = \"mark\"", "id = \"cut-out\"", expect![[r#"
+             = at most 787 3/8 in are taken"#]],
+    );
+    refuses(
+        "id = \"mark\"",
+        "id = \"cut-out\"",
+        expect![[r#"
         pouch.toml:71:6: `cut-out` is used twice
           71 | id = "cut-out"
              |      ^^^^^^^^^
-             = give each its own"#]]);
-    refuses("{ name = \"front edge\"", "{ name = \"right side\"", expect![[r#"
+             = give each its own"#]],
+    );
+    refuses(
+        "{ name = \"front edge\"",
+        "{ name = \"right side\"",
+        expect![[r#"
         pouch.toml:42:5: two edges of this piece are called `right side`
           42 |     { name = "right side", allowance = "1 in", to = ["0 in", "21 in"] },
              |     ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
-             = give each its own name"#]]);
+             = give each its own name"#]],
+    );
     refuses(
         "side = \"right side\", fold = \"7 in\"",
         "side = \"right side\", base = \"left side\"",
@@ -251,17 +287,28 @@ fn what_cannot_be_cut_or_sewn_is_told() {
                   |      ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
                   = box corners between 20 and 160 degrees"#]],
     );
-    refuses("to = [\"9 in\", \"0 in\"] }", "to = [\"9 in\", \"22 in\"] }", expect![[r#"
+    refuses(
+        "to = [\"9 in\", \"0 in\"] }",
+        "to = [\"9 in\", \"22 in\"] }",
+        expect![[r#"
         pouch.toml:32:1: the stitching line crosses or touches itself
           32 | [[piece]]
              | ^^^^^^^^^
-             = go round the piece once, without crossing or touching the line"#]]);
-    refuses("to = [\"1 in\", \"0 in\"] }", "to = [\"1 in\", \"1 in\"] }", expect![[r#"
+             = go round the piece once, without crossing or touching the line"#]],
+    );
+    refuses(
+        "to = [\"1 in\", \"0 in\"] }",
+        "to = [\"1 in\", \"1 in\"] }",
+        expect![[r#"
         pouch.toml:32:1: the outline does not come back to its start
           32 | [[piece]]
              | ^^^^^^^^^
-             = go round the piece with its inside on the left, seen from the right side, and let the last edge end at `start`"#]]);
-    refuses("id = \"strip\"\nname", "id = \"../strip\"\nname", expect![[r#"
+             = go round the piece with its inside on the left, seen from the right side, and let the last edge end at `start`"#]],
+    );
+    refuses(
+        "id = \"strip\"\nname",
+        "id = \"../strip\"\nname",
+        expect![[r#"
         pouch.toml:33:6: `../strip` is no id
           33 | id = "../strip"
              |      ^^^^^^^^^^
@@ -269,7 +316,8 @@ fn what_cannot_be_cut_or_sewn_is_told() {
         pouch.toml:61:11: there is no piece `strip`
           61 | "strip" = "strip"
              |           ^^^^^^^
-             = name a piece that the file declares"#]]);
+             = name a piece that the file declares"#]],
+    );
 }
 
 /// The pouch with another stitching line.

@@ -15,6 +15,7 @@ use std::collections::BTreeSet;
 
 use measure::Length;
 
+use crate::bars::{Bars, Kind};
 use crate::cuts::{strips, ways};
 use crate::{JoinPlace, Problem};
 
@@ -51,6 +52,57 @@ pub(crate) fn bound(problem: &Problem, usable: Length) -> Length {
     let longest = loads.iter().map(Load::shortest_way).max();
     let bound = weighed.max(longest).unwrap_or(0);
     Length::nm(next_chain(&loads, bound).unwrap_or(bound) - gap)
+}
+
+/// The bound by bars, which is sharper and takes longer to find.
+pub(crate) fn by_bars(problem: &Problem, usable: Length) -> Length {
+    let Demand { kinds, loose } = demand(problem, usable);
+    let gap = problem.gap.to_nm();
+    let bars = Bars { kinds: &kinds, width: usable.to_nm() + gap, loose }.bound();
+    raised(problem, usable, Length::nm(bars - gap))
+}
+
+/// A bound that is raised to the next length that pieces pushed together can have.
+pub(crate) fn raised(problem: &Problem, usable: Length, bound: Length) -> Length {
+    let gap = problem.gap;
+    let next = next_chain(&loads(problem, usable), (bound + gap).to_nm());
+    next.map_or(bound, |next| Length::nm(next) - gap)
+}
+
+/// The pieces, with the gap added, for bounds and proofs that know no joins.
+#[derive(Clone, Debug)]
+pub(crate) struct Demand {
+    /// Rectangles, equal ones together.
+    pub(crate) kinds: Vec<Kind>,
+    /// The area of strips that are joined from parts of any length.
+    pub(crate) loose: i128,
+}
+
+/// What has to be laid on this usable width.
+pub(crate) fn demand(problem: &Problem, usable: Length) -> Demand {
+    let mut demand = Demand { kinds: Vec::new(), loose: 0 };
+    let area = |long: i64, breadth: i64, count: i64| {
+        i128::from(long) * i128::from(breadth) * i128::from(count)
+    };
+    for load in loads(problem, usable) {
+        match load {
+            Load::Rigid { mut ways, count } => {
+                ways.sort_unstable();
+                ways.dedup();
+                match demand.kinds.iter_mut().find(|kind| kind.ways == ways) {
+                    Some(kind) => kind.count += count,
+                    None => demand.kinds.push(Kind { ways, count }),
+                }
+            }
+            Load::Strip { total, breadth, count, .. } => {
+                demand.loose += area(total, breadth, count);
+            }
+            Load::Either { long, breadth, count } => demand.loose += area(long, breadth, count),
+        }
+    }
+    // In an order that does not hang on the order of the pieces.
+    demand.kinds.sort_by(|one, other| one.ways.cmp(&other.ways));
+    demand
 }
 
 /// The pieces with the gap added.

@@ -2,28 +2,35 @@
 //! verifier that shares no code with them. Knows no bags.
 //!
 //! [`Problem`] says what is cut from what; a [`Layout`] where each piece lies and what to buy;
-//! [`NoLayout`] what does not fit and what would help. [`first`] answers at once, [`refine`]
-//! searches a better layout, [`narrowest`] says on which widths a purchase still serves, and
+//! [`NoLayout`] what does not fit and what would help. [`first`] answers at once, [`Search`]
+//! looks for better ones and for proofs ([`refine`] does so in one call), [`narrowest`] says on which widths a purchase still serves, and
 //! [`verify`] accepts or rejects a layout.
 //!
 //! Pieces are laid by their boxes, on fabric that lies flat and single, and are cut free of each
 //! other in any order.
 
+mod bars;
 mod bound;
 mod cuts;
 mod faults;
+mod local;
 mod narrow;
 mod no_layout;
 mod pack;
+mod pairwise;
 mod plan;
 mod problem;
+mod prove;
 mod random;
 mod refine;
 mod remnant;
 mod sane;
+mod search;
 mod skyline;
 mod solve;
+mod steps;
 mod strips;
+mod tight;
 mod verify;
 
 pub use faults::Fault;
@@ -34,5 +41,6 @@ pub use problem::{
     Item, Join, JoinAngle, JoinPlace, Problem, Rotation, Rotations, Shape, Shrinkage, Stock,
 };
 pub use refine::refine;
+pub use search::Search;
 pub use solve::first;
 pub use verify::verify;

@@ -129,3 +129,45 @@ impl fmt::Display for Proof {
         }
     }
 }
+
+impl Layout {
+    /// A layout that claims nothing yet; set the public fields to what is claimed.
+    pub fn claiming(placements: Vec<Placement>, joins: Vec<Joined>, width: Length) -> Self {
+        let nothing = Length::ZERO;
+        Self {
+            placements,
+            joins,
+            width,
+            length: nothing,
+            needed: nothing,
+            bought: nothing,
+            bound: nothing,
+            proof: Proof::Shortest,
+            remnant: None,
+        }
+    }
+}
+
+impl Placement {
+    /// A piece that lies as drawn, with the lower left corner of its box at a place.
+    pub fn new(piece: usize, copy: u32, at: (Length, Length), size: (Length, Length)) -> Self {
+        Self {
+            piece,
+            copy,
+            part: 0,
+            rotation: Rotation::None,
+            mirrored: false,
+            x: at.0,
+            y: at.1,
+            width: size.0,
+            length: size.1,
+        }
+    }
+}
+
+impl Joined {
+    /// A copy of a piece, joined from these stretches.
+    pub fn new(piece: usize, copy: u32, stretches: Vec<Stretch>) -> Self {
+        Self { piece, copy, stretches }
+    }
+}

@@ -3,8 +3,8 @@
 use measure::Length;
 
 use crate::cuts::{Cut, Cuts, alternatives};
+use crate::local::search;
 use crate::pack::{Packing, Rect, Spot, shortest};
-use crate::refine::search;
 use crate::{Layout, NoLayout, Placement, Problem, Proof, Stock, bound, remnant, sane};
 
 /// A first layout, at once: several tidy and several tight ways to pack, of which the shortest is

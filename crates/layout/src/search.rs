@@ -1,0 +1,238 @@
+//! A search that can be asked for its best layout at any time: a first answer, better ones, and a
+//! proof that nothing shorter need be looked for.
+//!
+//! Local search and proof take turns. The proof asks first whether the pieces fit on the next
+//! shorter length that the shop sells, and then, when they do not, whether they fit on anything
+//! shorter at all. Where they do fit, the proof has found a better layout.
+
+use measure::Length;
+
+use crate::cuts::{Cut, Cuts, ways};
+use crate::local::Local;
+use crate::pack::{Packing, Spot};
+use crate::prove::{Laid, Prover, Verdict};
+use crate::solve::{Solved, bought, finish, usable_width};
+use crate::{Layout, NoLayout, Placement, Problem, Proof, Stock, bound, first, sane};
+
+/// After so many rounds of local search the proof has its turn.
+const TURN: u64 = 64;
+/// How many steps of proof there are in a turn at first, and at most.
+const STEPS: (u32, u32) = (200, 2_000);
+
+/// A search for the shortest length to buy. The same problem, seed and number of rounds give the
+/// same layout, however the rounds are divided into steps. To cancel it, drop it. It
+/// stays on the thread on which it began.
+pub struct Search {
+    problem: Problem,
+    usable: Length,
+    best: Layout,
+    cuts: Cuts,
+    local: Local,
+    proof: Option<(Length, Prover)>,
+    /// The longest length at which no proof was to be had.
+    given_up: Option<Length>,
+    rounds: u64,
+    steps: u32,
+}
+
+impl Search {
+    /// Begins with a first answer.
+    ///
+    /// # Errors
+    /// When a piece does not fit in any allowed way, or the problem makes no sense.
+    pub fn begin(problem: &Problem, seed: u64) -> Result<Self, NoLayout> {
+        Ok(Self::with(problem, first(problem)?, seed))
+    }
+
+    /// Begins with a layout of the problem; none when it is not one.
+    pub fn from_layout(problem: &Problem, layout: &Layout, seed: u64) -> Option<Self> {
+        let is_right = sane::check(problem).is_ok() && crate::verify(problem, layout).is_ok();
+        is_right.then(|| Self::with(problem, layout.clone(), seed))
+    }
+
+    fn with(problem: &Problem, layout: Layout, seed: u64) -> Self {
+        let usable = usable_width(problem);
+        let cuts: Vec<_> = layout.placements.iter().map(|one| cut(problem, one, usable)).collect();
+        let cuts = Cuts { cuts, joins: layout.joins.clone() };
+        let local = Local::new(problem, usable, &cuts, &packing(problem, &layout), seed);
+        let mut search = Self {
+            problem: problem.clone(),
+            usable,
+            best: layout,
+            cuts,
+            local,
+            proof: None,
+            given_up: None,
+            rounds: 0,
+            steps: STEPS.0,
+        };
+        if search.best.proof != Proof::Shortest {
+            search.bound(bound::by_bars(problem, usable));
+        }
+        search
+    }
+
+    /// The best layout so far.
+    pub const fn best(&self) -> &Layout {
+        &self.best
+    }
+
+    /// Whether the best layout is proven to be the shortest, so that nothing is left to do.
+    pub fn is_done(&self) -> bool {
+        self.best.proof == Proof::Shortest
+    }
+
+    /// How many rounds were searched.
+    pub const fn rounds(&self) -> u64 {
+        self.rounds
+    }
+
+    /// Goes on for so many rounds, or until it is done; whether the layout or its proof became
+    /// better.
+    pub fn step(&mut self, rounds: u32) -> bool {
+        let before = (self.best.length, self.best.bound);
+        for _ in 0..rounds {
+            if self.is_done() {
+                break;
+            }
+            if let Some(packing) = self.local.round() {
+                self.take(packing);
+            }
+            self.rounds += 1;
+            if self.rounds.is_multiple_of(TURN) {
+                self.prove();
+            }
+        }
+        before != (self.best.length, self.best.bound)
+    }
+
+    /// One turn of the proof.
+    fn prove(&mut self) {
+        let Some(target) = self.target() else { return };
+        if self.proof.as_ref().is_none_or(|(length, _)| *length != target) {
+            let (gap, demand) = (self.problem.gap, bound::demand(&self.problem, self.usable));
+            let (width, length) = ((self.usable + gap).to_nm(), (target + gap).to_nm());
+            let prover = Prover::new(width, length, &demand.kinds, demand.loose);
+            self.proof = Some((target, prover));
+            self.steps = STEPS.0;
+        }
+        let Some((_, prover)) = &mut self.proof else { return };
+        let verdict = prover.step(self.steps);
+        self.steps = (self.steps + self.steps / 4).min(STEPS.1);
+        match verdict {
+            Verdict::Open => {}
+            Verdict::Unknown => self.given_up = self.given_up.max(Some(target)),
+            Verdict::No => {
+                let shorter = target + Length::nm(1);
+                self.bound(bound::raised(&self.problem, self.usable, shorter));
+            }
+            Verdict::Yes(laid) => match lay(&self.cuts, &self.problem, laid) {
+                Some(packing) => self.take(packing),
+                None => self.given_up = self.given_up.max(Some(target)),
+            },
+        }
+    }
+
+    /// The length at which the next question is whether the pieces fit; none when there is no
+    /// question left that could be answered.
+    fn target(&self) -> Option<Length> {
+        let target = match self.best.proof {
+            Proof::Shortest => return None,
+            Proof::NoShorterPurchase => self.best.length - Length::nm(1),
+            Proof::Within(_) => {
+                let Stock::Bolt { increments, .. } = &self.problem.stock;
+                let below = increments.steps().iter().map(|&step| {
+                    let times = (self.best.bought - Length::nm(1)).to_nm() / step.to_nm();
+                    step * times
+                });
+                let bought = below.max().unwrap_or(Length::ZERO);
+                self.problem.shrinkage.after_washing(bought) - self.problem.squaring
+            }
+        };
+        let is_open = target >= self.best.bound && self.given_up.is_none_or(|most| most < target);
+        is_open.then_some(target)
+    }
+
+    /// Takes a bound if it is better than the one there is. One above a length that can be had
+    /// would be a mistake of the proof, and is not believed.
+    fn bound(&mut self, bound: Length) {
+        debug_assert!(bound <= self.best.length, "a bound above a layout's length");
+        if bound > self.best.bound && bound <= self.best.length {
+            let packing = packing(&self.problem, &self.best);
+            self.set(packing, bound);
+        }
+    }
+
+    /// Takes a packing that is shorter.
+    fn take(&mut self, packing: Packing) {
+        if packing.length < (self.best.length + self.problem.gap).to_nm() {
+            self.set(packing, self.best.bound);
+        }
+    }
+
+    fn set(&mut self, packing: Packing, bound: Length) {
+        let solved = Solved { packing, bound, cuts: self.cuts.clone() };
+        self.best = finish(&self.problem, self.usable, &solved);
+        debug_assert_eq!(crate::verify(&self.problem, &self.best), Ok(()), "a better layout");
+        debug_assert!(bought(&self.problem, self.best.bound) <= self.best.bought, "its bound");
+    }
+}
+
+/// The rectangles of a proof as a packing of the cuts; none when they are not the same.
+fn lay(cuts: &Cuts, problem: &Problem, mut laid: Vec<Laid>) -> Option<Packing> {
+    let gap = problem.gap.to_nm();
+    let mut spots = vec![Spot::default(); cuts.cuts.len()];
+    let mut order: Vec<usize> = (0..cuts.cuts.len()).collect();
+    // Those that may lie only one way choose first.
+    order.sort_by_key(|&index| {
+        cuts.cuts[index].upright.is_some() && cuts.cuts[index].turned.is_some()
+    });
+    for index in order {
+        let cut = &cuts.cuts[index];
+        let (width, length) = (cut.width.to_nm() + gap, cut.length.to_nm() + gap);
+        let ways = [(cut.upright, (width, length)), (cut.turned, (length, width))];
+        let found = laid.iter().enumerate().find_map(|(at, one)| {
+            let fits =
+                |way: &(Option<_>, (i64, i64))| way.0.is_some() && way.1 == (one.width, one.length);
+            ways.iter().position(fits).map(|way| (at, way == 1))
+        });
+        let (at, turned) = found?;
+        let one = laid.swap_remove(at);
+        spots[index] = Spot { x: one.x, y: one.y, turned };
+    }
+    let ends = cuts.cuts.iter().zip(&spots).map(|(cut, spot)| {
+        let length = if spot.turned { cut.width } else { cut.length };
+        spot.y + length.to_nm() + gap
+    });
+    let length = ends.max().unwrap_or(0);
+    laid.is_empty().then_some(Packing { spots, length })
+}
+
+/// The rectangle of a placement, and how else it might lie.
+fn cut(problem: &Problem, one: &Placement, usable: Length) -> Cut {
+    let (width, length) =
+        if one.rotation.is_crosswise() { (one.length, one.width) } else { (one.width, one.length) };
+    let (upright, turned) = ways(&problem.pieces[one.piece]);
+    Cut {
+        piece: one.piece,
+        copy: one.copy,
+        part: one.part,
+        width,
+        length,
+        upright: upright.filter(|_| width <= usable),
+        turned: turned.filter(|_| length <= usable),
+    }
+}
+
+/// The packing of a layout.
+fn packing(problem: &Problem, layout: &Layout) -> Packing {
+    let spot = |one: &Placement| Spot {
+        x: one.x.to_nm(),
+        y: one.y.to_nm(),
+        turned: one.rotation.is_crosswise(),
+    };
+    Packing {
+        spots: layout.placements.iter().map(spot).collect(),
+        length: (layout.length + problem.gap).to_nm(),
+    }
+}

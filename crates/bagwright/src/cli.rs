@@ -5,6 +5,7 @@ mod check;
 mod explain;
 mod folder;
 mod kinds;
+mod lay;
 mod make;
 mod new;
 mod progress;
@@ -33,6 +34,7 @@ enum Command {
     Check(check::Check),
     Explain(explain::Explain),
     Audit(audit::Audited),
+    Lay(lay::Lay),
     New(new::New),
     Kinds(kinds::Kinds),
     #[command(hide = true, about = "Print a generated page of the documentation")]
@@ -43,8 +45,10 @@ enum Command {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub(crate) enum Ruler {
     /// Inches and eighths; fabric in yards.
+    #[value(alias = "in", alias = "inches")]
     Inch,
     /// Millimetres; fabric in metres.
+    #[value(alias = "cm", alias = "mm")]
     Metric,
 }
 
@@ -65,6 +69,7 @@ impl Cli {
             Command::Check(check) => check.run(),
             Command::Explain(explain) => explain.run(),
             Command::Audit(audit) => audit.run(),
+            Command::Lay(lay) => lay.run(),
             Command::New(new) => new.run(),
             Command::Kinds(kinds) => kinds.run(),
             Command::Docs(docs) => docs.run(),

@@ -175,7 +175,7 @@ mod tests {
             error(&["0 cm"]),
             "an increment of 0 mm cannot be cut in a shop; write for example `1/8 yd` or `10 cm`"
         );
-        assert!(error(&["1/8 yrd"]).contains("did you mean yd?"));
+        assert!(error(&["1/8 yrd"]).contains("did you mean `yd`?"));
     }
 
     proptest! {

@@ -121,7 +121,7 @@ fn unit(word: &str) -> Result<(&'static str, Length), String> {
         .filter(|(distance, _)| *distance <= reach);
     Err(match nearest {
         Some((_, name)) => {
-            format!("`{shown}` is not a unit; did you mean {name}? Otherwise {ADVICE}")
+            format!("`{shown}` is not a unit; did you mean `{name}`? Otherwise {ADVICE}")
         }
         None => format!("`{shown}` is not a unit; {ADVICE}"),
     })
@@ -274,7 +274,7 @@ mod tests {
     fn refusals_show_the_text_and_what_would_be_right() {
         refuses(
             "4 1/2 incs",
-            "`4 1/2 incs`: `incs` is not a unit; did you mean in? Otherwise write in, cm, mm, yd, \
+            "`4 1/2 incs`: `incs` is not a unit; did you mean `in`? Otherwise write in, cm, mm, yd, \
              ft or m, as in `4 1/2 in`",
         );
         refuses(

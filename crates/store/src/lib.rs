@@ -7,6 +7,7 @@ mod document;
 mod guide;
 mod json;
 mod kinds_json;
+mod lay;
 mod locate;
 mod nearest;
 mod packet_json;
@@ -20,11 +21,12 @@ pub use audit::{audit_json, audit_page, read_audit};
 pub use design::read_design;
 pub use guide::guide;
 pub use kinds_json::kinds_json;
+pub use lay::{layout_json, read_job, read_layout, verdict_json};
 pub use locate::locate;
-pub use packet_json::{VERSION, findings_json, packet_json, packet_page, problems_json};
 pub use nearest::nearest;
+pub use packet_json::{VERSION, findings_json, packet_json, packet_page, problems_json};
 pub use pattern_file::{
-    is_pattern, locate_in_pattern, pattern_page, read_pattern, write_pattern,
+    is_audit, is_design, is_pattern, locate_in_pattern, pattern_page, read_pattern, write_pattern,
 };
 pub use problem::Problem;
 pub use write::{starter, write_design};

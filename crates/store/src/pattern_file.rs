@@ -35,6 +35,18 @@ pub fn is_pattern(text: &str) -> bool {
     [FORMAT.0, "step", "copies"].iter().any(|key| tables.get_ref().contains_key(*key))
 }
 
+/// Whether a text is meant as a design: it names a body.
+pub fn is_design(text: &str) -> bool {
+    let (tables, _) = DeTable::parse_recoverable(text);
+    tables.get_ref().contains_key("body") && !is_pattern(text)
+}
+
+/// Whether a text is meant as an audit: it lists pieces, and is neither a design nor a pattern.
+pub fn is_audit(text: &str) -> bool {
+    let (tables, _) = DeTable::parse_recoverable(text);
+    tables.get_ref().contains_key("piece") && !is_design(text) && !is_pattern(text)
+}
+
 /// Reads the text of a pattern file; `file` is its name for messages.
 ///
 /// # Errors

@@ -33,9 +33,16 @@ fn body(text: &mut String, work: &Assembly<'_>, first: CopyId, system: System) {
         SideOut::Right => "right side out",
     };
     line!(text, "body of {}: {side}", names.join(", "));
+    for mouth in &surface.mouths {
+        let kinds: Vec<String> = mouth.edgings.iter().map(|edging| told(work, *edging)).collect();
+        line!(text, "  mouth {} around: {}", show_length(mouth.around, system), kinds.join(", "));
+    }
+    for copy in &surface.copies {
+        panel(text, work, *copy, system);
+    }
     line!(
         text,
-        "  surface: {} panels, {} edges, {} points; Euler characteristic {}; {}; {}",
+        "  as a surface: {} panels, {} edges, {} points; Euler characteristic {}; {}; {}",
         surface.copies.len(),
         surface.edges,
         surface.vertices,
@@ -46,13 +53,6 @@ fn body(text: &mut String, work: &Assembly<'_>, first: CopyId, system: System) {
             count => format!("{count} mouths"),
         },
     );
-    for mouth in &surface.mouths {
-        let kinds: Vec<String> = mouth.edgings.iter().map(|edging| told(work, *edging)).collect();
-        line!(text, "  mouth {} around: {}", show_length(mouth.around, system), kinds.join(", "));
-    }
-    for copy in &surface.copies {
-        panel(text, work, *copy, system);
-    }
 }
 
 fn panel(text: &mut String, work: &Assembly<'_>, copy: CopyId, system: System) {

@@ -400,7 +400,6 @@ fn the_report_tells_the_state_of_every_edge() {
     let text = report(&Assembly::sew(&pattern), System::Inch);
     expect_test::expect![[r#"
         body of panel 0, panel 1: flat
-          surface: 2 panels, 7 edges, 6 points; Euler characteristic 1; two-sided; 1 mouth
           mouth 80 in around: raw
           panel 0
             base: 10 in raw
@@ -412,6 +411,7 @@ fn the_report_tells_the_state_of_every_edge() {
             right side: 20 in raw
             rim: 10 in raw
             left side: 20 in sewn by right
+          as a surface: 2 panels, 7 edges, 6 points; Euler characteristic 1; two-sided; 1 mouth
     "#]]
     .assert_eq(&text);
 }

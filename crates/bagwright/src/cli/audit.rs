@@ -1,10 +1,9 @@
 //! `bagwright audit`: what a paper pattern says, held against arithmetic and cloth.
 
-use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use anyhow::{Context, bail};
+use anyhow::bail;
 use bag::Severity;
 use clap::Args;
 use drawing::layouts::{self, LayoutOptions};
@@ -13,10 +12,8 @@ use measure::System;
 use packet::audit::{Audit, Claims, audit_for};
 
 use super::folder::Folder;
-use super::{Ruler, print, say};
+use super::{Ruler, print, read, say};
 
-/// Largest audit file that is read.
-const LARGEST: u64 = 1_000_000;
 /// Room for the picture of a layout on paper, width × height in mm.
 const ROOM: (f64, f64) = (170.0, 230.0);
 
@@ -43,8 +40,10 @@ pub(crate) struct Audited {
 impl Audited {
     /// Runs it.
     pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
-        let name = self.file.display().to_string();
-        let text = text(&self.file, &name)?;
+        let (name, text) = read::text(&self.file)?;
+        if store::is_design(&text) {
+            bail!("{name} is a design file: use `bagwright check {name}`");
+        }
         let claims = match store::read_audit(&name, &text) {
             Ok(claims) => claims,
             Err(problems) => {
@@ -74,22 +73,6 @@ impl Audited {
         }
         Ok(if audit.is_clean() { ExitCode::SUCCESS } else { ExitCode::from(1) })
     }
-}
-
-/// The text of the file.
-fn text(path: &Path, name: &str) -> anyhow::Result<String> {
-    let size = fs::metadata(path).with_context(|| format!("{name} cannot be read"))?;
-    if size.is_dir() {
-        bail!("{name} is a folder; name an audit file, such as {name}/handout.toml");
-    }
-    if size.len() > LARGEST {
-        bail!("{name} is larger than 1 MB: an audit file is a page of text");
-    }
-    let bytes = fs::read(path).with_context(|| format!("{name} cannot be read"))?;
-    let Ok(text) = String::from_utf8(bytes) else {
-        bail!("{name} is not text in UTF-8; an audit file is a TOML file");
-    };
-    Ok(text)
 }
 
 /// Everything in words: findings at their places, then what is fine, then the sum.

@@ -23,7 +23,10 @@ pub(crate) struct Check {
     /// Check the edition for the other ruler, drafted anew.
     #[arg(long, value_enum)]
     units: Option<Ruler>,
-    /// Show the work as it lies after this step, by its id: what is sewn, raw or open, which way
+    /// With --units: keep the pieces as they are, and convert each measure.
+    #[arg(long, requires = "units")]
+    converted: bool,
+    /// Show the work as it lies after this step, by its number in the booklet or its id: what is sewn, raw or open, which way
     /// out each body is, and what lies on what.
     #[arg(long, value_name = "STEP", conflicts_with = "json")]
     after: Option<String>,
@@ -32,8 +35,8 @@ pub(crate) struct Check {
 impl Check {
     /// Runs it.
     pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
-        let Some(file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
-        let built = read::build(&file.content, self.units, false);
+        let Some(file) = self.read()? else { return Ok(ExitCode::from(2)) };
+        let built = read::build(&file.content, self.units, self.converted);
         if let (Some(step), Some(packet)) = (&self.after, &built.packet) {
             return after(packet, step);
         }
@@ -61,10 +64,28 @@ impl Check {
     }
 }
 
+impl Check {
+    /// Reads the file; what keeps it from being read is told, as JSON if that was asked.
+    fn read(&self) -> anyhow::Result<Option<read::BagFile>> {
+        if !self.json {
+            return read::file(&self.file);
+        }
+        match read::file_or_problems(&self.file)? {
+            Ok(file) => Ok(Some(file)),
+            Err(problems) => {
+                print(&store::problems_json(&problems))?;
+                Ok(None)
+            }
+        }
+    }
+}
+
 /// Tells the work after a step; exit 2 if there is no such step.
 fn after(packet: &Packet, step: &str) -> anyhow::Result<ExitCode> {
     let steps = &packet.pattern.steps;
-    if let Some(index) = steps.iter().position(|known| known.id == step) {
+    let numbered = step.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
+    let index = numbered.filter(|index| *index < steps.len());
+    if let Some(index) = index.or_else(|| steps.iter().position(|known| known.id == step)) {
         let work = Assembly::sew_first(&packet.pattern, index + 1);
         print(&report(&work, packet.system))?;
         return Ok(ExitCode::SUCCESS);
@@ -72,8 +93,9 @@ fn after(packet: &Packet, step: &str) -> anyhow::Result<ExitCode> {
     let ids: Vec<&str> = steps.iter().map(|step| step.id.as_str()).collect();
     let near = store::nearest(step, ids.iter().copied());
     let meant = near.map_or_else(String::new, |near| format!(" did you mean `{near}`?"));
-    let all = ids.join(", ");
-    say(&format!("bagwright: no step is called `{step}`;{meant} there are: {all}"));
+    let lines = ids.iter().enumerate().map(|(index, id)| format!("\n{:>4}  {id}", index + 1));
+    let all: String = lines.collect();
+    say(&format!("bagwright: no step is called `{step}`;{meant} there are:{all}"));
     Ok(ExitCode::from(2))
 }
 

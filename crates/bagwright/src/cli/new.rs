@@ -12,7 +12,7 @@ use super::{Ruler, print, say};
 #[derive(Debug, Args)]
 pub(crate) struct New {
     /// The body: see `bagwright kinds`.
-    body: String,
+    body: Option<String>,
     /// The ruler that it is drafted on.
     #[arg(long, value_enum, default_value = "inch")]
     units: Ruler,
@@ -25,16 +25,19 @@ impl New {
             Ruler::Inch => Units::Inch,
             Ruler::Metric => Units::Mm,
         };
-        if let Some(text) = store::starter(&self.body, units) {
+        if let Some(text) = self.body.as_ref().and_then(|body| store::starter(body, units)) {
             print(&text)?;
             return Ok(ExitCode::SUCCESS);
         }
-        let names: Vec<&str> = bodies::ALL.iter().map(|body| body.name()).collect();
-        say(&format!(
-            "bagwright: no body is called `{}`; there are: {}",
-            self.body,
-            names.join(", ")
-        ));
+        let names: Vec<String> = bodies::ALL
+            .iter()
+            .map(|body| format!("\n  bagwright new {}   {}", body.name(), body.title()))
+            .collect();
+        let what = match &self.body {
+            Some(body) => format!("no body is called `{body}`; there are:"),
+            None => "say which body to start from:".to_owned(),
+        };
+        say(&format!("bagwright: {what}{}", names.concat()));
         Ok(ExitCode::from(2))
     }
 }

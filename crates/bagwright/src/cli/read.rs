@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 use std::fs;
+use std::io::ErrorKind;
 use std::path::Path;
 
 use anyhow::{Context, bail};
@@ -35,30 +36,48 @@ pub(super) enum Content {
 
 /// Reads a file, or tells everything that is wrong with it; nothing then, and exit 2.
 pub(super) fn file(path: &Path) -> anyhow::Result<Option<BagFile>> {
-    let name = path.display().to_string();
-    let size = fs::metadata(path).with_context(|| format!("{name} cannot be read"))?;
-    if size.is_dir() {
-        bail!("{name} is a folder; name a design file, such as {name}/my-bag.toml");
-    }
-    if size.len() > LARGEST {
-        bail!("{name} is larger than 1 MB: a design is a page of text");
-    }
-    let bytes = fs::read(path).with_context(|| format!("{name} cannot be read"))?;
-    let Ok(text) = String::from_utf8(bytes) else {
-        bail!("{name} is not text in UTF-8; a design is a TOML file");
-    };
-    match content(&name, &text) {
-        Ok(content) => Ok(Some(BagFile { name, text, content })),
+    match file_or_problems(path)? {
+        Ok(file) => Ok(Some(file)),
         Err(problems) => {
             for problem in &problems {
                 say(&problem.to_string());
             }
-            let count = problems.len();
+            let (name, count) = (path.display(), problems.len());
             let what = if count == 1 { "problem" } else { "problems" };
             say(&format!("bagwright: {name} has {count} {what}; nothing was made"));
             Ok(None)
         }
     }
+}
+
+/// Reads a file, or returns everything that is wrong with it.
+pub(super) fn file_or_problems(path: &Path) -> anyhow::Result<Result<BagFile, Vec<Problem>>> {
+    let (name, text) = text(path)?;
+    if store::is_audit(&text) {
+        bail!("{name} is an audit file: use `bagwright audit {name}`");
+    }
+    Ok(content(&name, &text).map(|content| BagFile { name, text, content }))
+}
+
+/// Name and text of a file.
+pub(super) fn text(path: &Path) -> anyhow::Result<(String, String)> {
+    let name = path.display().to_string();
+    let size = match fs::metadata(path) {
+        Ok(size) => size,
+        Err(error) if error.kind() == ErrorKind::NotFound => bail!("there is no file {name}"),
+        Err(error) => return Err(error).with_context(|| format!("{name} cannot be read")),
+    };
+    if size.is_dir() {
+        bail!("{name} is a folder; name a file, such as {name}/my-bag.toml");
+    }
+    if size.len() > LARGEST {
+        bail!("{name} is larger than 1 MB: such a file is a page of text");
+    }
+    let bytes = fs::read(path).with_context(|| format!("{name} cannot be read"))?;
+    let Ok(text) = String::from_utf8(bytes) else {
+        bail!("{name} is not text in UTF-8; it should be a TOML file");
+    };
+    Ok((name, text))
 }
 
 fn content(name: &str, text: &str) -> Result<Content, Vec<Problem>> {

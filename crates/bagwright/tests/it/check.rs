@@ -90,3 +90,17 @@ fn the_edition_for_the_other_ruler_is_checked_too() {
         }
     }
 }
+
+#[test]
+fn a_file_that_is_not_understood_is_told_as_json_too() {
+    let table = Table::new().example("unreadable/typed-in-a-hurry");
+    let ran = table.run(&["check", "--json", "typed-in-a-hurry.toml"]);
+    ran.exits(2);
+    let json: Value = serde_json::from_str(&ran.out()).expect("it prints JSON");
+    let problems = json["problems"].as_array().expect("a list of problems");
+    assert!(problems.len() > 1, "{problems:?}");
+    for problem in problems {
+        assert!(problem["line"].as_u64().is_some_and(|line| line > 0), "{problem}");
+        assert!(problem["message"].as_str().is_some_and(|text| !text.is_empty()), "{problem}");
+    }
+}

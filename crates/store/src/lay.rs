@@ -1,0 +1,202 @@
+//! Cutting jobs as JSON: read strictly, with every problem named by its field; layouts written and
+//! read back. All lengths are millimetres, across the width first.
+
+mod claim;
+mod fields;
+mod told;
+
+use layout::{Item, Join, JoinAngle, JoinPlace, Problem, Rotation, Rotations, Stock};
+use measure::{Increments, Length};
+use serde_json::Value;
+
+use self::fields::{Fields, Troubles};
+
+pub use claim::read_layout;
+pub use told::{layout_json, verdict_json};
+
+/// The most pieces of one name.
+const MOST_COUNT: u64 = 20_000;
+
+/// Reads a cutting job.
+///
+/// # Errors
+/// Everything that is wrong, each with the field it is about and what would be right; among it all
+/// that is asked for and not offered.
+pub fn read_job(text: &str) -> Result<Problem, Vec<String>> {
+    let value: Value =
+        serde_json::from_str(text).map_err(|error| vec![format!("no JSON: {error}")])?;
+    let mut troubles = Troubles::default();
+    let problem = job(&value, &mut troubles);
+    match problem {
+        Some(problem) if troubles.is_empty() => Ok(problem),
+        _ => Err(troubles.all()),
+    }
+}
+
+fn job(value: &Value, troubles: &mut Troubles) -> Option<Problem> {
+    const KNOWN: &[&str] = &["units", "stock", "cutting", "longest_cut", "gap", "copies", "pieces"];
+    let fields = Fields::new(value, "", KNOWN, troubles)?;
+    if fields.text("units", troubles).is_some_and(|units| units != "mm") {
+        troubles.add("units", "only \"mm\" is read");
+    }
+    match fields.text("cutting", troubles) {
+        None | Some("free") => {}
+        Some("strips-first") => {
+            troubles.add("cutting", "\"strips-first\" is not offered yet; \"free\" is");
+        }
+        Some(_) => troubles.add("cutting", "must be \"free\""),
+    }
+    let stock = match fields.get("stock") {
+        Some(value) => stock(value, troubles),
+        None => {
+            troubles.add("stock", "is missing; give {\"width\": …, \"increments\": […]}");
+            None
+        }
+    };
+    let gap = fields.length("gap", troubles);
+    let copies = fields.count("copies", MOST_COUNT, troubles);
+    let mut items: Vec<Item> = Vec::new();
+    match fields.get("pieces") {
+        Some(Value::Array(pieces)) if !pieces.is_empty() => {
+            for (index, value) in pieces.iter().enumerate() {
+                let at = format!("pieces[{index}]");
+                let Some(item) = piece(value, &at, troubles) else { continue };
+                if items.iter().any(|known| known.name == item.name) {
+                    troubles.add(&format!("{at}.name"), "is the name of another piece already");
+                }
+                items.push(item);
+            }
+        }
+        _ => troubles.add("pieces", "must be a list of at least one piece"),
+    }
+    let mut problem = Problem::new(stock?, items);
+    problem.gap = gap.unwrap_or(Length::ZERO);
+    problem.copies = copies.unwrap_or(1);
+    Some(problem)
+}
+
+fn stock(value: &Value, troubles: &mut Troubles) -> Option<Stock> {
+    const KNOWN: &[&str] = &["width", "fold", "increments", "repeat", "remnants"];
+    let fields = Fields::new(value, "stock", KNOWN, troubles)?;
+    if fields.get("remnants").is_some() {
+        troubles.add("stock.remnants", "remnants are not offered yet; give a bolt by its width");
+        return None;
+    }
+    if fields.flag("fold", troubles) == Some(true) {
+        troubles.add("stock.fold", "folded fabric is not offered yet; lay it flat (false)");
+    }
+    match fields.get("repeat") {
+        None => {}
+        Some(Value::Array(repeat)) if repeat.iter().all(|one| one.as_f64() == Some(0.0)) => {}
+        Some(_) => {
+            troubles.add("stock.repeat", "a pattern repeat is not offered yet; leave it at [0, 0]");
+        }
+    }
+    let width = fields.size("width", troubles);
+    let increments = match fields.get("increments") {
+        None => {
+            troubles.add("stock.increments", "is missing; give the lengths the shop sells, in mm");
+            None
+        }
+        Some(Value::Array(steps)) => {
+            let steps: Vec<_> = steps
+                .iter()
+                .enumerate()
+                .filter_map(|(index, step)| {
+                    fields::length(step, &format!("stock.increments[{index}]"), troubles)
+                })
+                .collect();
+            Increments::new(steps)
+                .map_err(|error| troubles.add("stock.increments", &error.to_string()))
+                .ok()
+        }
+        Some(_) => {
+            troubles.add("stock.increments", "must be a list of lengths in mm");
+            None
+        }
+    };
+    Some(Stock::Bolt { width: width?, increments: increments? })
+}
+
+fn piece(value: &Value, at: &str, troubles: &mut Troubles) -> Option<Item> {
+    const KNOWN: &[&str] =
+        &["name", "rect", "outline", "count", "rotations", "mirror", "on_fold", "match", "join"];
+    let fields = Fields::new(value, at, KNOWN, troubles)?;
+    let name = fields.text("name", troubles).map(str::to_owned);
+    if name.is_none() && fields.get("name").is_none() {
+        troubles.add(&format!("{at}.name"), "is missing");
+    }
+    if fields.get("outline").is_some() {
+        troubles.add(&format!("{at}.outline"), "outlines are not offered yet; give a \"rect\"");
+        return None;
+    }
+    if fields.flag("on_fold", troubles) == Some(true) {
+        troubles.add(&format!("{at}.on_fold"), "folded fabric is not offered yet");
+    }
+    if fields.get("match").is_some_and(|group| !group.is_null()) {
+        troubles.add(&format!("{at}.match"), "matching a print is not offered yet");
+    }
+    let size = match fields.get("rect") {
+        Some(Value::Array(two)) if two.len() == 2 => {
+            let side = |index: usize, troubles: &mut Troubles| {
+                fields::size(&two[index], &format!("{at}.rect[{index}]"), troubles)
+            };
+            side(0, troubles).zip(side(1, troubles))
+        }
+        _ => {
+            troubles.add(&format!("{at}.rect"), "must be [width, length] in mm");
+            None
+        }
+    };
+    let count = fields.count("count", MOST_COUNT, troubles).unwrap_or(1);
+    let rotations = rotations(fields.get("rotations"), &format!("{at}.rotations"), troubles);
+    let mut item = Item::rectangle(name?, size?, count, rotations?);
+    item.mirror = fields.flag("mirror", troubles) == Some(true);
+    item.join = match fields.get("join") {
+        None | Some(Value::Null) => None,
+        Some(value) => Some(join(value, &format!("{at}.join"), troubles)?),
+    };
+    Some(item)
+}
+
+/// Whole quarter turns in degrees, counter-clockwise; as drawn when nothing is said.
+fn rotations(value: Option<&Value>, at: &str, troubles: &mut Troubles) -> Option<Rotations> {
+    let Some(value) = value else { return Some(Rotations::one_way()) };
+    let turn = |value: &Value| {
+        Rotation::ALL.into_iter().find(|turn| value.as_u64() == Some(u64::from(turn.degrees())))
+    };
+    let turns: Option<Vec<_>> = match value {
+        Value::Array(turns) if !turns.is_empty() => turns.iter().map(turn).collect(),
+        _ => None,
+    };
+    if turns.is_none() {
+        troubles.add(at, "must be a list of turns out of 0, 90, 180 and 270");
+    }
+    turns.map(Rotations::of)
+}
+
+fn join(value: &Value, at: &str, troubles: &mut Troubles) -> Option<Join> {
+    let fields = Fields::new(value, at, &["most", "allowance", "angle", "where"], troubles)?;
+    let most = fields.count("most", 100, troubles).unwrap_or(1);
+    let allowance = fields.length("allowance", troubles).unwrap_or(Length::ZERO);
+    let angle = match fields.get("angle").map(Value::as_u64) {
+        None | Some(Some(90)) => Some(JoinAngle::Straight),
+        Some(Some(45)) => Some(JoinAngle::Diagonal),
+        Some(_) => {
+            troubles.add(&format!("{at}.angle"), "must be 90 (straight) or 45");
+            None
+        }
+    };
+    let place = match fields.text("where", troubles) {
+        None | Some("anywhere") => Some(JoinPlace::Anywhere),
+        Some("centre") => Some(JoinPlace::Centre),
+        Some(_) => {
+            troubles.add(&format!("{at}.where"), "must be \"centre\" or \"anywhere\"");
+            None
+        }
+    };
+    Some(Join { most, allowance, angle: angle?, place: place? })
+}
+
+#[cfg(test)]
+mod tests;

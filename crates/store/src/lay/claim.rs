@@ -1,0 +1,184 @@
+//! Layouts of cutting jobs, read back to be verified: what they claim, taken at its word.
+
+use layout::{Joined, Layout, Placement, Problem, Proof, Remnant, Rotation, Stock, Stretch};
+use measure::Length;
+use serde_json::Value;
+
+use super::fields::{self, Fields, Troubles};
+
+/// Reads a layout of a problem, as [`super::layout_json`] writes it. The sizes of placements, joins
+/// and the place of the remnant may be left out.
+///
+/// # Errors
+/// Everything that keeps it from being read, each with its field. Whether the layout is right is
+/// for the verifier to say.
+pub fn read_layout(problem: &Problem, text: &str) -> Result<Layout, Vec<String>> {
+    let value: Value =
+        serde_json::from_str(text).map_err(|error| vec![format!("no JSON: {error}")])?;
+    let mut troubles = Troubles::default();
+    let layout = claim(problem, &value, &mut troubles);
+    match layout {
+        Some(layout) if troubles.is_empty() => Ok(layout),
+        _ => Err(troubles.all()),
+    }
+}
+
+fn claim(problem: &Problem, value: &Value, troubles: &mut Troubles) -> Option<Layout> {
+    const KNOWN: &[&str] = &[
+        "length",
+        "bought",
+        "bound",
+        "proof",
+        "gap_percent",
+        "seconds",
+        "placements",
+        "joins",
+        "cuts",
+        "remnant",
+        "remnant_at",
+    ];
+    let fields = Fields::new(value, "", KNOWN, troubles)?;
+    let placements = list(&fields, "placements", troubles, |value, at, troubles| {
+        placement(problem, value, at, troubles)
+    });
+    let joins = list(&fields, "joins", troubles, |value, at, troubles| {
+        joined(problem, value, at, troubles)
+    });
+    let Stock::Bolt { width, .. } = &problem.stock else {
+        troubles.add("stock", "only a bolt is read");
+        return None;
+    };
+    let mut layout = Layout::claiming(placements, joins, *width);
+    for (key, to) in [
+        ("length", &mut layout.length),
+        ("bought", &mut layout.bought),
+        ("bound", &mut layout.bound),
+    ] {
+        match fields.get(key) {
+            Some(value) => *to = fields::length(value, key, troubles).unwrap_or(Length::ZERO),
+            None => troubles.add(key, "is missing; give a length in mm"),
+        }
+    }
+    layout.needed = layout.length;
+    layout.proof = proof(&fields, troubles)?;
+    let two = |key: &str, troubles: &mut Troubles| match fields.get(key) {
+        Some(Value::Array(two)) if two.len() == 2 => {
+            let one = fields::length(&two[0], key, troubles);
+            one.zip(fields::length(&two[1], key, troubles))
+        }
+        _ => None,
+    };
+    let remnant = two("remnant", troubles).zip(two("remnant_at", troubles));
+    layout.remnant = remnant.map(|((width, length), (x, y))| Remnant { x, y, width, length });
+    Some(layout)
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "bounded above; casts of floats saturate")]
+#[expect(clippy::cast_sign_loss, reason = "not below zero")]
+fn proof(fields: &Fields<'_>, troubles: &mut Troubles) -> Option<Proof> {
+    match fields.text("proof", troubles) {
+        Some("shortest") => Some(Proof::Shortest),
+        Some("no-shorter-purchase") => Some(Proof::NoShorterPurchase),
+        Some("within") => {
+            let percent = fields.get("gap_percent").and_then(Value::as_f64);
+            let percent = percent.filter(|percent| (0.0..=1e9).contains(percent));
+            if percent.is_none() {
+                troubles
+                    .add("gap_percent", "must be a number, 0 or more, for the proof \"within\"");
+            }
+            percent.map(|percent| Proof::Within((percent * 1e4).round() as u64))
+        }
+        _ => {
+            let what = "must be \"shortest\", \"no-shorter-purchase\" or \"within\"";
+            troubles.add("proof", what);
+            None
+        }
+    }
+}
+
+/// A list of things; none when it is left out.
+fn list<T>(
+    fields: &Fields<'_>,
+    key: &str,
+    troubles: &mut Troubles,
+    read: impl Fn(&Value, &str, &mut Troubles) -> Option<T>,
+) -> Vec<T> {
+    match fields.get(key) {
+        None => Vec::new(),
+        Some(Value::Array(all)) => all
+            .iter()
+            .enumerate()
+            .filter_map(|(index, value)| read(value, &format!("{key}[{index}]"), troubles))
+            .collect(),
+        Some(_) => {
+            troubles.add(key, "must be a list");
+            Vec::new()
+        }
+    }
+}
+
+fn named(
+    problem: &Problem,
+    fields: &Fields<'_>,
+    at: &str,
+    troubles: &mut Troubles,
+) -> Option<usize> {
+    let name = fields.text("piece", troubles)?;
+    let piece = problem.pieces.iter().position(|item| item.name == name);
+    if piece.is_none() {
+        troubles.add(&format!("{at}.piece"), &format!("the job has no piece called \"{name}\""));
+    }
+    piece
+}
+
+fn placement(
+    problem: &Problem,
+    value: &Value,
+    at: &str,
+    troubles: &mut Troubles,
+) -> Option<Placement> {
+    const KNOWN: &[&str] =
+        &["piece", "copy", "part", "stock", "rotation", "mirrored", "x", "y", "width", "length"];
+    let fields = Fields::new(value, at, KNOWN, troubles)?;
+    let piece = named(problem, &fields, at, troubles);
+    let degrees = fields.index("rotation", troubles).unwrap_or(0);
+    let rotation = Rotation::ALL.into_iter().find(|turn| u32::from(turn.degrees()) == degrees);
+    if rotation.is_none() {
+        troubles.add(&format!("{at}.rotation"), "must be 0, 90, 180 or 270");
+    }
+    let place = |key: &str, troubles: &mut Troubles| {
+        if fields.get(key).is_none() {
+            troubles.add(&format!("{at}.{key}"), "is missing; give a length in mm");
+        }
+        fields.length(key, troubles)
+    };
+    let corner = place("x", troubles).zip(place("y", troubles));
+    let (piece, rotation) = (piece?, rotation?);
+    let (width, length) = problem.pieces[piece].shape.size();
+    let own = if rotation.is_crosswise() { (length, width) } else { (width, length) };
+    let size = (
+        fields.length("width", troubles).unwrap_or(own.0),
+        fields.length("length", troubles).unwrap_or(own.1),
+    );
+    let copy = fields.index("copy", troubles).unwrap_or(0);
+    let mut one = Placement::new(piece, copy, corner?, size);
+    one.part = fields.index("part", troubles).unwrap_or(0);
+    one.rotation = rotation;
+    one.mirrored = fields.flag("mirrored", troubles) == Some(true);
+    Some(one)
+}
+
+fn joined(problem: &Problem, value: &Value, at: &str, troubles: &mut Troubles) -> Option<Joined> {
+    let fields = Fields::new(value, at, &["piece", "copy", "stretches"], troubles)?;
+    let piece = named(problem, &fields, at, troubles)?;
+    let stretches = list(&fields, "stretches", troubles, |value, _, troubles| {
+        let at = format!("{at}.stretches");
+        let fields = Fields::new(value, &at, &["part", "from", "length"], troubles)?;
+        Some(Stretch {
+            part: fields.index("part", troubles)?,
+            from: fields.length("from", troubles)?,
+            length: fields.size("length", troubles)?,
+        })
+    });
+    Some(Joined::new(piece, fields.index("copy", troubles).unwrap_or(0), stretches))
+}

@@ -1,0 +1,131 @@
+use layout::{Proof, Search, Stock, first, verify};
+use measure::Length;
+use proptest::prelude::*;
+
+use super::{layout_json, read_job, read_layout};
+
+const JOB: &str = r#"{"units":"mm",
+    "stock":{"width":1066.8,"fold":false,"increments":[114.3,304.8],"repeat":[0,0]},
+    "cutting":"free","gap":0,"copies":1,
+    "pieces":[
+        {"name":"lining","rect":[533.4,431.8],"count":2,"rotations":[0,180]},
+        {"name":"pocket","rect":[304.8,228.6],"count":2,"rotations":[0,180],"mirror":true},
+        {"name":"strap","rect":[1422.4,114.3],"count":2,"rotations":[0],
+         "join":{"most":1,"allowance":12.7,"angle":90,"where":"centre"}}]}"#;
+
+fn troubles(from: &str, to: &str) -> Vec<String> {
+    assert!(JOB.contains(from), "{from}");
+    read_job(&JOB.replace(from, to)).expect_err("it is wrong")
+}
+
+#[test]
+fn a_job_is_read_to_the_nanometre() {
+    let problem = read_job(JOB).unwrap();
+    let Stock::Bolt { width, increments } = &problem.stock else { panic!("a bolt") };
+    assert_eq!(*width, Length::inch(42));
+    assert_eq!(increments.steps(), [Length::inch(12), Length::inch_frac(9, 2)]);
+    assert_eq!(problem.pieces[0].shape.size(), (Length::inch(21), Length::inch(17)));
+    assert!(problem.pieces[1].mirror && problem.pieces[2].join.is_some());
+}
+
+#[test]
+fn what_is_written_is_read_back_and_is_right() {
+    let problem = read_job(JOB).unwrap();
+    let mut search = Search::begin(&problem, 1).unwrap();
+    search.step(100);
+    let text = layout_json(&problem, search.best(), None);
+    assert_eq!(&read_layout(&problem, &text).unwrap(), search.best());
+    assert!(!text.contains("seconds"));
+    assert!(layout_json(&problem, search.best(), Some(1.5)).contains("\"seconds\": 1.5"));
+}
+
+#[test]
+fn a_layout_that_lies_is_found_out() {
+    let problem = read_job(JOB).unwrap();
+    let text = layout_json(&problem, &first(&problem).unwrap(), None);
+    let moved = text.replacen("\"x\": 533.4", "\"x\": 533.3", 1);
+    assert_ne!(moved, text);
+    assert!(verify(&problem, &read_layout(&problem, &moved).unwrap()).is_err());
+    let mut claim = read_layout(&problem, &text).unwrap();
+    claim.bound = claim.length + Length::nm(1);
+    claim.proof = Proof::Shortest;
+    assert!(verify(&problem, &claim).is_err());
+    let unknown = text.replacen("\"piece\": \"lining\"", "\"piece\": \"liner\"", 1);
+    let expected = ["placements[0].piece: the job has no piece called \"liner\""];
+    assert_eq!(read_layout(&problem, &unknown).unwrap_err(), expected);
+}
+
+#[test]
+fn what_is_not_offered_is_refused_by_name() {
+    let one = |from: &str, to: &str| troubles(from, to).join("; ");
+    assert_eq!(
+        one("\"free\"", "\"strips-first\""),
+        "cutting: \"strips-first\" is not offered yet; \"free\" is"
+    );
+    assert_eq!(
+        one("\"fold\":false", "\"fold\":true"),
+        "stock.fold: folded fabric is not offered yet; lay it flat (false)"
+    );
+    assert_eq!(
+        one("[0,0]", "[0,320]"),
+        "stock.repeat: a pattern repeat is not offered yet; leave it at [0, 0]"
+    );
+    assert_eq!(
+        one("\"rect\":[304.8,228.6]", "\"outline\":[[0,0],[1,0],[0,1]]"),
+        "pieces[1].outline: outlines are not offered yet; give a \"rect\""
+    );
+    assert_eq!(
+        one("\"width\":1066.8", "\"remnants\":[]"),
+        "stock.remnants: remnants are not offered yet; give a bolt by its width"
+    );
+    assert_eq!(
+        one("\"mirror\":true", "\"on_fold\":true"),
+        "pieces[1].on_fold: folded fabric is not offered yet"
+    );
+    assert_eq!(
+        one("\"mirror\":true", "\"match\":\"a\""),
+        "pieces[1].match: matching a print is not offered yet"
+    );
+}
+
+#[test]
+fn what_is_wrong_is_told_by_its_field() {
+    let one = |from: &str, to: &str| troubles(from, to).join("; ");
+    assert_eq!(one("\"mm\"", "\"in\""), "units: only \"mm\" is read");
+    assert_eq!(one("1066.8", "-5"), "stock.width: must be a length in mm, from 0 to 1000000");
+    assert_eq!(one("[533.4,", "[0,"), "pieces[0].rect[0]: must be more than 0");
+    assert_eq!(
+        one("\"rotations\":[0]", "\"rotations\":[30]"),
+        "pieces[2].rotations: must be a list of turns out of 0, 90, 180 and 270"
+    );
+    assert_eq!(
+        one("\"most\"", "\"mots\""),
+        "pieces[2].join.mots: no such field; did you mean \"most\"?"
+    );
+    assert_eq!(
+        one("\"pocket\"", "\"lining\""),
+        "pieces[1].name: is the name of another piece already"
+    );
+    assert_eq!(
+        one("\"copies\":1", "\"copies\":1.5"),
+        "copies: must be a whole number from 1 to 20000"
+    );
+    assert_eq!(read_job("[]").unwrap_err(), ["must be an object, { … }"]);
+    assert!(read_job("{").unwrap_err()[0].starts_with("no JSON: "));
+}
+
+proptest! {
+    #[test]
+    fn no_text_makes_it_panic(at in 0..JOB.len(), with in "[-0-9\\[\\]{}\",:a-z.]{0,4}") {
+        // One place of a right job is overwritten; whatever still is a job can be laid or is refused.
+        let end = (at + with.len()).min(JOB.len());
+        let text = format!("{}{with}{}", &JOB[..at], &JOB[end..]);
+        if let Ok(problem) = read_job(&text) {
+            if let Ok(layout) = first(&problem) {
+                prop_assert_eq!(verify(&problem, &layout), Ok(()));
+                let told = layout_json(&problem, &layout, None);
+                prop_assert_eq!(verify(&problem, &read_layout(&problem, &told).unwrap()), Ok(()));
+            }
+        }
+    }
+}

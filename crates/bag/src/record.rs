@@ -24,7 +24,7 @@ pub use materials::{StepId, UsedPiece};
 pub use pattern::{parts, read_pattern, write_pattern};
 pub use reader::{Fault, Part, Reader, Table};
 
-pub(crate) use basic::Signed;
+pub(crate) use basic::{AtLeastOne, Signed};
 pub(crate) use edges::{edge_named, name_of_edge};
 
 use measure::Length;
@@ -239,14 +239,9 @@ macro_rules! record {
 
         impl $crate::record::Field for $type {
             fn takes() -> String {
-                let keys: Vec<String> = <Self as $crate::record::Fields>::fields()
-                    .iter()
-                    .map(|field| {
-                        let mark = if field.optional { "?" } else { "" };
-                        format!("{}{mark} ({})", field.key, field.takes)
-                    })
-                    .collect();
-                format!("a table of {}", keys.join(", "))
+                let fields = <Self as $crate::record::Fields>::fields();
+                let keys: Vec<&str> = fields.iter().map(|field| field.key.as_str()).collect();
+                format!("`{{ {} }}`", keys.join(", "))
             }
 
             fn write(

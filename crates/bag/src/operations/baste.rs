@@ -5,7 +5,7 @@ use measure::Length;
 use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
-use crate::record::{Datum, Fields, record};
+use crate::record::{AtLeastOne, Datum, Fields, record};
 
 /// Long stitches that hold layers together until a seam does.
 #[derive(Clone, Debug)]
@@ -57,7 +57,7 @@ impl Worded for Baste {
 
 record!(Baste: "Baste layers together along edges, with long stitches that hold until a seam does." {
     what; "\"the tab to the centre of the back rim\".",
-    runs; "Along which edges.",
+    runs via AtLeastOne; "Along which edges.",
     from_edge; "How far from the edge.",
     stitch; "Stitch length.",
 });

@@ -6,7 +6,7 @@ use super::{EdgeFinish, Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, half_depth};
 use crate::record::{
-    Datum, Field, Fields, Part, Plain, Reader, Table, edge_named, name_of_edge, record,
+    AtLeastOne, Datum, Field, Fields, Part, Plain, Reader, Table, edge_named, name_of_edge, record,
 };
 
 /// Box the base corners: fold side seam onto base seam and sew across.
@@ -66,15 +66,24 @@ impl Operation for BoxCorner {
                 " Bind the raw edges together with a piece of the binding, its ends turned in."
             }
         };
+        let (tip, depth) = (t.len(self.tip), t.len(self.depth));
+        let line = if self.is_marked(t) {
+            format!(
+                "The boxing lines marked on the panels must meet in one line: check that it lies \
+                 {tip} from the tip of the stitching and is {depth} long from fold to fold."
+            )
+        } else {
+            format!(
+                "Measure {tip} from the tip of the stitching along the seam, and draw a line \
+                 square across it: it must be {depth} long from fold to fold."
+            )
+        };
         Told::new(format!(
             "Box the corners of {}. At each base corner, lay the side seam exactly on the base \
-             seam, right sides together, so that the corner makes a point. Measure {} from the \
-             tip of the stitching along the seam, and draw a line square across it: it must be {} \
-             long from fold to fold. Sew on the line (stitch length {}), backstitching at both \
-             ends, and sew over it once more. Trim the point to {} from the stitches.{finish}",
+             seam, right sides together, so that the corner makes a point. {line} Sew on the line \
+             (stitch length {}), backstitching at both ends, and sew over it once more. Trim the \
+             point to {} from the stitches.{finish}",
             self.what,
-            t.len(self.tip),
-            t.len(self.depth),
             t.stitch(self.stitch),
             t.len(self.leave),
         ))
@@ -99,13 +108,27 @@ impl Operation for BoxCorner {
     }
 }
 
+impl BoxCorner {
+    /// Whether every panel that is boxed carries its boxing lines.
+    fn is_marked(&self, t: &Telling<'_>) -> bool {
+        let marked = |corner: &Corner| {
+            let marks = &t.pattern.piece_of(corner.copy).marks;
+            marks.iter().any(|mark| mark.label == BOXING_LINE)
+        };
+        self.corners.iter().flatten().all(marked)
+    }
+}
+
+/// What the mark is called along which a corner is boxed.
+pub(crate) const BOXING_LINE: &str = "boxing line";
+
 impl Worded for BoxCorner {
     const WORD: &'static str = "box-corner";
 }
 
 record!(BoxCorner: "Box the corners: fold side seam onto base seam and sew across." {
     what; "What is boxed: \"the outside\".",
-    corners; "The corners of the bag; each is the corner of every panel that meets there.",
+    corners via AtLeastOne; "The corners of the bag; each is the corner of every panel that meets there.",
     tip; "Distance of the stitching line from the tip, along the seams.",
     depth; "Length of the stitching line, which is the depth of the bag.",
     leave; "Seam allowance that is left beyond the stitching line.",

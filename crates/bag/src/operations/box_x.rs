@@ -33,9 +33,9 @@ impl Operation for BoxAndX {
             _ => "each handle and what lies below it".to_owned(),
         };
         Told::new(format!(
-            "Sew a box with a cross in it, {} wide and {} high, through {through}, {} (stitch \
+            "Sew a box and X, {} wide and {} high, through {through}, {} (stitch \
              length {}). Go round the box once, sew both diagonals, and go over the upper side \
-             again: this box carries the load.",
+             again: it carries the load.",
             t.len(width),
             t.len(height),
             self.where_.tell(t),

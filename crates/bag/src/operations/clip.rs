@@ -5,7 +5,7 @@ use measure::Length;
 use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Fields, record};
+use crate::record::{AtLeastOne, Datum, Fields, record};
 
 /// Short cuts into the allowance, square to the edge.
 #[derive(Clone, Debug)]
@@ -56,7 +56,7 @@ impl Worded for Clip {
 
 record!(Clip: "Clip into an allowance, so that a curve or an inner corner can spread." {
     what; "\"the curve of the base\".",
-    copies; "The copies that are clipped.",
+    copies via AtLeastOne; "The copies that are clipped.",
     every; "How far from cut to cut.",
     leave; "How far from the stitches each cut ends.",
 });

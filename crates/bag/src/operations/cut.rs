@@ -3,7 +3,7 @@
 use super::{Operation, Telling, Told, Worded, listed};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Material, MaterialId, Pattern};
-use crate::record::{Datum, Fields, record};
+use crate::record::{AtLeastOne, Datum, Fields, record};
 
 /// Cut out all pieces of some materials, as the layouts show.
 #[derive(Clone, Debug)]
@@ -136,12 +136,12 @@ impl Worded for BlockFuse {
 }
 
 record!(CutOut: "Cut out all pieces of some materials, as the layouts show." {
-    materials; "Which materials.",
+    materials via AtLeastOne; "Which materials.",
     wash_first; "Whether any of them is washed before it is cut.",
 });
 
 record!(BlockFuse: "Fuse interfacing to a length of fabric, before pieces are cut from both." {
     fabric; "The fabric.",
     interfacing; "The interfacing.",
-    copies; "The copies that are cut from the block.",
+    copies via AtLeastOne; "The copies that are cut from the block.",
 });

@@ -5,7 +5,7 @@ use measure::Length;
 use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
-use crate::record::{Datum, Fields, UsedPiece, record, words};
+use crate::record::{AtLeastOne, Datum, Fields, UsedPiece, record, words};
 
 /// Finish raw edges, so that they do not fray.
 #[derive(Clone, Debug)]
@@ -81,7 +81,7 @@ impl Worded for FinishEdges {
 
 record!(FinishEdges: "Finish raw edges of seam allowances, so that they do not fray." {
     what; "\"the side and base seams\".",
-    runs; "The edges.",
+    runs via AtLeastOne; "The edges.",
     how; "Overcast, or bound in a strip that finishes this wide on each side.",
     bound_with via UsedPiece; "The piece whose copies are used up as binding.",
     together; "Whether both allowances are taken together.",

@@ -5,7 +5,7 @@ use measure::Length;
 use super::{Operation, Telling, Told, Worded, sentence};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Fields, record};
+use crate::record::{AtLeastOne, Datum, Fields, record};
 
 /// Fold the long edges of strips to the middle, and then in half: four layers, nothing raw along
 /// the sides.
@@ -63,7 +63,7 @@ impl Worded for FoldStrip {
 }
 
 record!(FoldStrip: "Fold the long edges of strips to the middle and then in half, and edgestitch." {
-    strips; "The strips.",
+    strips via AtLeastOne; "The strips.",
     cut_width; "Width as cut.",
     edgestitch; "How far from each long edge it is edgestitched.",
     stitch; "Stitch length.",

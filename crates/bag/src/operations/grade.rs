@@ -5,7 +5,7 @@ use measure::Length;
 use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Fields, record};
+use crate::record::{AtLeastOne, Datum, Fields, record};
 
 /// Trim the layers of a seam to different widths, so that they do not end in one step.
 #[derive(Clone, Debug)]
@@ -56,6 +56,6 @@ impl Worded for Grade {
 
 record!(Grade: "Trim the layers of a seam to different widths, so that they do not end in one step." {
     what; "\"the rim seam\".",
-    copies; "The copies that were sewn there.",
+    copies via AtLeastOne; "The copies that were sewn there.",
     leave; "What is left of the layer that will lie outermost, and of the next.",
 });

@@ -36,10 +36,17 @@ impl Operation for Hem {
             format!("{}, and then {}", t.len(self.first), t.len(self.depth))
         };
         let ends = if self.run.closed { "all the way round" } else { "from end to end" };
+        // Ends can be tucked only under a hem that is folded already.
+        let start = if self.tucked.is_empty() {
+            format!(
+                "Hem {}: turn it {turns} to the wrong side, pressing each fold. Stitch",
+                self.what
+            )
+        } else {
+            format!("Stitch the hem of {} down", self.what)
+        };
         Told::new(format!(
-            "Hem {}: turn it {turns} to the wrong side, pressing each fold. Stitch {ends}, {} \
-             from the inner fold (stitch length {}).",
-            self.what,
+            "{start} {ends}, {} from the inner fold (stitch length {}).",
             t.len(match t.system {
                 System::Inch => Length::inch_frac(1, 8),
                 System::Metric => Length::mm(3),

@@ -1,9 +1,13 @@
 //! Apply interfacing.
 
-use super::{Operation, Telling, Told, Worded};
+use std::any::Any;
+
+use measure::Length;
+
+use super::{Operation, Telling, Told, Worded, listed};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, InterfacingCut, InterfacingHold, MaterialId, Pattern};
-use crate::record::{Datum, Fields, record};
+use crate::record::{AtLeastOne, Datum, Fields, record};
 
 /// Apply an interfacing to the wrong side of pieces.
 #[derive(Clone, Debug)]
@@ -27,12 +31,15 @@ impl Operation for Interface {
         let name = &t.pattern.material(self.material).name;
         let where_ = match self.cut {
             InterfacingCut::Full => "edge to edge".to_owned(),
-            InterfacingCut::Net => {
-                "centred, so that the seam allowances stay free all round".to_owned()
-            }
+            InterfacingCut::Net => self.left_free(t),
         };
         let pieces = t.names(&self.copies);
         match self.hold {
+            InterfacingHold::Fused | InterfacingHold::Block if self.is_known(t) => {
+                Told::new(format!(
+                    "Fuse {name} to the wrong side of {pieces} in the same way, {where_}."
+                ))
+            }
             InterfacingHold::Fused | InterfacingHold::Block => Told::new(format!(
                 "Lay {name}, adhesive side down, on the wrong side of {pieces}, {where_}. Fuse it \
                  with an iron as its maker says: lift and press, do not slide, and let each piece \
@@ -75,6 +82,53 @@ impl Operation for Interface {
     }
 }
 
+impl Interface {
+    /// Whether an earlier step told how interfacing is fused.
+    fn is_known(&self, t: &Telling<'_>) -> bool {
+        t.before(self).any(|step| {
+            let operation: &dyn Any = &*step.operation;
+            operation
+                .downcast_ref::<Self>()
+                .is_some_and(|it| matches!(it.hold, InterfacingHold::Fused | InterfacingHold::Block))
+        })
+    }
+
+    /// How much stays free at each edge of an interfacing without allowances: these allowances.
+    fn left_free(&self, t: &Telling<'_>) -> String {
+        let mut ways: Vec<(String, Vec<CopyId>)> = Vec::new();
+        for copy in &self.copies {
+            let way = allowances(t, *copy);
+            match ways.iter_mut().find(|(other, _)| *other == way) {
+                Some((_, copies)) => copies.push(*copy),
+                None => ways.push((way, vec![*copy])),
+            }
+        }
+        let several = ways.len() > 1;
+        let told = ways.into_iter().map(|(way, copies)| {
+            if several { format!("{way} of {}", t.names(&copies)) } else { way }
+        });
+        format!("so that the seam allowances stay free: {}", told.collect::<Vec<_>>().join("; "))
+    }
+}
+
+/// "1/2 in at the base and at both sides, 1 in at the top edge".
+fn allowances(t: &Telling<'_>, copy: CopyId) -> String {
+    let mut widths: Vec<(Length, Vec<String>)> = Vec::new();
+    for edge in &t.pattern.piece_of(copy).edges {
+        let name = format!("at the {}", edge.name);
+        match widths.iter_mut().find(|(width, _)| *width == edge.allowance) {
+            Some((_, names)) => names.push(name),
+            None => widths.push((edge.allowance, vec![name])),
+        }
+    }
+    if let [(width, _)] = widths.as_slice() {
+        return format!("{} all round", t.len(*width));
+    }
+    let told: Vec<String> =
+        widths.iter().map(|(width, names)| format!("{} {}", t.len(*width), listed(names))).collect();
+    told.join(", ")
+}
+
 impl Worded for Interface {
     const WORD: &'static str = "interface";
 }
@@ -83,5 +137,5 @@ record!(Interface: "Apply an interfacing to the wrong side of pieces." {
     material; "Which interfacing.",
     hold; "How it is held.",
     cut; "How large it was cut.",
-    copies; "The copies that get it.",
+    copies via AtLeastOne; "The copies that get it.",
 });

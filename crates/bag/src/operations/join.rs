@@ -1,8 +1,10 @@
 //! Join two runs.
 
+use std::any::Any;
+
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded, listed, sentence};
+use super::{Operation, Telling, Told, Turn, Worded, listed, sentence};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{Datum, Fields, Part, Reader, Seams, Signed, record, words};
@@ -107,6 +109,23 @@ impl Join {
         copies_on(&self.seams, side)
     }
 
+    /// Whether an earlier seam holds both sides together as they are to lie for this one.
+    fn lies_so(&self, t: &Telling<'_>, a: &[CopyId], b: &[CopyId]) -> bool {
+        let mut lies = false;
+        for step in t.before(self) {
+            let operation: &dyn Any = &*step.operation;
+            if operation.is::<Turn>() {
+                lies = false;
+            }
+            let Some(join) = operation.downcast_ref::<Self>() else { continue };
+            let (c, d) = (join.side(0), join.side(1));
+            let meets = |x: &[CopyId], y: &[CopyId]| x.iter().any(|copy| y.contains(copy));
+            let joins = (meets(a, &c) && meets(b, &d)) || (meets(a, &d) && meets(b, &c));
+            lies |= joins && join.meet == self.meet;
+        }
+        lies
+    }
+
     fn is_round(&self) -> bool {
         self.seams.iter().all(|seam| seam[0].closed)
     }
@@ -159,7 +178,15 @@ impl Operation for Join {
         let [a, b] = [self.side(0), self.side(1)];
         let mut sentences = Vec::new();
         // Bodies that are joined in the round lie in each other already.
-        if !(self.is_round() && a.len() > 1) {
+        if self.is_round() && a.len() > 1 {
+        } else if self.lies_so(t, &a, &b) {
+            sentences.push(format!(
+                "Keep {} {}, match the marks along {}, and pin.",
+                t.names(&[a.as_slice(), &b].concat()),
+                self.meet.words(),
+                self.what
+            ));
+        } else {
             sentences.push(format!(
                 "Lay {} on {}, {}, matching the marks, and pin.",
                 t.names(&a),

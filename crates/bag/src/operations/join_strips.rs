@@ -5,7 +5,7 @@ use measure::Length;
 use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, StripPlace};
-use crate::record::{Datum, Fields, record};
+use crate::record::{AtLeastOne, Datum, Fields, record};
 
 /// Join strips end to end.
 #[derive(Clone, Debug)]
@@ -72,7 +72,7 @@ impl Worded for JoinStrips {
 }
 
 record!(JoinStrips: "Join strips end to end, to make a strap longer than the fabric is wide." {
-    straps; "The straps that result.",
+    straps via AtLeastOne; "The straps that result.",
     allowance; "Seam allowance of a join.",
     place; "Where the joins lie.",
     length; "Cut length of each finished strap.",

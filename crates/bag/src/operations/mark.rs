@@ -1,9 +1,10 @@
 //! Transfer the marks.
 
+use super::box_corner::BOXING_LINE;
 use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, InterfacingHold, Pattern};
-use crate::record::{Datum, Fields, record};
+use crate::pattern::{CopyId, InterfacingHold, Mark, MarkShape, Pattern};
+use crate::record::{AtLeastOne, Datum, Fields, record};
 
 /// Transfer the marks of pieces to the fabric.
 #[derive(Clone, Debug)]
@@ -19,11 +20,9 @@ impl Operation for MarkPieces {
 
     fn tell(&self, t: &Telling<'_>) -> Told {
         let told = Told::new(format!(
-            "Transfer the marks to {}: clip notches no deeper than half the seam allowance, and \
-             draw lines with a marker that you have tried on a scrap and that comes out again: \
-             where something will lie, on the side on which it will lie; boxing lines and \
-             openings on the wrong side. The drawings of the pieces give every measure.",
-            t.names(&self.copies)
+            "Transfer the marks to {}: {}. The drawings of the pieces give every measure.",
+            t.names(&self.copies),
+            self.how(t)
         ));
         let ironed = |copy: &CopyId| {
             let on = t.pattern.piece_of(*copy).interfacing;
@@ -56,10 +55,40 @@ impl Operation for MarkPieces {
     }
 }
 
+impl MarkPieces {
+    fn has(&self, t: &Telling<'_>, wanted: impl Fn(&Mark) -> bool) -> bool {
+        self.copies.iter().any(|copy| t.pattern.piece_of(*copy).marks.iter().any(&wanted))
+    }
+
+    /// How to mark what there is to mark.
+    fn how(&self, t: &Telling<'_>) -> String {
+        let boxing = self.has(t, |mark| mark.label == BOXING_LINE);
+        let openings = self.has(t, |mark| matches!(mark.shape, MarkShape::Opening { .. }));
+        let wrong = match (boxing, openings) {
+            (true, true) => "; boxing lines and openings on the wrong side",
+            (true, false) => "; boxing lines on the wrong side",
+            (false, true) => "; openings on the wrong side",
+            (false, false) => "",
+        };
+        let mut ways = Vec::new();
+        if self.has(t, |mark| matches!(mark.shape, MarkShape::Notch { .. })) {
+            ways.push("clip notches no deeper than half the seam allowance".to_owned());
+        }
+        let drawn = |mark: &Mark| !matches!(mark.shape, MarkShape::Notch { .. });
+        if self.has(t, drawn) {
+            ways.push(format!(
+                "draw lines with a marker that you have tried on a scrap and that comes out \
+                 again: where something will lie, on the side on which it will lie{wrong}"
+            ));
+        }
+        ways.join(", and ")
+    }
+}
+
 impl Worded for MarkPieces {
     const WORD: &'static str = "mark";
 }
 
 record!(MarkPieces: "Transfer the marks of pieces to the fabric." {
-    copies; "The copies that carry marks.",
+    copies via AtLeastOne; "The copies that carry marks.",
 });

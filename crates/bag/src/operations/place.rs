@@ -7,7 +7,7 @@ use crate::assembly::Assembly;
 use crate::draft::Drafter;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{
-    Datum, Field, Fields, Plain, Reader, Table, edge_named, name_of_edge, record, words,
+    AtLeastOne, Datum, Field, Fields, Plain, Reader, Table, edge_named, name_of_edge, record, words,
 };
 
 /// Place things on copies, each at its position, and hold them there for the time being.
@@ -156,7 +156,7 @@ impl Worded for Place {
 }
 
 record!(Place: "Place things on copies, and pin or baste them there." {
-    items; "What is placed where.",
+    items via AtLeastOne; "What is placed where.",
     how; "The whole instruction, with its measures: how it lies, and against what.",
     mind; "Where people go wrong.",
     attach; "What holds it: pins, or basting `from-edge` with a `stitch` length.",

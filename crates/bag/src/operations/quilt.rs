@@ -5,7 +5,7 @@ use measure::Length;
 use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Fields, record};
+use crate::record::{AtLeastOne, Datum, Fields, record};
 
 /// Quilt pieces that were cut larger, and trim them to the size of the pattern.
 #[derive(Clone, Debug)]
@@ -71,7 +71,7 @@ impl Worded for Quilt {
 }
 
 record!(Quilt: "Quilt pieces that were cut larger, and trim them to the size of the pattern." {
-    copies; "The copies.",
+    copies via AtLeastOne; "The copies.",
     layers; "What lies behind: \"wadding\", \"wadding and backing\".",
     rows; "How far apart the rows lie.",
     larger; "How much larger on each side the layers are cut first.",

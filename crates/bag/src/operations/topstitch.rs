@@ -5,7 +5,7 @@ use measure::Length;
 use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Fields, record, words};
+use crate::record::{AtLeastOne, Datum, Fields, record, words};
 
 /// A row of stitches that shows, along an edge or a seam.
 #[derive(Clone, Debug)]
@@ -45,8 +45,18 @@ impl Operation for Topstitch {
             Beside::Edge => "edge",
             Beside::Seam => "seam",
         };
+        // A row round the edge on which handles stand would catch their loops.
+        let catches = |copy: CopyId| self.copies.contains(&copy);
+        let loops = if self.round
+            && self.beside == Beside::Edge
+            && t.pattern.claims.handles.iter().any(|handle| catches(handle.on))
+        {
+            "Fold the loops of the handles down on the outside, away from the needle. "
+        } else {
+            ""
+        };
         Told::new(format!(
-            "Topstitch {} {ends}, {} from the {beside} (stitch length {}).",
+            "{loops}Topstitch {} {ends}, {} from the {beside} (stitch length {}).",
             self.what,
             super::listed(&rows),
             t.stitch(self.stitch)
@@ -78,8 +88,8 @@ impl Worded for Topstitch {
 
 record!(Topstitch: "Topstitch, edgestitch or understitch along an edge or a seam." {
     what; "\"the rim\", \"the pocket's top edge\".",
-    copies; "The copies that it goes through.",
-    rows; "How far from the edge or seam each row lies.",
+    copies via AtLeastOne; "The copies that it goes through.",
+    rows via AtLeastOne; "How far from the edge or seam each row lies.",
     beside; "Whether the rows are measured from an edge or from a seam.",
     stitch; "Stitch length.",
     round; "Whether it runs all the way round.",

@@ -5,7 +5,7 @@ use measure::Length;
 use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Fields, record};
+use crate::record::{AtLeastOne, Datum, Fields, record};
 
 /// Cut the allowances across at the corners of a seam.
 #[derive(Clone, Debug)]
@@ -53,6 +53,6 @@ impl Worded for TrimCorners {
 }
 
 record!(TrimCorners: "Cut the allowances across at the corners of a seam." {
-    copies; "The copies that were sewn there.",
+    copies via AtLeastOne; "The copies that were sewn there.",
     leave; "How far from the stitches.",
 });

@@ -5,7 +5,7 @@ use measure::Length;
 use super::{Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Fields, record};
+use crate::record::{AtLeastOne, Datum, Fields, record};
 
 /// Stitch the lining (or a facing) to the allowances beside its seam, so that it rolls inwards.
 #[derive(Clone, Debug)]
@@ -58,7 +58,7 @@ impl Worded for Understitch {
 
 record!(Understitch: "Stitch the lining to the allowances beside its seam, so that it rolls inwards." {
     what; "\"the rim seam\".",
-    copies; "The copies on which the stitches show: the lining's.",
+    copies via AtLeastOne; "The copies on which the stitches show: the lining's.",
     from_seam; "How far from the seam.",
     stitch; "Stitch length.",
 });

@@ -234,6 +234,29 @@ impl<T: Field> Field for Vec<T> {
     }
 }
 
+/// A list that says nothing when it is empty.
+#[derive(Debug)]
+pub(crate) struct AtLeastOne;
+
+impl<T: Field> Form<Vec<T>> for AtLeastOne {
+    fn takes() -> String {
+        Vec::<T>::takes()
+    }
+
+    fn write(items: &Vec<T>, pattern: &Pattern) -> Option<Datum> {
+        items.write(pattern)
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<Vec<T>> {
+        let items = Vec::<T>::read(reader, datum)?;
+        if items.is_empty() {
+            reader.report("the list is empty", "write at least one");
+            return None;
+        }
+        Some(items)
+    }
+}
+
 /// Two of a kind.
 fn pair<T>(
     reader: &mut Reader,

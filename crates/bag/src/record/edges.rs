@@ -285,7 +285,7 @@ impl Field for Reach {
 
 impl Field for Gauge {
     fn takes() -> String {
-        format!("how it is measured, a list of reaches that add up, each {}", Reach::takes())
+        "a gauge, see above".to_owned()
     }
 
     fn write(&self, pattern: &Pattern) -> Option<Datum> {

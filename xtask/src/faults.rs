@@ -14,7 +14,8 @@ pub(crate) const HELP: &str =
 /// # Errors
 /// When it cannot be run.
 pub(crate) fn run(options: &[String]) -> Result<()> {
-    let mut faults = cargo(&["run", "--quiet", "--release", "--package", "testkit", "--"]);
+    let mut faults =
+        cargo(&["run", "--quiet", "--release", "--package", "testkit", "--bin", "faults", "--"]);
     let status = faults.args(options).status()?;
     if !status.success() {
         std::process::exit(1);

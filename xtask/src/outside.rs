@@ -17,6 +17,8 @@ pub(crate) const HELP: &str = "compare with outside references (sets up what the
 
 /// The scripts that read finished packets; each exits 0 when all agrees.
 const SCRIPTS: &[&str] = &["tests/outside/packet_check.py"];
+/// The script that recomputes what the surfaces of sewn bodies are.
+const SURFACES: &str = "tests/outside/surface_check.py";
 
 /// Runs every comparison.
 ///
@@ -27,11 +29,23 @@ pub(crate) fn run(_options: &[String]) -> Result<()> {
     let test = ["--package", "xtask", "--test", "outside"];
     shell::run(cargo(&["clippy"]).args(test).args(["--", "-D", "warnings"]))?;
     shell::run(cargo(&["test"]).args(test))?;
+    surfaces()?;
     let packets = packets()?;
     for script in SCRIPTS {
         shell::run(command(setup::venv_python()).arg(script).args(&packets))?;
     }
     Ok(())
+}
+
+/// Writes the complexes of sewn bodies and lets a general library say what surfaces they are.
+fn surfaces() -> Result<()> {
+    let dump = ["run", "--quiet", "--package", "testkit", "--bin", "surfaces"];
+    let complexes = shell::output(&mut cargo(&dump))?;
+    let folder = shell::root().join("target/outside");
+    fs::create_dir_all(&folder)?;
+    let file = folder.join("surfaces.json");
+    fs::write(&file, complexes)?;
+    shell::run(command(setup::venv_python()).arg(SURFACES).arg(&file))
 }
 
 /// Makes the packet of every example, on both rulers, and names their folders.

@@ -22,14 +22,14 @@ pub use event::{Event, Facing, Reachable};
 pub use glue::Glue;
 pub use report::report;
 pub use stretch::{Edging, Stretch};
-pub use surface::{Mouth, Surface};
+pub use surface::{ComplexEdge, Mouth, Surface};
 
 use std::collections::BTreeMap;
 
 use measure::{Length, Point};
 
 use crate::operations::{FaceSide, Line};
-use crate::pattern::{Checkpoint, CopyId, Pattern, Sewn, Span};
+use crate::pattern::{Checkpoint, CopyId, Pattern, Sewn, Span, Step};
 
 /// The work, after some of the steps.
 #[derive(Debug)]
@@ -136,14 +136,28 @@ impl<'p> Assembly<'p> {
     pub fn sew_first(pattern: &'p Pattern, count: usize) -> Self {
         let mut work = Self::begin(pattern);
         for (index, step) in pattern.steps.iter().take(count).enumerate() {
-            work.step = index;
-            step.operation.carry_out(&mut work);
-            if let Some(checkpoint) = &step.checkpoint {
-                let measures = work.measure(checkpoint);
-                work.measured.insert(index, measures);
-            }
+            work.do_step(index, step);
         }
         work
+    }
+
+    /// Everything sewn, with a look at the work before each step.
+    pub fn sew_seeing(pattern: &'p Pattern, mut see: impl FnMut(usize, &Self)) -> Self {
+        let mut work = Self::begin(pattern);
+        for (index, step) in pattern.steps.iter().enumerate() {
+            see(index, &work);
+            work.do_step(index, step);
+        }
+        work
+    }
+
+    fn do_step(&mut self, index: usize, step: &Step) {
+        self.step = index;
+        step.operation.carry_out(self);
+        if let Some(checkpoint) = &step.checkpoint {
+            let measures = self.measure(checkpoint);
+            self.measured.insert(index, measures);
+        }
     }
 
     fn measure(&self, checkpoint: &Checkpoint) -> Vec<Length> {

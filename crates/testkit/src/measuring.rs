@@ -55,7 +55,7 @@ pub fn measure(samples: &[Sample], count: usize, seed: u64) -> Table {
         let mut rng = Rng::new(seed ^ u64::try_from(number).unwrap_or(0).wrapping_mul(0x9e37));
         let mut row = Row::new(kind);
         // Kinds without a place in most patterns are tried in more of them.
-        for round in 0..each * 20 {
+        for round in 0..each * 20 + samples.len() * 3 {
             if row.seeded >= each {
                 break;
             }

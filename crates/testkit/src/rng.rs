@@ -11,7 +11,7 @@ impl Rng {
     }
 
     /// The next 64 bits.
-    pub fn next(&mut self) -> u64 {
+    pub fn bits(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
@@ -22,18 +22,18 @@ impl Rng {
     /// A number from 0 up to, but not including, `below`; 0 if there is none.
     pub fn below(&mut self, below: usize) -> usize {
         let below = u64::try_from(below).unwrap_or(u64::MAX).max(1);
-        usize::try_from(self.next() % below).unwrap_or(0)
+        usize::try_from(self.bits() % below).unwrap_or(0)
     }
 
     /// A number from `least` to `most`, both included.
     pub fn between(&mut self, least: i64, most: i64) -> i64 {
         let span = u64::try_from(most - least + 1).unwrap_or(1).max(1);
-        least + i64::try_from(self.next() % span).unwrap_or(0)
+        least + i64::try_from(self.bits() % span).unwrap_or(0)
     }
 
     /// Heads or tails.
     pub fn flip(&mut self) -> bool {
-        self.next() & 1 == 1
+        self.bits() & 1 == 1
     }
 
     /// One of them; nothing if there are none.
@@ -52,7 +52,7 @@ mod tests {
     fn the_reference_vector_comes_out() {
         let mut rng = Rng::new(1_234_567);
         assert_eq!(
-            [rng.next(), rng.next(), rng.next()],
+            [rng.bits(), rng.bits(), rng.bits()],
             [6_457_827_717_110_365_317, 3_203_168_211_198_807_973, 9_817_491_932_198_370_423]
         );
     }

@@ -149,13 +149,20 @@ impl Assembly<'_> {
         boxed.keys().any(|(copy, a, b)| *copy == span.copy && (*a == span.edge || *b == span.edge))
     }
 
-    /// Whether an edge beside this one has been hemmed.
+    /// Whether an edge beside this one was hemmed after this one was sewn: the end of its allowance
+    /// lies under the hem. An edge that is hemmed first has its hem in the seam.
     fn is_under_hem(&self, span: &Span) -> bool {
         let edges = self.pattern.piece_of(span.copy).net.edge_count().max(1);
+        let sewn = self.stretches(span.copy, span.edge).iter().find_map(|s| match s.edging {
+            Edging::Joined(step) => Some(step),
+            _ => None,
+        });
         let hemmed = |edge: usize, last: bool| {
             let stretches = self.stretches(span.copy, edge);
             let beside = if last { stretches.last() } else { stretches.first() };
-            beside.is_some_and(|s| matches!(s.edging, Edging::Hemmed(_)))
+            beside.is_some_and(
+                |s| matches!(s.edging, Edging::Hemmed(by) if sewn.is_some_and(|step| step < by)),
+            )
         };
         hemmed((span.edge + edges - 1) % edges, true) || hemmed((span.edge + 1) % edges, false)
     }

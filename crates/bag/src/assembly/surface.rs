@@ -30,9 +30,18 @@ pub struct Surface {
     pub orientable: bool,
     /// Panels whose right side lies on the other side of the surface than that of the first.
     pub inside_out: Vec<CopyId>,
-    /// Each edge of the complex as the two vertices at its ends, with the panels that share it:
-    /// the input for an outside reference.
-    pub complex: Vec<(usize, usize, Vec<CopyId>)>,
+    /// Each edge of the complex: the input for an outside reference.
+    pub complex: Vec<ComplexEdge>,
+}
+
+/// An edge of the complex.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ComplexEdge {
+    /// The vertices at its two ends.
+    pub ends: (usize, usize),
+    /// The panels that share it, and whether the outline of each runs from the first end to the
+    /// second.
+    pub panels: Vec<(CopyId, bool)>,
 }
 
 /// One boundary of a body.
@@ -84,6 +93,8 @@ struct Complex {
     parent: Vec<usize>,
     segments: Vec<Segment>,
     edge_of: Vec<usize>,
+    /// Whether a segment runs the same way as the first of its edge.
+    along: Vec<bool>,
 }
 
 impl Complex {
@@ -94,6 +105,7 @@ impl Complex {
             parent: Vec::new(),
             segments: Vec::new(),
             edge_of: Vec::new(),
+            along: Vec::new(),
         };
         for copy in copies {
             let net = &work.pattern.piece_of(*copy).net;
@@ -105,6 +117,7 @@ impl Complex {
                     complex.spot(from);
                     complex.spot(to);
                     complex.edge_of.push(complex.segments.len());
+                    complex.along.push(true);
                     complex.segments.push((from, to));
                 }
             }
@@ -147,10 +160,18 @@ impl Complex {
             let (x_ends, y_ends) = (self.directed(*x, a), self.directed(*y, b));
             self.unite(x_ends.0, y_ends.0);
             self.unite(x_ends.1, y_ends.1);
+            let same_way = (a.from <= a.to) == (b.from <= b.to);
+            let turn = (self.along[*x] == self.along[*y]) != same_way;
             let (x, y) = (self.edge_of[*x], self.edge_of[*y]);
             let (low, high) = (x.min(y), x.max(y));
-            for edge in self.edge_of.iter_mut().filter(|edge| **edge == high) {
-                *edge = low;
+            if low == high {
+                continue;
+            }
+            for (edge, along) in self.edge_of.iter_mut().zip(&mut self.along) {
+                if *edge == high {
+                    *edge = low;
+                    *along ^= turn;
+                }
             }
         }
     }
@@ -193,8 +214,13 @@ impl Complex {
             .values()
             .map(|shared| {
                 let (from, to) = self.segments[shared[0]];
-                let panels = shared.iter().map(|segment| self.segments[*segment].0.0).collect();
-                (self.root(self.index[&from]), self.root(self.index[&to]), panels)
+                let first = self.along[shared[0]];
+                let panels = shared
+                    .iter()
+                    .map(|at| (self.segments[*at].0.0, self.along[*at] == first))
+                    .collect();
+                let ends = (self.root(self.index[&from]), self.root(self.index[&to]));
+                ComplexEdge { ends, panels }
             })
             .collect();
         Surface {

@@ -5,7 +5,7 @@ use measure::Length;
 use super::{Check, Context};
 use crate::assembly::{Assembly, Event};
 use crate::finding::{Finding, Place};
-use crate::pattern::{CopyId, InterfacingCut, Span};
+use crate::pattern::{CopyId, InterfacingCut, Run, Span};
 
 /// Entry in the list.
 pub(super) const CHECK: Check = Check {
@@ -31,15 +31,26 @@ struct Pile {
 
 fn run(context: &Context<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for (step, event) in &context.sewn.events {
-        let Event::Joined { sides, .. } = event else { continue };
-        let before = Assembly::sew_first(context.pattern, *step);
-        let thickest = sides.iter().map(|side| {
-            side.spans.iter().map(|span| side_of_seam(&before, span)).max_by_key(|pile| pile.layers)
-        });
-        let pile = thickest.flatten().fold(Pile { layers: 0, known: Some(Length::ZERO) }, add);
-        findings.extend(judge(context, *step, pile));
-    }
+    let seams: Vec<(usize, &[Run; 2])> = context
+        .sewn
+        .events
+        .iter()
+        .filter_map(|(step, event)| match event {
+            Event::Joined { sides, .. } => Some((*step, sides)),
+            _ => None,
+        })
+        .collect();
+    // What lies at a seam is what lies there before it is sewn.
+    Assembly::sew_seeing(context.pattern, |now, before| {
+        for (_, sides) in seams.iter().filter(|(step, _)| *step == now) {
+            let thickest = sides.iter().map(|side| {
+                let piles = side.spans.iter().map(|span| side_of_seam(before, span));
+                piles.max_by_key(|pile| pile.layers)
+            });
+            let pile = thickest.flatten().fold(Pile { layers: 0, known: Some(Length::ZERO) }, add);
+            findings.extend(judge(context, now, pile));
+        }
+    });
     findings
 }
 

@@ -102,7 +102,7 @@ fn stiffened_late(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
         let sewing = matches!(step.operation.word(), "join" | "french-seam" | "hem" | "fold-strip");
         sewing && step.operation.copies().iter().any(|copy| copies.contains(copy))
     };
-    let last = (index..pattern.steps.len()).filter(sews).next_back()?;
+    let last = (index..pattern.steps.len()).rfind(sews)?;
     let what = format!("`{}` after `{}`", pattern.steps[index].id, pattern.steps[last].id);
     let sites = step_sites(pattern, index);
     Some(Seeded::new(moved(pattern, index, last + 1), what, sites))

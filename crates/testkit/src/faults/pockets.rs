@@ -109,14 +109,13 @@ fn wrong_side(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 }
 
 fn sewn_together(pattern: &Pattern, a: CopyId, b: CopyId) -> bool {
-    steps_where(pattern, |join: &bag::operations::Join| {
+    let joins = steps_where(pattern, |join: &bag::operations::Join| {
         join.seams.iter().any(|[one, other]| {
-            one.copies().contains(&a) && other.copies().contains(&b)
-                || one.copies().contains(&b) && other.copies().contains(&a)
+            let (one, other) = (one.copies(), other.copies());
+            (one.contains(&a) && other.contains(&b)) || (one.contains(&b) && other.contains(&a))
         })
-    })
-    .first()
-    .is_some()
+    });
+    !joins.is_empty()
 }
 
 fn wrong_ground(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {

@@ -72,7 +72,7 @@ use std::sync::Arc;
 use measure::{Length, System, show_length};
 
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
+use crate::pattern::{CopyId, Pattern, Step};
 use crate::record::{Datum, FieldInfo, Fields, Reader, Table};
 
 /// One operation, complete with all its measures.
@@ -221,6 +221,15 @@ impl Telling<'_> {
         let names: Vec<String> =
             copies.iter().map(|copy| format!("the {}", self.name(*copy))).collect();
         listed(&names)
+    }
+
+    /// The steps that come before an operation of this pattern; all of them if it is not in it.
+    pub(crate) fn before<'s>(
+        &'s self,
+        operation: &'s dyn Operation,
+    ) -> impl Iterator<Item = &'s Step> {
+        let here = |step: &&Step| !std::ptr::addr_eq(Arc::as_ptr(&step.operation), operation);
+        self.pattern.steps.iter().take_while(here)
     }
 
     /// Name of an edge of a copy.

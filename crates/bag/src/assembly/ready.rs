@@ -45,6 +45,20 @@ impl Assembly<'_> {
         true
     }
 
+    /// Refuses to turn or topstitch by itself what lies on something already.
+    pub(super) fn needs_unplaced(&mut self, copy: CopyId) {
+        let body = self.body_copies(copy);
+        let lying = self
+            .riders
+            .iter()
+            .find(|rider| body.contains(&rider.what) && !body.contains(&rider.onto));
+        if let Some((what, onto)) = lying.map(|rider| (rider.what, rider.onto)) {
+            let [name, on] = [what, onto].map(|copy| self.pattern.copy(copy).name.as_str());
+            let why = format!("the {name} lies on the {on} already");
+            self.impossible(Self::spot(what), why, "do it before it is placed");
+        }
+    }
+
     /// Refuses to sew along more of an edge than there is. True if so.
     pub(super) fn runs_beyond(&mut self, runs: &[Run]) -> bool {
         let beyond = runs.iter().flat_map(|run| &run.spans).copied().find(|span| {

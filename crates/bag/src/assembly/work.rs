@@ -209,6 +209,7 @@ impl Assembly<'_> {
     /// Turns a body.
     pub fn turn(&mut self, body: CopyId, through: &Through) {
         self.needs_free(body);
+        self.needs_unplaced(body);
         let open = self.open(body);
         let before = self.side_out(body);
         let after = match before {
@@ -387,13 +388,18 @@ impl Assembly<'_> {
 
     /// Turns in the two longest edges of a strip.
     pub fn enclose_long_edges(&mut self, strip: CopyId) {
-        let net = &self.pattern.piece_of(strip).net;
-        let longest =
-            (0..net.edge_count()).map(|edge| net.edge_length(edge)).max().unwrap_or(Length::ZERO);
-        let long: Vec<usize> =
-            (0..net.edge_count()).filter(|edge| net.edge_length(*edge) == longest).collect();
-        for edge in long {
-            let span = Span { copy: strip, edge, from: Length::ZERO, to: longest };
+        let piece = self.pattern.piece_of(strip);
+        let count = piece.net.edge_count();
+        let allowance = |edge: usize| piece.edges.get(edge).map_or(Length::ZERO, |it| it.allowance);
+        // As it is cut: a handle that is set into a seam may have long allowances at its ends.
+        let cut = |edge: usize| {
+            let ends = allowance((edge + count - 1) % count) + allowance((edge + 1) % count);
+            piece.net.edge_length(edge) + ends
+        };
+        let longest = (0..count).map(cut).max().unwrap_or(Length::ZERO);
+        for edge in (0..count).filter(|edge| cut(*edge) == longest) {
+            let to = piece.net.edge_length(edge);
+            let span = Span { copy: strip, edge, from: Length::ZERO, to };
             self.mark(&span, Edging::TurnedUnder(self.step));
         }
     }
@@ -528,6 +534,9 @@ impl Assembly<'_> {
     /// Topstitches along edges of copies: through these and whatever they are part of.
     pub fn topstitch(&mut self, copies: &[CopyId]) {
         self.needs_sewn(copies, "topstitch");
+        for copy in copies {
+            self.needs_unplaced(*copy);
+        }
         if let Some(copy) = copies.iter().find(|copy| self.side_out(**copy) == SideOut::Wrong) {
             let at = Span { copy: *copy, edge: 0, from: Length::ZERO, to: Length::ZERO };
             let name = &self.pattern.copy(*copy).name;
@@ -559,9 +568,15 @@ impl Assembly<'_> {
                 .any(|edge| distance(point, net.edge(*edge).start(), net.edge(*edge).end()) <= ARM)
         };
         let reached =
-            !lines.is_empty() && lines.iter().all(|line| near(line.from) && near(line.to));
+            !lines.is_empty() && lines.iter().all(|line| (0..=4).all(|at| near(along(line, at))));
         if reached { Reachable::NearMouth } else { Reachable::Buried }
     }
+}
+
+/// The point so many quarters of the way along a line.
+fn along(line: &Line, quarters: i64) -> Point {
+    let by = |from: Length, to: Length| from + (to - from) * quarters / 4;
+    Point::new(by(line.from.x, line.to.x), by(line.from.y, line.to.y))
 }
 
 /// Distance of a point from a straight stretch.

@@ -8,7 +8,7 @@ use measure::Length;
 use super::{Check, Context};
 use crate::assembly::{Edging, Event};
 use crate::finding::{Finding, Place};
-use crate::operations::{BoxAndX, FoldStrip, Foot};
+use crate::operations::{BoxAndX, FoldStrip, Foot, StitchDown};
 use crate::pattern::{CopyId, Form, HandleClaim};
 
 /// Entry in the list.
@@ -30,6 +30,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
         findings.extend(width(context, handle));
         findings.extend(length(context, handle));
         findings.extend(across(context, handle));
+        findings.extend(along(context, handle));
     }
     findings
 }
@@ -112,7 +113,11 @@ fn below(context: &Context<'_>, handle: &HandleClaim, onto: CopyId, foot: &Foot,
     } else {
         context.pattern.piece_of(onto).net_size().1 - foot.at.y + rim
     };
+    // An end with an allowance of its own may stand above the raw edge.
+    let own = context.pattern.piece_of(handle.strap).edges.get(foot.edge);
+    let own = own.map_or(Length::ZERO, |edge| edge.allowance);
     match level {
+        Some(_) if own.is_positive() => rise + own,
         Some(edge) => rise + edge.allowance,
         None => rise * 2,
     }
@@ -140,19 +145,37 @@ fn length(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
         return None;
     };
     let message = format!(
-        "the {} is promised a {what} of {}, and a strap {} long, fastened so, gives {}",
+        "the {} is promised a {what} of {}, and a handle {} long, fastened so, gives {}",
         handle.name,
         context.show(promised),
         context.show(cut),
         context.show(given)
     );
     let cure = format!(
-        "cut the strap {} {}, or change the promise",
+        "cut the handle {} {}, or change the promise",
         context.show((given - promised).abs()),
         if given < promised { "longer" } else { "shorter" }
     );
     let place = Place::piece(name(context, handle.strap)).by_parameter("handles.drop");
     Some(error(place, message, cure))
+}
+
+/// A strap that is promised to run up from the base is stitched down on its way.
+fn along(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
+    let stitched = context.pattern.steps.iter().any(|step| {
+        let operation: &dyn Any = &*step.operation;
+        operation
+            .downcast_ref::<StitchDown>()
+            .is_some_and(|down| down.items.iter().any(|item| item.what == handle.strap))
+    });
+    (handle.from_base && !stitched).then(|| {
+        let message = format!(
+            "the {} is promised to run up from the base, and is not stitched down on its way",
+            handle.name
+        );
+        let cure = "edgestitch both sides of each leg".to_owned();
+        error(Place::piece(name(context, handle.strap)).by_parameter("handles.from"), message, cure)
+    })
 }
 
 /// A leg that runs over the panel, or is tucked under a hem, needs stitches across it at the top:
@@ -185,7 +208,7 @@ fn across(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
             "{boxes} of the {legs} legs of the {} are sewn across where the pull comes",
             handle.name
         );
-        let cure = "sew a box with a cross on each leg, where it comes free".to_owned();
+        let cure = "sew a box and X on each leg, where it comes free".to_owned();
         error(Place::piece(name(context, handle.strap)).by_parameter("handles"), message, cure)
     })
 }

@@ -171,7 +171,7 @@ fn divided(context: &Context<'_>, claim: &PocketClaim) -> Option<Finding> {
             cuts.extend(inner.map(|x| (x, x)));
         } else if let Some(legs) = legs(context, rider.what, rider.onto)
             && !claim.inside
-            && !rider.held.is_empty()
+            && rider.held.iter().any(|line| line.from.y < pocket.at.y + claim.size.1)
         {
             cuts.extend(legs);
         }

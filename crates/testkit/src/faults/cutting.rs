@@ -71,6 +71,8 @@ fn resized(pattern: &Pattern, rng: &mut Rng, across: bool) -> Option<(PieceId, L
 
 fn sized_sites(pattern: &Pattern, piece: PieceId) -> Vec<Site> {
     let mut sites = piece_sites(pattern, piece);
+    // A size that several pieces give together is told at the promise that it breaks.
+    sites.extend([Site::Parameter("body.width"), Site::Parameter("body.height")]);
     if pattern.piece(piece).name.contains("lining") {
         // A lining is compared with the outside where the one goes into the other.
         let drop_in = pattern.steps.iter().filter(|step| step.operation.word() == "drop-in");

@@ -4,7 +4,8 @@
 use std::any::Any;
 use std::sync::Arc;
 
-use bag::operations::{CutOut, FinishEdges, FrenchSeam, Hem, Join, Operation};
+use bag::assembly::Assembly;
+use bag::operations::{CutOut, FinishEdges, FrenchSeam, Hem, Join, Operation, Turn};
 use bag::pattern::{CopyId, Form, Pattern, PieceId, Run, Step};
 use measure::{Length, Outline, Point};
 
@@ -66,6 +67,9 @@ pub(super) fn step_sites(pattern: &Pattern, index: usize) -> Vec<Site> {
     if let Some(cut) = operation::<CutOut>(step) {
         let of_it = |copy: &CopyId| cut.materials.contains(&pattern.piece_of(*copy).material);
         copies.extend(pattern.copy_ids().filter(of_it));
+    }
+    if let Some(turn) = operation::<Turn>(step) {
+        copies.extend(Assembly::sew_first(pattern, index).body_copies(turn.body));
     }
     std::iter::once(Site::Step(step.id.clone())).chain(copies.into_iter().map(Site::Copy)).collect()
 }

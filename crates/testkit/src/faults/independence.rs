@@ -22,7 +22,9 @@ pub(super) const RULES: &str = "each step that changes places with another is in
     no edge that the other step sews or finishes; or (g) one hems the rim of an unlined bag, and \
     the other turns it or boxes its corners: a rim can be hemmed with either side out, and lies \
     far from the base; or (h) both only stitch through what lies there already; or (i) one marks \
-    pieces and the other stiffens them: both are done on the table, before the first seam";
+    pieces and the other stiffens them: both are done on the table, before the first seam; or (j) one boxes \
+    handles within the hem at the open rim, and the other turns the bag: the machine gets at the \
+    rim with either side out";
 
 /// Whether the order of two steps does not matter. `before` is the first of them by index.
 pub(super) fn either_order(pattern: &Pattern, first: usize, second: usize) -> bool {
@@ -38,6 +40,7 @@ pub(super) fn either_order(pattern: &Pattern, first: usize, second: usize) -> bo
         || hem_and_base(a, b)
         || both_stitch(a, b)
         || both_prepare(a, b)
+        || box_at_rim(pattern, a, b)
 }
 
 /// Rule (b).
@@ -115,8 +118,12 @@ fn seams_elsewhere(a: &Step, b: &Step) -> bool {
     };
     !round(a)
         && !round(b)
-        && copies(&of_a) == copies(&of_b)
+        && (within(&copies(&of_a), &copies(&of_b)) || within(&copies(&of_b), &copies(&of_a)))
         && of_a.iter().all(|edge| !of_b.contains(edge))
+}
+
+fn within(few: &[CopyId], many: &[CopyId]) -> bool {
+    few.iter().all(|copy| many.contains(copy))
 }
 
 /// Boxes in which a step fastens things, with the panel.
@@ -210,4 +217,12 @@ fn both_stitch(a: &Step, b: &Step) -> bool {
 fn both_prepare(a: &Step, b: &Step) -> bool {
     let words = [a.operation.word(), b.operation.word()];
     words == ["mark", "interface"] || words == ["interface", "mark"]
+}
+
+/// Rule (j).
+fn box_at_rim(pattern: &Pattern, a: &Step, b: &Step) -> bool {
+    let boxes = |step: &Step| operation::<BoxAndX>(step).is_some();
+    let turns = |step: &Step| operation::<Turn>(step).is_some();
+    let at_rim = pattern.claims.handles.iter().all(|handle| !handle.from_base);
+    at_rim && ((boxes(a) && turns(b)) || (boxes(b) && turns(a)))
 }

@@ -28,6 +28,10 @@ pub(super) const KINDS: &[Kind] = &[
         "pocket-after-the-tube",
         "a pocket is placed and stitched when its panel is part of a tube",
         too_late,
+    )
+    .harmless_if(
+        "all of the pocket lies within 4 in (100 mm) of the open rim, where the free arm of the \
+         machine reaches",
     ),
     Kind::new("pocket-off-the-panel", "a pocket hangs over the edge of its panel", beyond),
     Kind::new("pocket-off-its-place", "a pocket lies elsewhere than it is promised", elsewhere)
@@ -156,8 +160,15 @@ fn too_late(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let mut sites = step_sites(pattern, index);
     let others = (0..pattern.steps.len()).filter(|other| handles(&pattern.steps[*other]));
     sites.extend(others.flat_map(|other| step_sites(pattern, other)));
-    Some(Seeded::new(changed, format!("`{}`", pattern.steps[index].id), sites))
+    let (_, rim) = pattern.piece_of(placed.onto).net.bounds();
+    let near = placed.level.is_empty() && rim.y - placed.at.y <= ARM;
+    let what = format!("`{}`", pattern.steps[index].id);
+    Some(Seeded::new(changed, what, sites).harmless_if(near))
 }
+
+/// The free arm of a domestic machine reaches so far into a bag: about 4 in (common practice, no
+/// source).
+const ARM: Length = Length::mm(100);
 
 /// A pocket that is moved takes its stitches along.
 fn shifted(pattern: &Pattern, at: (usize, usize), by: Point) -> Option<Seeded> {

@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use bag::operations::{FrenchSeam, Gap, Join, Meeting};
+use bag::assembly::Assembly;
+use bag::operations::{EdgeFinish, FinishEdges, FrenchSeam, Gap, Join, Meeting};
 use bag::pattern::{Pattern, Run, Span};
 use measure::Length;
 
@@ -27,6 +28,10 @@ pub(super) const KINDS: &[Kind] = &[
         "wrong-sides-meet",
         "a plain seam is sewn with the wrong sides together",
         wrong_sides,
+    )
+    .harmless_if(
+        "it joins panels that lie flat, and is bound afterwards: the binding shows on the right \
+         side, and nothing is raw",
     ),
     Kind::new("seam-of-two-left-out", "of two seams in one step, one is left out", one_of_two),
     Kind::new("seam-stops-short", "a seam ends before its edge does", stops_short),
@@ -123,7 +128,15 @@ fn wrong_sides(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let index = *rng.pick(&right)?;
     let changed = change(pattern, index, |join: &mut Join| join.meet = Meeting::WrongSides)?;
     let what = format!("`{}`", pattern.steps[index].id);
-    Some(Seeded::new(changed, what, step_sites(pattern, index)))
+    let sewn = pattern.steps[index].operation.copies();
+    let flat = sewn.iter().all(|copy| Assembly::sew_first(pattern, index + 1).lies_flat(*copy));
+    let bound = steps_where(pattern, |finish: &FinishEdges| {
+        matches!(finish.how, EdgeFinish::Bound(_))
+            && sewn.iter().all(|copy| finish.runs.iter().any(|run| run.copies().contains(copy)))
+            && finish.runs.iter().all(|run| run.copies().iter().all(|copy| sewn.contains(copy)))
+    });
+    let harmless = flat && !bound.is_empty();
+    Some(Seeded::new(changed, what, step_sites(pattern, index)).harmless_if(harmless))
 }
 
 fn one_of_two(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {

@@ -145,7 +145,7 @@ pub const ALLOWANCES: &[Param] = &[
     allowance("rim", "rim", "Seam allowance where outside and lining meet.", (1, 2), 12),
     allowance("contrast", "contrast base", "Seam allowance above a contrast base.", (1, 2), 12),
     allowance("pocket", "pockets", "Seam allowance around lined pockets.", (1, 4), 7),
-    allowance("join", "strap joins", "Seam allowance where strips are joined.", (1, 2), 12),
+    allowance("join", "handle joins", "Seam allowance where strips are joined.", (1, 2), 12),
 ];
 
 const fn allowance(

@@ -32,7 +32,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
         let (Some(cloth), Some(size)) = (stiff.cloth(), piece.interfacing_size()) else { continue };
         let grain = if cloth.turnable { Grain::Free } else { piece.grain };
         if !fits(size, grain, cloth, piece.join.is_some()) {
-            let name = format!("{}, interfacing", piece.name);
+            let name = format!("interfacing of the {}", piece.name);
             findings.push(too_wide(context, &name, size, &stiff.name, cloth));
         }
     }

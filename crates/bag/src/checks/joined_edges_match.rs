@@ -19,7 +19,8 @@ pub(super) const CHECK: Check = Check {
 /// ones are measured within 0.01 mm, and 0.1 mm cannot be seen at the machine.
 const TOLERANCE: Length = Length::nm(100_000);
 
-/// A difference of up to this share of a seam can be eased in (2 %); common practice, no source.
+/// A difference of up to this share of a seam can be eased in (2 %), and no more; common practice,
+/// no source.
 const MOST_EASE: i64 = 50;
 
 fn run(context: &Context<'_>) -> Vec<Finding> {
@@ -54,7 +55,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
             let most = context.show(a.max(b) / MOST_EASE);
             let cure = format!("cut it no more than {most} different");
             let place = context.at_run(place, &sides[1]);
-            findings.push(Finding::warning(CHECK.name, place, message, cure));
+            findings.push(Finding::error(CHECK.name, place, message, cure));
         } else if let Some(off) = askew(sides).filter(|off| *off > ease.abs() + SEAMS_OFF) {
             let message = format!(
                 "the side seams do not meet: where one panel ends on {}, the other side goes on \

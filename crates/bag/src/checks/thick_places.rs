@@ -1,10 +1,13 @@
 //! Layers at the thickest crossing, against what a domestic machine takes.
 
+use std::any::Any;
+
 use measure::Length;
 
 use super::{Check, Context};
 use crate::assembly::{Assembly, Event};
 use crate::finding::{Finding, Place};
+use crate::operations::{FrenchSeam, Join};
 use crate::pattern::{CopyId, InterfacingCut, Run, Span};
 
 /// Entry in the list.
@@ -19,14 +22,19 @@ pub(super) const CHECK: Check = Check {
 const UNDER_THE_FOOT: Length = Length::mm(6);
 /// From here on, one slows down and takes a thicker needle (common practice, no source).
 const MANY: usize = 9;
-/// Beyond this a domestic machine is not the tool (common practice, no source).
-const TOO_MANY: usize = 18;
+/// From here on a domestic machine needs help, or another design (common practice, no source).
+const TOO_MANY: usize = 14;
 
 /// A pile of fabric: how many layers, and how thick if every one of them was measured.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 struct Pile {
     layers: usize,
     known: Option<Length>,
+    /// Whether interfacing reaches into the seam.
+    stiffened: bool,
+    /// Whether a handle is caught there, and whether one is folded from fabric.
+    handle: bool,
+    folded: bool,
 }
 
 fn run(context: &Context<'_>) -> Vec<Finding> {
@@ -47,7 +55,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
                 let piles = side.spans.iter().map(|span| side_of_seam(before, span));
                 piles.max_by_key(|pile| pile.layers)
             });
-            let pile = thickest.flatten().fold(Pile { layers: 0, known: Some(Length::ZERO) }, add);
+            let pile = thickest.flatten().fold(Pile { known: Some(Length::ZERO), ..Pile::default() }, add);
             findings.extend(judge(context, now, pile));
         }
     });
@@ -56,7 +64,13 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
 
 fn add(a: Pile, b: Pile) -> Pile {
     let known = a.known.zip(b.known).map(|(a, b)| a + b);
-    Pile { layers: a.layers + b.layers, known }
+    Pile {
+        layers: a.layers + b.layers,
+        known,
+        stiffened: a.stiffened || b.stiffened,
+        handle: a.handle || b.handle,
+        folded: a.folded || b.folded,
+    }
 }
 
 /// The layers on one side of a seam: the host with its interfacing, and the thickest of the
@@ -64,8 +78,8 @@ fn add(a: Pile, b: Pile) -> Pile {
 fn side_of_seam(work: &Assembly<'_>, span: &Span) -> Pile {
     let mut pile = layers(work, span.copy, span.edge);
     for rider in work.riders.iter().filter(|rider| rider.onto == span.copy) {
-        if rider.level.iter().any(|(_, host)| *host == span.edge) {
-            pile = add(pile, layers(work, rider.what, usize::MAX));
+        if let Some((own, _)) = rider.level.iter().find(|(_, host)| *host == span.edge) {
+            pile = add(pile, layers(work, rider.what, *own));
         }
     }
     pile
@@ -81,40 +95,69 @@ fn layers(work: &Assembly<'_>, copy: CopyId, edge: usize) -> Pile {
         let material = work.pattern.material(id);
         material.cloth().and_then(|cloth| cloth.thickness)
     };
-    let mut pile = Pile { layers: times, known: thick(piece.material).map(|t| t * 4.min(i64::try_from(times).unwrap_or(1))) };
-    let free_of_seam = edge != usize::MAX;
+    let known = thick(piece.material).map(|t| t * i64::try_from(times).unwrap_or(1));
+    let handle = work.pattern.claims.handles.iter().any(|handle| handle.strap == copy);
+    let mut pile = Pile { layers: times, known, stiffened: false, handle, folded };
+    let free_of_seam = piece.edges.get(edge).is_some_and(|edge| edge.allowance.is_positive());
     if let Some(on) = piece.interfacing
         && !(free_of_seam && on.cut == InterfacingCut::Net)
     {
         let known = thick(on.material).map(|t| t * i64::try_from(times).unwrap_or(1));
-        pile = add(pile, Pile { layers: times, known });
+        pile = add(pile, Pile { layers: times, known, stiffened: true, ..Pile::default() });
     }
     pile
 }
 
+/// The seam in words, and where in it: "the base seam, under the handles".
+fn seam(context: &Context<'_>, step: usize, pile: Pile) -> String {
+    let operation = context.pattern.steps.get(step).map(|step| &*step.operation as &dyn Any);
+    let what = operation.and_then(|operation| {
+        let join = operation.downcast_ref::<Join>().map(|it| &it.what);
+        join.or_else(|| operation.downcast_ref::<FrenchSeam>().map(|it| &it.what))
+    });
+    let what = what.map_or("this seam", String::as_str);
+    if pile.handle { format!("{what}, under the handles") } else { what.to_owned() }
+}
+
+/// What makes the place thinner, the best first, and at last how to sew it as it is.
+fn cure(pile: Pile) -> String {
+    let mut cures = Vec::new();
+    if pile.stiffened {
+        cures.push("cut the interfacing without seam allowances");
+    }
+    if pile.folded {
+        cures.push("make the handles of webbing");
+    }
+    if pile.handle {
+        cures.push("do not run the handles down into this seam");
+    }
+    cures.push(
+        "flatten the place with a hammer or a clapper, level the foot with a folded scrap behind \
+         it, take a needle 100/16, and turn the hand wheel",
+    );
+    cures.join("; or ")
+}
+
 fn judge(context: &Context<'_>, step: usize, pile: Pile) -> Option<Finding> {
     let place = Place::step(context.step_id(step));
+    let seam = seam(context, step, pile);
     if let Some(thick) = pile.known.filter(|thick| *thick > UNDER_THE_FOOT) {
         let message = format!(
-            "{} layers, about {:.1} mm, meet here; under a domestic presser foot go about {} mm \
-             (an estimate)",
+            "{} layers, about {:.1} mm, meet in {seam}; under a domestic presser foot go about \
+             {} mm (an estimate)",
             pile.layers,
             thick.to_mm(),
             UNDER_THE_FOOT.to_mm()
         );
-        let cure = "trim interfacing out of the allowance, grade the layers, or sew it by the hand \
-                    wheel with a needle 100/16 to 110/18";
-        return Some(Finding::warning(CHECK.name, place, message, cure.to_owned()));
+        return Some(Finding::warning(CHECK.name, place, message, cure(pile)));
     }
     if pile.layers < MANY {
         return None;
     }
-    let message = format!("{} layers meet at the thickest place of this seam", pile.layers);
-    let cure = "take a needle 100/16, flatten the place with a hammer or a clapper, level the \
-                foot with a folded scrap behind it, and turn the hand wheel";
-    Some(if pile.layers > TOO_MANY {
-        Finding::warning(CHECK.name, place, message, cure.to_owned())
+    let message = format!("{} layers meet in {seam}", pile.layers);
+    Some(if pile.layers >= TOO_MANY {
+        Finding::warning(CHECK.name, place, message, cure(pile))
     } else {
-        Finding::note(CHECK.name, place, message, cure.to_owned())
+        Finding::note(CHECK.name, place, message, cure(pile))
     })
 }

@@ -54,7 +54,7 @@ fn redraft(values: &mut Values, params: &[Param], from: System, to: System) {
             }
             (Some(Value::Length(length)), Quantity::Length { least, most, .. })
             | (Some(Value::Length(length)), Quantity::OptionalLength { least, most }) => {
-                let round = round(*length, to).clamp(least, most);
+                let round = round_for(param.key, *length, to).clamp(least, most);
                 values.set(param.key, Value::Length(round));
             }
             // A shop sells by its own yard or metre.
@@ -63,6 +63,15 @@ fn redraft(values: &mut Values, params: &[Param], from: System, to: System) {
             }
             _ => {}
         }
+    }
+}
+
+/// The nearest round length; of what is halved or folded in four, one whose part is on the ruler.
+fn round_for(key: &str, length: Length, to: System) -> Length {
+    match key {
+        "depth" | "apart" => round(length.half(), to) * 2,
+        "strip" => round(length / 4, to) * 4,
+        _ => round(length, to),
     }
 }
 

@@ -7,7 +7,8 @@ use super::{Drafter, Face, Shell};
 use crate::finding::{Finding, Place as FindingPlace};
 use crate::kinds::{Param, Values, choice, length, optional};
 use crate::operations::{
-    Attach, BoxAndX, FaceSide, Foot, Line, Phrase, Place, Placed, StitchDown, StitchedDown,
+    Attach, BoxAndX, FaceSide, Foot, Line, Phrase, Place, Placed, PressSeam, StitchDown,
+    StitchedDown,
 };
 use crate::pattern::{Chapter, Checkpoint, CopyId, HandleClaim, MarkShape};
 
@@ -25,15 +26,15 @@ pub const FROM: Param = choice(
 pub const DROP: Param = length(
     "drop",
     "drop",
-    "From the rim to the strap pulled taut to a point; 10 in (25 cm) goes over a shoulder. Worked \
+    "From the rim to the handle pulled taut to a point; 10 in (25 cm) goes over a shoulder. Worked \
      out if `length` is given.",
     [Length::mm(40), Length::mm(800), Length::inch(10), Length::mm(250)],
 );
 /// The cut length of each strap.
 pub const LENGTH: Param = optional(
     "length",
-    "strap length",
-    "Length to cut each strap; left out, it is worked out from the drop.",
+    "handle length",
+    "Length to cut each handle; left out, it is worked out from the drop.",
     [Length::mm(150), Length::mm(4_000)],
 );
 /// How far apart the legs stand.
@@ -48,7 +49,7 @@ pub const STOP: Param = length(
     "stop",
     "stitched down to below the rim",
     "How far below the finished rim the stitching down ends, so that the rim can be sewn with the \
-     strap out of the way.",
+     handle out of the way.",
     [Length::mm(20), Length::mm(300), Length::inch_frac(3, 2), Length::mm(40)],
 );
 
@@ -57,6 +58,9 @@ pub const STOP: Param = length(
 pub struct StrapLengths {
     /// Length to cut.
     pub cut: Length,
+    /// What each end is cut beyond the stitching line of the rim that holds it: the allowance, and
+    /// a tail that stands above the raw edge. Nothing if the rim's seam does not hold the ends.
+    pub beyond: Length,
     /// Above the finished rim, from foot to foot.
     pub free: Length,
     /// From the rim to the strap pulled taut to a point.
@@ -70,12 +74,19 @@ fn below_rim(d: &Drafter<'_>, from: &str, face: &Face) -> Length {
         ("base", _) => face.height + d.seam_allowance("base"),
         // From the crease at the rim down behind the hem, and up again over it.
         (_, Some(hem)) => hem * 2,
-        _ => d.rim_allowance,
+        _ => d.rim_allowance + tail(d),
     }
 }
 
+/// How far the ends of a handle stand above the raw rim into whose seam they are set, so that they
+/// do not pull out of it (common practice, no source).
+fn tail(d: &Drafter<'_>) -> Length {
+    d.either(Length::inch_frac(5, 8), Length::mm(15))
+}
+
 /// Works out how long a strap is cut, and how far it drops. What is worked out from a drop is
-/// cut to the nearest 1/4 in (5 mm), which a person cuts without counting small marks.
+/// cut to the next 1/4 in (5 mm), which a person cuts without counting small marks, so that the
+/// drop is never less than was asked.
 ///
 /// The free loop of a strap whose legs stand a apart, pulled taut to a point, drops
 /// √((free/2)² − (a/2)²) (Pythagoras).
@@ -91,12 +102,14 @@ pub fn strap_lengths(d: &Drafter<'_>, values: &Values, face: &Face) -> Option<St
             System::Inch => Ruler::QUARTER_INCH,
             System::Metric => Ruler::FIVE_MM,
         };
-        ruler.round(free + below * 2, Rounding::Nearest)
+        ruler.round(free + below * 2, Rounding::Up)
     };
     let free = cut - below * 2;
     let (leg, half) = (free.half().to_mm(), apart.half().to_mm());
+    let in_seam = values.choice("from") != "base" && d.rim_hem.is_none();
     (leg > half).then(|| StrapLengths {
         cut,
+        beyond: if in_seam { below } else { Length::ZERO },
         free,
         drop: Length::from_mm_f64((leg * leg - half * half).sqrt()),
     })
@@ -157,7 +170,7 @@ pub fn refuse_short(d: &mut Drafter<'_>, values: &Values, face: &Face) {
     let below = below_rim(d, values.choice("from"), face);
     let least = below * 2 + values.length("apart");
     let message = format!(
-        "a strap {} long is too short: {} of it lie below the rim",
+        "a handle {} long is too short: {} of it lie below the rim",
         d.show(values.length("length")),
         d.show(below * 2)
     );
@@ -221,9 +234,13 @@ fn mark(d: &mut Drafter<'_>, values: &Values, face: &Face, width: Length, from_b
     };
     for sign in [-1, 1] {
         for edge in [-1, 1] {
-            let x = apart * sign + width.half() * edge;
+            let x = leg_line(d, apart, width, sign, edge);
             for (copy, a, b) in face.line((x, low), (x, high)) {
-                d.mark_copy(copy, "handle", MarkShape::Placement(a, b));
+                // The ends lie on the allowance of the rim, too.
+                let on_allowance = !from_base && d.rim_hem.is_none() && copy == face.top();
+                let up = if on_allowance { d.rim_allowance } else { Length::ZERO };
+                let line = MarkShape::Placement(a, Point::new(b.x, b.y + up));
+                d.mark_copy(copy, "handle", line);
             }
         }
         if from_base {
@@ -233,6 +250,18 @@ fn mark(d: &mut Drafter<'_>, values: &Values, face: &Face, width: Length, from_b
             d.mark_copy(copy, "box and X", MarkShape::BoxAndX(low, top));
         }
     }
+}
+
+/// Where a line is marked along a leg: its distance from the centre line, to the nearest mark of
+/// the ruler; `sign` is the leg's side and `edge` that of the line on it, -1 or 1.
+pub(crate) fn leg_line(
+    d: &Drafter<'_>,
+    apart: Length,
+    width: Length,
+    sign: i64,
+    edge: i64,
+) -> Length {
+    d.snap(apart + width.half() * (sign * edge)) * sign
 }
 
 /// How far from its edges a strap is stitched.
@@ -275,15 +304,17 @@ fn stitch_down(
         let level = vec![(0, face.bottom(), BASE), (2, face.bottom(), BASE)];
         placed(face, 0, *strap, (apart, width, Length::ZERO), level)
     });
-    let how = Phrase::new("Lay a handle on the right side of each panel, its two ends level with the raw base edge, the middle of each leg ")
+    let over_pocket = d.claims.pockets.iter().any(|pocket| !pocket.inside);
+    let marked = if over_pocket { "on the pocket and the panel" } else { "on the panel" };
+    let how = Phrase::new(format!("Lay a handle on the right side of each panel, each leg between its lines {marked}, its two ends level with the raw base edge, the middle of each leg "))
         .len(apart.half())
         .say(" from the centre line, so that the middles are ")
         .len(apart)
-        .say(" apart. The loop goes up beyond the rim; see that the strap is not twisted.");
+        .say(" apart. The loop goes up beyond the rim; see that the handle is not twisted.");
     let place = Place {
         items: items.collect(),
         how,
-        mind: Some("a strap with a twist in it cannot be put right later: lay the whole loop flat and follow one edge with a finger.".into()),
+        mind: Some("a handle with a twist in it cannot be put right later: lay the whole loop flat and follow one edge with a finger.".into()),
         attach: Attach::baste(d),
     };
     let level = Checkpoint::Look(
@@ -311,7 +342,7 @@ fn stitch_down(
         .len(seam_stop)
         .say(" below the raw rim, which will be ")
         .len(stop)
-        .say(" below the finished rim. Leave the rest of the strap free.");
+        .say(" below the finished rim. Leave the rest of the handle free.");
     let stitch = d.stitch("topstitch");
     let down = StitchDown { how, mind: None, items, closes: None, stitch };
     d.step(Chapter::Panels, "stitch-handles-down", down);
@@ -347,11 +378,14 @@ fn into_rim(d: &mut Drafter<'_>, values: &Values, shell: &Shell, straps: &[CopyI
         let level = vec![(0, face.top(), RIM), (2, face.top(), RIM)];
         placed(face, index, *strap, (apart, width, face.height), level)
     });
-    let how = Phrase::new("Lay the ends of a handle on the right side of each panel, level with the raw rim, the loop hanging down, the middle of each end ")
-        .len(apart.half())
-        .say(" from the centre line, so that the middles are ")
-        .len(apart)
-        .say(" apart.");
+    let how =
+        Phrase::new("Lay the ends of a handle on the right side of each panel, each standing ")
+            .len(tail(d))
+            .say(" above the raw rim, the loop hanging down, the middle of each end ")
+            .len(apart.half())
+            .say(" from the centre line, so that the middles are ")
+            .len(apart)
+            .say(" apart.");
     let place = Place {
         items: items.collect(),
         how,
@@ -379,7 +413,17 @@ fn under_hem(
         let tucked = placed(face, index, *strap, (apart, width, face.height - hem), Vec::new());
         Placed { ground: FaceSide::Wrong, ..tucked }
     });
-    let how = Phrase::new("Press the hem of the rim as the next step says. On the wrong side, push the ends of each handle up under the hem as far as the crease at the rim, the loop hanging down into the bag, the middle of each end ")
+    let press = PressSeam {
+        what: Phrase::new("the hem of the rim: turn ")
+            .len(d.rim_allowance - hem)
+            .say(", and then ")
+            .len(hem)
+            .say(" to the wrong side, all the way round, and press each fold"),
+        copies: shell.faces.iter().map(Face::top).collect(),
+        mind: None,
+    };
+    d.step(Chapter::Finish, "press-hem", press);
+    let how = Phrase::new("On the wrong side, push the ends of each handle up under the pressed hem as far as the crease at the rim, the loop hanging down into the bag, the middle of each end ")
         .len(apart.half())
         .say(" from the centre line.");
     let place = Place {

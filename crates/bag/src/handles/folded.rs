@@ -66,8 +66,8 @@ impl Kind for Folded {
             ),
             Param {
                 key: "joins",
-                label: "joins in a strap",
-                help: "How many joins there may be in one strap; 0 forbids them.",
+                label: "joins in a handle",
+                help: "How many joins there may be in one handle; 0 forbids them.",
                 quantity: Quantity::Count { least: 0, most: 4, default: 1 },
             },
         ];
@@ -127,20 +127,20 @@ impl Handles for Folded {
             "either" => Grain::Free,
             _ => Grain::Crosswise,
         };
-        let none = Length::ZERO;
+        let (none, end) = (Length::ZERO, lengths.beyond);
         let piece = d.piece(NewPiece {
             id: "handle",
             name: "handle",
             role: Role::Handle,
-            net: Outline::rectangle(strip, lengths.cut),
-            edges: vec![("end", none), ("side", none), ("other end", none), ("other side", none)],
+            net: Outline::rectangle(strip, lengths.cut - lengths.beyond * 2),
+            edges: vec![("end", end), ("side", none), ("other end", end), ("other side", none)],
             grain,
             join: join.filter(|_| grain != Grain::Lengthwise),
         });
         for quarter in 1..4 {
             let x = strip * quarter / 4;
             let at = |y| measure::Point::new(x, y);
-            d.mark(piece, "fold", MarkShape::Fold(at(none), at(lengths.cut)));
+            d.mark(piece, "fold", MarkShape::Fold(at(-end), at(lengths.cut - end)));
         }
         let straps: Vec<CopyId> = outside
             .faces

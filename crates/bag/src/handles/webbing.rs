@@ -70,13 +70,13 @@ impl Handles for Webbing {
             form: Form::Webbing { width },
             look: Look::Webbing,
         });
-        let none = Length::ZERO;
+        let (none, end) = (Length::ZERO, lengths.beyond);
         let new = NewPiece {
             id: "handle",
             name: "handle",
             role: Role::Handle,
-            net: Outline::rectangle(width, lengths.cut),
-            edges: vec![("end", none), ("side", none), ("other end", none), ("other side", none)],
+            net: Outline::rectangle(width, lengths.cut - lengths.beyond * 2),
+            edges: vec![("end", end), ("side", none), ("other end", end), ("other side", none)],
             grain: Grain::Lengthwise,
             join: None,
         };

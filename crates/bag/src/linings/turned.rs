@@ -82,7 +82,7 @@ impl Lining for Turned {
             what: "the outside".to_owned(),
             body: outer,
             through: Through::Rim,
-            then: "Push the corners out and press. The lining stays wrong side out.".to_owned(),
+            then: "Push the corners out and press.".to_owned(),
         };
         d.step(chapter, "turn-outside", turn);
         d.step(chapter, "drop-in", DropIn { inner: outer, outer: inner });

@@ -125,7 +125,8 @@ impl Lining for Unlined {
         d.step(Chapter::Finish, "turn-bag", turn);
         let press =
             PressSeam { what: Phrase::new("the whole bag"), copies: vec![body], mind: None };
-        d.step(Chapter::Finish, "press-bag", press);
+        // After the boxes of handles that are tucked under the hem.
+        d.finally("press-bag", press);
     }
 }
 

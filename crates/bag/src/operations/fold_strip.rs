@@ -37,7 +37,7 @@ impl Operation for FoldStrip {
             t.len(self.edgestitch),
             t.stitch(self.stitch),
         ))
-        .mind("sew both rows in the same direction, or the strap will twist.")
+        .mind("sew both rows in the same direction, or the handle will twist.")
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -43,7 +43,7 @@ impl Operation for Hem {
                 self.what
             )
         } else {
-            format!("Stitch the hem of {} down", self.what)
+            format!("Stitch down the pressed hem of {} ({turns})", self.what)
         };
         Told::new(format!(
             "{start} {ends}, {} from the inner fold (stitch length {}).",

@@ -35,11 +35,9 @@ impl Operation for Interface {
         };
         let pieces = t.names(&self.copies);
         match self.hold {
-            InterfacingHold::Fused | InterfacingHold::Block if self.is_known(t) => {
-                Told::new(format!(
-                    "Fuse {name} to the wrong side of {pieces} in the same way, {where_}."
-                ))
-            }
+            InterfacingHold::Fused | InterfacingHold::Block if self.is_known(t) => Told::new(
+                format!("Fuse {name} to the wrong side of {pieces} in the same way, {where_}."),
+            ),
             InterfacingHold::Fused | InterfacingHold::Block => Told::new(format!(
                 "Lay {name}, adhesive side down, on the wrong side of {pieces}, {where_}. Fuse it \
                  with an iron as its maker says: lift and press, do not slide, and let each piece \
@@ -87,9 +85,9 @@ impl Interface {
     fn is_known(&self, t: &Telling<'_>) -> bool {
         t.before(self).any(|step| {
             let operation: &dyn Any = &*step.operation;
-            operation
-                .downcast_ref::<Self>()
-                .is_some_and(|it| matches!(it.hold, InterfacingHold::Fused | InterfacingHold::Block))
+            operation.downcast_ref::<Self>().is_some_and(|it| {
+                matches!(it.hold, InterfacingHold::Fused | InterfacingHold::Block)
+            })
         })
     }
 
@@ -124,8 +122,10 @@ fn allowances(t: &Telling<'_>, copy: CopyId) -> String {
     if let [(width, _)] = widths.as_slice() {
         return format!("{} all round", t.len(*width));
     }
-    let told: Vec<String> =
-        widths.iter().map(|(width, names)| format!("{} {}", t.len(*width), listed(names))).collect();
+    let told: Vec<String> = widths
+        .iter()
+        .map(|(width, names)| format!("{} {}", t.len(*width), listed(names)))
+        .collect();
     told.join(", ")
 }
 

@@ -118,9 +118,12 @@ impl Join {
                 lies = false;
             }
             let Some(join) = operation.downcast_ref::<Self>() else { continue };
-            let (c, d) = (join.side(0), join.side(1));
-            let meets = |x: &[CopyId], y: &[CopyId]| x.iter().any(|copy| y.contains(copy));
-            let joins = (meets(a, &c) && meets(b, &d)) || (meets(a, &d) && meets(b, &c));
+            let meets =
+                |run: &Run, side: &[CopyId]| run.copies().iter().any(|it| side.contains(it));
+            let joins = join
+                .seams
+                .iter()
+                .any(|[c, d]| (meets(c, a) && meets(d, b)) || (meets(c, b) && meets(d, a)));
             lies |= joins && join.meet == self.meet;
         }
         lies

@@ -30,22 +30,22 @@ impl Operation for JoinStrips {
         let length = t.len(self.length);
         let how = match self.place {
             StripPlace::Centre => format!(
-                "Sew two equal strips end to end for each strap, right sides together, {allowance} \
+                "Sew two equal strips end to end for each handle, right sides together, {allowance} \
                  from the edge, so that the join lies in the middle"
             ),
             StripPlace::Anywhere => format!(
-                "Sew the strips of each strap end to end, right sides together, {allowance} from \
+                "Sew the strips of each handle end to end, right sides together, {allowance} from \
                  the edge, in the lengths that the cut list gives"
             ),
             StripPlace::NearEnd(reach) => format!(
                 "Sew a short strip to the end of each long one, right sides together, {allowance} \
                  from the edge, so that the join lies no more than {} from an end, where the \
-                 strap will be stitched down",
+                 handle will be stitched down",
                 t.len(reach)
             ),
         };
         Told::new(format!(
-            "{how}. Backstitch, and press the joins open. Each strap must be {length} long: \
+            "{how}. Backstitch, and press the joins open. Each handle must be {length} long: \
              measure, and trim the end if it is longer."
         ))
     }

@@ -133,6 +133,7 @@ impl Pocket for Band {
         } else {
             self.hem(d, &stem, &fronts, hem);
         }
+        self.mark(d, &faces, &fronts, height);
         self.place(d, &stem, &faces, &fronts, &backs, height);
         self.divide(d, values, &stem, &faces, &fronts);
         for (face, copy) in faces.iter().zip(&fronts) {
@@ -157,16 +158,8 @@ fn compartments(d: &Drafter<'_>, values: &Values, face: &Face, height: Length) -
     let divisions = i64::from(values.count("divisions"));
     let mut cuts: Vec<(Length, Length)> =
         (1..divisions).map(|n| (width * n / divisions, width * n / divisions)).collect();
-    let handles = &d.design.handles.values;
-    if handles.get("from").is_some() && handles.choice("from") == "base" {
-        let strap = match handles.get("strip") {
-            Some(_) => handles.length("strip") / 4,
-            None => handles.length("width"),
-        };
-        for sign in [-1, 1] {
-            let middle = width.half() + handles.length("apart").half() * sign;
-            cuts.push((middle - strap.half(), middle + strap.half()));
-        }
+    for (low, high) in legs(d) {
+        cuts.push((width.half() + low, width.half() + high));
     }
     cuts.sort_unstable();
     let mut widths = Vec::new();
@@ -181,6 +174,24 @@ fn compartments(d: &Drafter<'_>, values: &Values, face: &Face, height: Length) -
         widths.push(width - start);
     }
     widths
+}
+
+/// Both edges of each leg of a handle that runs up from the base, as distances from the centre
+/// line; none of other handles.
+fn legs(d: &Drafter<'_>) -> Vec<(Length, Length)> {
+    let handles = &d.design.handles.values;
+    if handles.get("from").is_none() || handles.choice("from") != "base" {
+        return Vec::new();
+    }
+    let width = match handles.get("strip") {
+        Some(_) => handles.length("strip") / 4,
+        None => handles.length("width"),
+    };
+    let leg = |sign| {
+        let middle = handles.length("apart").half() * sign;
+        (middle - width.half(), middle + width.half())
+    };
+    [-1, 1].map(leg).into()
 }
 
 /// Where the lower left corner of the pocket's box comes on the lowest copy of its face: centred,
@@ -259,6 +270,23 @@ impl Band {
         d.step(Chapter::Pockets, &format!("topstitch-{stem}"), topstitch);
     }
 
+    /// Marks the centre of the base, and where handles from the base cross the pocket, which covers
+    /// the marks of its panel.
+    fn mark(&self, d: &mut Drafter<'_>, faces: &[&Face], fronts: &[CopyId], height: Length) {
+        for (face, copy) in faces.iter().zip(fronts) {
+            let centre = MarkShape::Notch { edge: BASE, along: face.base_width.half() };
+            d.mark_copy(*copy, "centre of the base", centre);
+            let middle = face.base_width.max(face.width_at(height)).half();
+            let lines: Vec<Length> =
+                legs(d).into_iter().flat_map(|(a, b)| [a, b]).map(|x| d.snap(x)).collect();
+            for x in lines {
+                let at = |y| Point::new(middle + x, y);
+                let line = MarkShape::Placement(at(Length::ZERO), at(height));
+                d.mark_copy(*copy, "handle", line);
+            }
+        }
+    }
+
     fn place(
         &self,
         d: &mut Drafter<'_>,
@@ -289,7 +317,7 @@ impl Band {
         };
         let how = Phrase::new(format!(
             "Lay {which} pocket, right side up, on the right side of {onto}, level with the raw \
-             edges at the base and both sides."
+             edges at the base and both sides, its centre notch on that of the panel."
         ));
         let place = Place {
             items,

@@ -273,7 +273,7 @@ impl Patch {
             words.join(" and the ")
         ))
         .len(if lined { below } else { below + d.rim_allowance })
-        .say(" below the raw rim and level with it.");
+        .say(" below the raw rim and parallel to it.");
         for (face, _) in faces.iter().zip(pairs) {
             let at = corner(face, values);
             let (w, h) = (values.length("width"), values.length("height"));

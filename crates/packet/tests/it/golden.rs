@@ -3,7 +3,7 @@
 
 use std::fmt::Write as _;
 
-use bag::pattern::{Form, Grain, InterfacingCut, MarkShape, Pattern, Piece};
+use bag::pattern::{Grain, InterfacingCut, MarkShape, Pattern, Piece};
 use expect_test::expect_file;
 use layout::Proof;
 use measure::{Length, show_bought, show_length, show_number, show_size, show_volume};
@@ -230,8 +230,8 @@ fn width_table(packet: &Packet, pattern: &Pattern) -> String {
     };
     let names: Vec<&str> =
         packet.widths.fabrics.iter().map(|id| pattern.material(*id).name.as_str()).collect();
-    let fabrics = pattern.materials.iter().filter(|m| matches!(m.form, Form::Fabric(_))).count();
-    assert_eq!(names.len(), fabrics, "each fabric has a column");
+    let cloths = pattern.materials.iter().filter(|material| material.cloth().is_some()).count();
+    assert_eq!(names.len(), cloths, "each fabric and interfacing has a column");
     let mut text = format!("width | one fabric | {}\n", names.join(" | "));
     for row in &packet.widths.rows {
         let each: Vec<String> = row.each.iter().map(|length| buy(*length)).collect();

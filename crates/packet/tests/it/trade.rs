@@ -61,8 +61,8 @@ fn cut_panels_give_the_finished_bag() {
     assert!((finished.volume.to_litres() - 14.68).abs() < 0.005);
     assert_eq!(checkpoint(&packet, "join-rim"), "The rim now measures 40 in around.");
     let boxing = packet.steps.iter().find(|step| step.id == "box-outside-corners").unwrap();
-    assert!(boxing.text.contains("Measure 2 in from the tip"), "{}", boxing.text);
-    assert!(boxing.text.contains("it must be 4 in long"), "{}", boxing.text);
+    assert!(boxing.text.contains("it lies 2 in from the tip"), "{}", boxing.text);
+    assert!(boxing.text.contains("is 4 in long"), "{}", boxing.text);
 }
 
 /// Two linings 21 × 17 and two inside-pocket pieces 12 × 9, grain kept: 26 in of 42 in usable,
@@ -84,7 +84,9 @@ fn linings_and_inside_pockets() {
     assert_eq!(lining.layout.as_ref().map(|layout| layout.proof), Some(Proof::Shortest));
     assert_eq!(
         lining.narrow(System::Inch).as_deref(),
-        Some("serves down to 42 in of usable width; on narrower cloth buy 1 yd")
+        Some(
+            "serves down to 42 in of usable width; on cloth just narrower buy 1 yd; below 21 in some piece does not fit"
+        )
     );
     let narrow = packet_of(&design("41 7/8 in"));
     assert_eq!(yardage(&narrow, "lining"), (inch("34"), "1 yd".to_owned()));
@@ -195,7 +197,7 @@ fn interfacing_by_its_own_width() {
     assert!(errors.iter().all(|finding| finding.check == "fits-the-fabric"), "{errors:#?}");
     let refused: Vec<_> =
         errors.iter().filter_map(|finding| finding.place.piece.as_deref()).collect();
-    assert_eq!(refused, ["outside panel, interfacing", "outside pocket, interfacing"]);
+    assert_eq!(refused, ["interfacing of the outside panel", "interfacing of the outside pocket"]);
     let packet = built.packet.expect("the rest can be laid out");
     assert!(cut(&packet, "stiff").layout.is_none());
 }
@@ -218,7 +220,7 @@ fn a_tapered_bag_is_boxed_at_a_mark_of_the_ruler() {
     let packet = packet_of(&text);
     assert!((packet.finished.depth.to_inch() - 4.53).abs() < 0.005);
     let boxing = packet.steps.iter().find(|step| step.id == "box-outside-corners").unwrap();
-    assert!(boxing.text.contains("Measure 2 in from the tip"), "{}", boxing.text);
+    assert!(boxing.text.contains("it lies 2 in from the tip"), "{}", boxing.text);
 }
 
 /// Published boxed corners.
@@ -237,7 +239,7 @@ fn published_boxed_bags() {
     assert_eq!([finished.width, finished.height, finished.depth], ["15", "14", "4"].map(inch));
     let packet = packet_of(&design("20", "17", "3"));
     let boxing = packet.steps.iter().find(|step| step.id == "box-outside-corners").unwrap();
-    assert!(boxing.text.contains("Measure 1 1/2 in from the tip"), "{}", boxing.text);
+    assert!(boxing.text.contains("it lies 1 1/2 in from the tip"), "{}", boxing.text);
     assert_eq!(packet.finished.depth, inch("3"));
 }
 

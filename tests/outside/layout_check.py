@@ -155,7 +155,7 @@ def check(folder):
             print(f"{file.name}: {layout['proof']}, but the pieces fit on {float(length)}")
         proven += answer is False
     print(f"layouts: {claimed} claims, {proven} proven anew, {wrong} wrong")
-    if claimed == 0 or proven * 2 < claimed:
+    if claimed == 0 or proven * 3 < claimed:
         print("too few claims could be proven anew")
         return 1
     return 1 if wrong else 0
@@ -166,7 +166,7 @@ def main():
     if what == "check":
         return check(folder)
     folder.mkdir(parents=True, exist_ok=True)
-    for seed in range(24):
+    for seed in range(16):
         (folder / f"job-{seed:02}.json").write_text(json.dumps(job(seed)))
     return 0
 

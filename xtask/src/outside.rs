@@ -19,6 +19,8 @@ pub(crate) const HELP: &str = "compare with outside references (sets up what the
 const SCRIPTS: &[&str] = &["tests/outside/packet_check.py"];
 /// The script that recomputes what the surfaces of sewn bodies are.
 const SURFACES: &str = "tests/outside/surface_check.py";
+/// The script that makes cutting jobs, and proves anew what is claimed of their layouts.
+const LAYOUTS: &str = "tests/outside/layout_check.py";
 
 /// Runs every comparison.
 ///
@@ -30,11 +32,35 @@ pub(crate) fn run(_options: &[String]) -> Result<()> {
     shell::run(cargo(&["clippy"]).args(test).args(["--", "-D", "warnings"]))?;
     shell::run(cargo(&["test"]).args(test))?;
     surfaces()?;
+    layouts()?;
     let packets = packets()?;
     for script in SCRIPTS {
         shell::run(command(setup::venv_python()).arg(script).args(&packets))?;
     }
     Ok(())
+}
+
+/// Lays cutting jobs and lets another solver prove anew what is claimed of them.
+fn layouts() -> Result<()> {
+    let folder = shell::root().join("target/outside/layouts");
+    let script = |what: &str| {
+        let mut call = command(setup::venv_python());
+        call.arg(LAYOUTS).arg(what).arg(&folder);
+        call
+    };
+    shell::run(&mut script("jobs"))?;
+    for job in fs::read_dir(&folder)? {
+        let job = job?.path();
+        let name = job.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        let Some(stem) = name.strip_suffix(".json").filter(|stem| !stem.contains('.')) else {
+            continue;
+        };
+        let lay = ["run", "--quiet", "--package", "bagwright", "--", "lay"];
+        let mut lay = cargo(&lay);
+        lay.arg(&job).args(["--rounds", "600", "--seed", "1", "--json"]);
+        fs::write(folder.join(format!("{stem}.layout.json")), shell::output(&mut lay)?)?;
+    }
+    shell::run(&mut script("check"))
 }
 
 /// Writes the complexes of sewn bodies and lets a general library say what surfaces they are.

@@ -34,7 +34,29 @@ const FLAT_VIEW: (f64, f64) = (0.0, 0.0);
 /// Room that measures need on each side, in mm.
 const MEASURES: f64 = 16.0;
 
-/// The picture of the finished bag.
+/// Whether the folded panels stay within the finished width and height, give or take a tenth: hinges
+/// of a written pattern may lay a part where no bag has it, and a wrong picture is worse than none.
+fn comes_out_as_claimed(pattern: &Pattern, facets: &[Facet]) -> bool {
+    let places = |facets: &[Facet]| -> Vec<Space> {
+        let corners = |facet: &Facet| {
+            facet.polygon.iter().map(|corner| facet.frame.at(*corner)).collect::<Vec<_>>()
+        };
+        facets.iter().flat_map(corners).collect()
+    };
+    let extent = |places: &[Space], along: fn(&Space) -> f64| {
+        let all = places.iter().map(along);
+        all.clone().fold(f64::NEG_INFINITY, f64::max) - all.fold(f64::INFINITY, f64::min)
+    };
+    let front = places(facets.get(..1).unwrap_or_default());
+    let all = places(facets);
+    let most = |claimed: f64| claimed * 1.1 + 5.0;
+    let wide = extent(&front, |place| place.x).max(pattern.claims.width.to_mm());
+    extent(&all, |place| place.x) <= most(wide)
+        && extent(&all, |place| place.z) <= most(pattern.claims.height.to_mm())
+}
+
+/// The picture of the finished bag; without layers when the panels do not fold to a bag of the
+/// finished size.
 pub fn draw(pattern: &Pattern, options: FinishedOptions) -> Scene {
     let claims = &pattern.claims;
     let show = |length| show_length(length, options.system);
@@ -62,7 +84,7 @@ pub fn draw(pattern: &Pattern, options: FinishedOptions) -> Scene {
         ),
     );
     let facets = fold(pattern);
-    if facets.is_empty() {
+    if facets.is_empty() || !comes_out_as_claimed(pattern, &facets) {
         return scene;
     }
     let room = if options.measures {

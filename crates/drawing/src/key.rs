@@ -36,7 +36,7 @@ pub fn lines() -> Vec<Entry> {
             "sew here; between it and the cutting line lies the seam allowance",
             line(LineKind::Stitch),
         ),
-        entry("fold", "fold here; on a layout, where the last piece ends", line(LineKind::Fold)),
+        entry("fold", "fold here", line(LineKind::Fold)),
         entry("place", "something is placed here", line(LineKind::Place)),
         entry("grain", "grain: lay it along the selvedge", move |layer| {
             marks::grain(layer, middle, Vec2::new(1.0, 0.0), 22.0);
@@ -47,12 +47,9 @@ pub fn lines() -> Vec<Entry> {
             marks::notch(layer, edge, Vec2::new(0.0, 1.0));
         }),
         entry("opening", "leave open between the bars", move |layer| {
-            layer.line(
-                [middle - Vec2::new(12.0, 0.0), middle + Vec2::new(12.0, 0.0)],
-                LineKind::Stitch,
-            );
             for side in [-6.0, 6.0] {
                 let foot = middle + Vec2::new(side, 0.0);
+                layer.line([foot, foot + Vec2::new(side, 0.0)], LineKind::Stitch);
                 layer
                     .line([foot - Vec2::new(0.0, 2.0), foot + Vec2::new(0.0, 2.0)], LineKind::Edge);
             }
@@ -69,7 +66,12 @@ pub fn lines() -> Vec<Entry> {
                 LineKind::Thin,
             );
         }),
-        entry("selvedge", "selvedge, the woven edge of the fabric", line(LineKind::Selvedge)),
+        entry("selvedge", "selvedge, the woven edge of the fabric", move |layer| {
+            for y in [middle.y - 0.7, middle.y + 0.7] {
+                let ends = [Point::new(1.0, y), Point::new(SAMPLE.0 - 1.0, y)];
+                layer.line(ends, LineKind::Selvedge);
+            }
+        }),
         entry("size", "a size, from arrow to arrow", move |layer| {
             let (a, b) = (middle - Vec2::new(11.0, 0.0), middle + Vec2::new(11.0, 0.0));
             marks::dimension_across(layer, a, b, middle.y, "");
@@ -91,7 +93,7 @@ pub fn cloths(textures: &[Texture]) -> Vec<Entry> {
                 (Cloth::Contrast, Side::Wrong) => "contrast fabric, wrong side",
                 (Cloth::Interfacing, _) => "interfacing",
                 (Cloth::Webbing, _) => "webbing",
-                (Cloth::Waste, _) => "fabric left over",
+                (Cloth::Waste, _) => "fabric left over: blank",
             };
             entry(&texture.name(), meaning, move |layer| {
                 let frame = Rect::new(0.5, 0.5, SAMPLE.0 - 0.5, SAMPLE.1 - 0.5);

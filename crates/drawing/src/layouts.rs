@@ -2,13 +2,14 @@
 //! what is left over, and how much is used and bought.
 
 use kurbo::{Affine, Point, Rect, Vec2};
-use layout::{Layout, Placement, Problem, Rotation, Shape};
+use layout::{Layout, Placement, Problem, Shape};
 use measure::{Length, Rounding, Ruler, System, show_bought, show_length, show_size};
 
 use crate::line::LineKind;
 use crate::marks;
 use crate::scale::Scale;
 use crate::scene::{Fill, Layer, Scene, closed};
+use crate::strips;
 use crate::text::{Anchor, Text, size};
 use crate::texture::{Cloth, Texture};
 
@@ -41,13 +42,13 @@ pub fn draw(problem: &Problem, layout: &Layout, options: LayoutOptions<'_>) -> (
     let count = layout.placements.len();
     let fabric = options.fabric;
     let scale = bed.scale.say();
-    let used = show_length(layout.length, options.system);
+    let used = bed.up(layout.length);
     let description = if options.block {
         let width = show_length(bed.width, options.system);
         format!("{count} pieces on a block of {fabric}, {width} wide and {used} long, {scale}.")
     } else {
         let bought = show_bought(layout.bought, options.system);
-        let width = show_length(layout.width, options.system);
+        let width = bed.show(bed.at_least(layout.width));
         format!(
             "{count} pieces on {fabric}, {width} of usable width; {used} used, {bought} bought, \
              {scale}."
@@ -61,11 +62,11 @@ pub fn draw(problem: &Problem, layout: &Layout, options: LayoutOptions<'_>) -> (
     bed.fabric(&mut scene);
     let mut legend = Vec::new();
     for placement in &layout.placements {
-        bed.piece(&mut scene, problem, placement, &mut legend);
+        bed.piece(&mut scene, (problem, layout), placement, &mut legend);
     }
     bed.left_over(&mut scene, layout);
-    bed.sizes(&mut scene, layout);
-    bed.legend(&mut scene, &legend);
+    let notes = bed.sizes(&mut scene, problem, layout);
+    bed.legend(&mut scene, notes, &legend);
     (scene, bed.scale)
 }
 
@@ -76,7 +77,7 @@ struct Bed<'a> {
     /// Whether its length runs across the page; else it runs up the page.
     lying: bool,
     width: Length,
-    /// Length as drawn: what is bought, after washing.
+    /// Length as drawn: what is bought, washed and squared up.
     length: Length,
 }
 
@@ -84,18 +85,23 @@ impl<'a> Bed<'a> {
     fn new(problem: &Problem, layout: &Layout, options: LayoutOptions<'a>) -> Self {
         let placements = layout.placements.iter();
         let covered = placements.map(|p| p.x + p.width).max().unwrap_or(layout.width);
-        let bought = problem.shrinkage.after_washing(layout.bought).max(layout.length);
+        let washed = problem.shrinkage.after_washing(layout.bought);
+        let bought = (washed - problem.squaring).max(layout.length);
         let (width, length) =
             if options.block { (covered, layout.length) } else { (layout.width, bought) };
         let lying = Scale::fitting(length, width, options.room);
         let standing = Scale::fitting(width, length, options.room);
-        Self { options, scale: lying.min(standing), lying: lying <= standing, width, length }
+        // One way up the page, so that what is lettered stands as the print does; else whichever
+        // is larger.
+        let lying_down = !options.one_way && lying < standing;
+        let scale = if lying_down { lying } else { standing };
+        Self { options, scale, lying: lying_down, width, length }
     }
 
     /// From the fabric (across its width, along its length) to paper; lying, a quarter turn.
     fn at(&self, across: Length, along: Length) -> Point {
         let (across, along) = (self.scale.of(across), self.scale.of(along));
-        if self.lying { Point::new(along, across) } else { Point::new(across, -along) }
+        if self.lying { Point::new(-along, -across) } else { Point::new(across, -along) }
     }
 
     fn rect(&self, (x, y): (Length, Length), (width, length): (Length, Length)) -> Rect {
@@ -110,54 +116,55 @@ impl<'a> Bed<'a> {
         show_length(length, self.options.system)
     }
 
-    /// A width that there is, never overstated: down to 1/8 in or 1 mm.
-    fn at_least(&self, length: Length) -> Length {
-        let ruler = match self.options.system {
+    fn ruler(&self) -> Ruler {
+        match self.options.system {
             System::Inch => Ruler::EIGHTH_INCH,
             System::Metric => Ruler::MM,
-        };
-        ruler.round(length, Rounding::Down)
+        }
+    }
+
+    /// A width that there is, never overstated: down to 1/8 in or 1 mm.
+    fn at_least(&self, length: Length) -> Length {
+        self.ruler().round(length, Rounding::Down)
+    }
+
+    /// A length that is needed, never understated: up to 1/8 in or 1 mm.
+    fn up(&self, length: Length) -> String {
+        self.show(self.ruler().round(length, Rounding::Up))
     }
 
     /// Lays texture space (y along the fabric's length) on paper.
     fn lay(&self) -> Affine {
-        if self.lying { Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0]) } else { Affine::IDENTITY }
+        if self.lying { Affine::new([0.0, -1.0, 1.0, 0.0, 0.0, 0.0]) } else { Affine::IDENTITY }
     }
 
     fn fabric(&self, scene: &mut Scene) {
         let whole = self.whole();
         let layer = scene.layer("fabric");
-        // Turned with the fabric, so that it always crosses the strokes of the pieces.
         let fill = Fill::Cloth(Texture::right(Cloth::Waste), self.lay());
         layer.shape(polygon(whole), fill, Some(LineKind::Edge));
         if self.options.block {
             return;
         }
-        // The selvedges lie outside the usable width.
-        let (a, b) = if self.lying {
-            let strip = |y: f64| Rect::new(whole.x0, y, whole.x1, y + SELVEDGE);
-            (strip(whole.y0 - SELVEDGE), strip(whole.y1))
-        } else {
-            let strip = |x: f64| Rect::new(x, whole.y0, x + SELVEDGE, whole.y1);
-            (strip(whole.x0 - SELVEDGE), strip(whole.x1))
-        };
-        for strip in [a, b] {
-            layer.shape(polygon(strip), Fill::None, Some(LineKind::Thin));
-            let (from, to) = if self.lying {
-                let y = if strip.y0 < whole.y0 { strip.y0 } else { strip.y1 };
-                (Point::new(strip.x0, y), Point::new(strip.x1, y))
+        // The selvedges lie outside the usable width, each a thick double line.
+        for out in [SELVEDGE * 0.4, SELVEDGE] {
+            let lines = if self.lying {
+                [whole.y0 - out, whole.y1 + out]
+                    .map(|y| [Point::new(whole.x0, y), Point::new(whole.x1, y)])
             } else {
-                let x = if strip.x0 < whole.x0 { strip.x0 } else { strip.x1 };
-                (Point::new(x, strip.y0), Point::new(x, strip.y1))
+                [whole.x0 - out, whole.x1 + out]
+                    .map(|x| [Point::new(x, whole.y0), Point::new(x, whole.y1)])
             };
-            layer.line([from, to], LineKind::Selvedge);
+            for ends in lines {
+                layer.line(ends, LineKind::Selvedge);
+            }
         }
     }
 
     fn piece(
         &self,
         scene: &mut Scene,
-        problem: &Problem,
+        (problem, layout): (&Problem, &Layout),
         placement: &Placement,
         legend: &mut Vec<String>,
     ) {
@@ -174,7 +181,7 @@ impl<'a> Bed<'a> {
                 let to = measure::Point::new(placement.x - low.x, placement.y - low.y);
                 let on_fabric = turned.translated(to).to_path();
                 let lie = if self.lying {
-                    Affine::new([0.0, -1.0, 1.0, 0.0, 0.0, 0.0])
+                    Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0])
                 } else {
                     Affine::IDENTITY
                 };
@@ -184,15 +191,14 @@ impl<'a> Bed<'a> {
         };
         let fill = Fill::Cloth(Texture::right(self.options.cloth), self.lay());
         scene.layer("pieces").shape(path, fill, Some(LineKind::Cut));
-        // The size is given as the piece is cut, not as it lies.
-        let (width, length) = match placement.rotation {
-            Rotation::None | Rotation::Half => (placement.width, placement.length),
-            Rotation::Quarter | Rotation::ThreeQuarters => (placement.length, placement.width),
-        };
+        // The size is given as the piece is cut, and read along its own width.
+        let (width, length) = strips::cut_size(placement);
         let size = show_size(width, length, self.options.system);
+        let name = strips::name(problem, layout, placement);
+        let turned = placement.rotation.is_crosswise() != self.lying;
         let layer = scene.layer("names");
-        if !label(layer, frame, &item.name, &size) {
-            let entry = format!("{}, {size}", item.name);
+        if !label(layer, frame, (&name, &size), turned) {
+            let entry = format!("{name}, {size}");
             let number = legend.iter().position(|known| *known == entry).unwrap_or_else(|| {
                 legend.push(entry);
                 legend.len() - 1
@@ -210,25 +216,55 @@ impl<'a> Bed<'a> {
         }
         let (width, length) = (self.at_least(left.width), self.at_least(left.length));
         let size = show_size(width, length, self.options.system);
-        label(scene.layer("left-over"), frame, "left over", &size);
+        label(scene.layer("left-over"), frame, ("left over", &size), self.lying);
     }
 
-    fn sizes(&self, scene: &mut Scene, layout: &Layout) {
+    /// Draws the dimensions; returns what has to be said below the picture.
+    fn sizes(&self, scene: &mut Scene, problem: &Problem, layout: &Layout) -> Vec<String> {
         let layer = scene.layer("sizes");
+        let mut notes = Vec::new();
         if self.options.block {
             self.along(layer, self.length, 0, &self.show(self.length));
             self.across(layer, &self.show(self.width));
         } else {
-            let end = [Length::ZERO, layout.width].map(|across| self.at(across, layout.length));
-            layer.line(end, LineKind::Fold);
-            let used = format!("used {}", self.show(layout.length));
-            self.along(layer, layout.length, 0, &used);
-            let bought = format!("bought {}", bought_text(layout.bought, self.options.system));
-            self.along(layer, self.length, 1, &bought);
+            // A text longer than what it measures would run into the next dimension.
+            let fits = |text: &str, length: Length| {
+                Text::new(text, Point::ZERO).width() <= self.scale.of(length)
+            };
+            let used = format!("used {}", self.up(layout.length));
+            if fits(&used, layout.length) {
+                self.along(layer, layout.length, 0, &used);
+            } else {
+                notes.push(used);
+            }
+            let whole = self.show(self.at_least(self.length));
+            if fits(&whole, self.length) {
+                self.along(layer, self.length, 1, &whole);
+            }
+            notes.push(self.whole_length(problem, layout));
             let width = self.show(self.at_least(layout.width));
-            self.across(layer, &format!("usable width {width}"));
+            let washed = if problem.shrinkage.crosswise > 0 { " after washing" } else { "" };
+            let width = format!("{width} usable{washed}");
+            if fits(&width, layout.width) {
+                self.across(layer, &width);
+            } else {
+                notes.push(width);
+            }
         }
         self.grain(scene.layer("grain"));
+        notes
+    }
+
+    /// What the drawn length is, and what was bought for it.
+    fn whole_length(&self, problem: &Problem, layout: &Layout) -> String {
+        let bought = bought_text(layout.bought, self.options.system);
+        let done = match (problem.shrinkage.lengthwise > 0, problem.squaring.is_positive()) {
+            (false, false) => return format!("bought {bought}"),
+            (false, true) => "squared up",
+            (true, false) => "washed",
+            (true, true) => "washed and squared up",
+        };
+        format!("{} left when {done}, of {bought} bought", self.show(self.at_least(self.length)))
     }
 
     /// A dimension along the fabric, from its beginning; `row` counts outwards from the fabric.
@@ -238,7 +274,7 @@ impl<'a> Bed<'a> {
         let end = self.at(Length::ZERO, length);
         if self.lying {
             let corner = |x: f64| Point::new(x, whole.y0 - SELVEDGE);
-            marks::dimension_across(layer, corner(whole.x0), corner(end.x), whole.y0 - out, text);
+            marks::dimension_across(layer, corner(end.x), corner(whole.x1), whole.y0 - out, text);
         } else {
             let corner = |y: f64| Point::new(whole.x1 + SELVEDGE, y);
             marks::dimension_down(layer, corner(end.y), corner(whole.y1), whole.x1 + out, text);
@@ -262,11 +298,11 @@ impl<'a> Bed<'a> {
     fn grain(&self, layer: &mut Layer) {
         let whole = self.whole();
         let (along, extent) = if self.lying {
-            (Vec2::new(1.0, 0.0), whole.width())
+            (Vec2::new(-1.0, 0.0), whole.width())
         } else {
             (Vec2::new(0.0, -1.0), whole.height())
         };
-        let word = if self.options.one_way { "one way, along the grain" } else { "grain" };
+        let word = if self.options.one_way { "one way" } else { "grain" };
         let length = 18.0_f64.min(extent * 0.5);
         // A block has no selvedge; its arrow begins at the corner.
         let edge = if self.options.block { "" } else { "selvedge" };
@@ -306,16 +342,14 @@ impl<'a> Bed<'a> {
         }
     }
 
-    /// Names of pieces too small to be named where they lie.
-    fn legend(&self, scene: &mut Scene, legend: &[String]) {
-        if legend.is_empty() {
-            return;
-        }
+    /// Notes on the lengths, and names of pieces too small to be named where they lie.
+    fn legend(&self, scene: &mut Scene, notes: Vec<String>, legend: &[String]) {
+        let names = legend.iter().enumerate();
+        let names = names.map(|(index, entry)| format!("{} – {entry}", index + 1));
         let bounds = scene.bounds();
         let mut y = bounds.y1 + 2.0;
-        for (index, entry) in legend.iter().enumerate() {
-            let text =
-                Text::new(format!("{} – {entry}", index + 1), Point::new(bounds.x0 + 2.0, y));
+        for line in notes.into_iter().chain(names) {
+            let text = Text::new(line, Point::new(bounds.x0 + 2.0, y));
             scene.layer("legend").text(text.sized(size::NOTE).anchored(Anchor::Start));
             y += 4.6;
         }
@@ -342,16 +376,18 @@ fn polygon(rect: Rect) -> kurbo::BezPath {
     ])
 }
 
-/// Writes a name and a size into a frame: on two lines or one, level or turned, whatever fits.
-/// Says whether anything did.
-fn label(layer: &mut Layer, frame: Rect, name: &str, size: &str) -> bool {
+/// Writes a name and a size into a frame: on two lines or one, level or turned, whatever fits;
+/// `turned` is tried first where it is said, so that a width reads along the width. Says whether
+/// anything did.
+fn label(layer: &mut Layer, frame: Rect, (name, size): (&str, &str), turned: bool) -> bool {
     const LINE: f64 = 4.6;
     let name = || Text::new(name, Point::ZERO).sized(size::LABEL).bold().plated();
     let size = || Text::new(size, Point::ZERO).sized(size::NOTE).plated();
     let centre = frame.center();
     let widest = name().width().max(size().width()) + 2.0;
     let in_line = name().width() + size().width() + 4.0;
-    for turn in [0.0, -90.0] {
+    let turns = if turned { [-90.0, 0.0] } else { [0.0, -90.0] };
+    for turn in turns {
         let (room, depth) = if turn == 0.0 {
             (frame.width(), frame.height())
         } else {
@@ -417,8 +453,7 @@ mod tests {
         let (problem, layout) = lining();
         let (scene, _) = draw(&problem, &layout, options((130.0, 110.0)));
         let texts: Vec<&str> = scene.texts().map(|text| text.content.as_str()).collect();
-        for expected in ["used 26 in", "bought 3/4 yd (27 in)", "usable width 42 in", "21 × 17 in"]
-        {
+        for expected in ["used 26 in", "bought 3/4 yd (27 in)", "42 in usable", "21 × 17 in"] {
             assert!(texts.contains(&expected), "{expected}: {texts:?}");
         }
         assert_eq!(scene.overlapping_texts(), []);

@@ -17,6 +17,7 @@ pub mod pieces;
 pub mod scale;
 pub mod scene;
 mod space;
+pub mod strips;
 pub mod svg;
 pub mod text;
 pub mod texture;

@@ -26,7 +26,7 @@ pub enum LineKind {
     Dimension,
     /// Whatever helps the eye: hair-thin.
     Thin,
-    /// The edge of the fabric as woven: double in effect, drawn thick and dotted long.
+    /// The edge of the fabric as woven: solid, the thickest, drawn as a pair.
     Selvedge,
 }
 
@@ -64,7 +64,8 @@ impl LineKind {
     /// Width in mm.
     pub const fn width(self) -> f64 {
         match self {
-            Self::Cut | Self::Selvedge => 0.5,
+            Self::Selvedge => 0.7,
+            Self::Cut => 0.5,
             Self::Edge | Self::Stitch | Self::Place => 0.35,
             Self::Hidden | Self::Fold | Self::Grain => 0.25,
             Self::Dimension => 0.18,
@@ -75,13 +76,17 @@ impl LineKind {
     /// Lengths in mm of dashes and gaps in turn; nothing for a solid line.
     pub const fn dashes(self) -> &'static [f64] {
         match self {
-            Self::Cut | Self::Edge | Self::Grain | Self::Dimension | Self::Thin => &[],
+            Self::Cut
+            | Self::Edge
+            | Self::Grain
+            | Self::Dimension
+            | Self::Thin
+            | Self::Selvedge => &[],
             Self::Hidden => &[2.0, 0.8],
             Self::Stitch => &[1.5, 1.5],
             // 24 d, 3 d, 0.5 d, 3 d of ISO 128-2 for d = 0.25 mm.
             Self::Fold => &[6.0, 0.75, 0.125, 0.75],
             Self::Place => &[0.35, 1.0],
-            Self::Selvedge => &[3.0, 0.8, 0.5, 0.8],
         }
     }
 }

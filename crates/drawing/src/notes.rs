@@ -81,7 +81,15 @@ impl<'a> MarkNotes<'a> {
                 _ => places.push(self.single(mark)),
             }
         }
-        let mut all = self.upright(&upright);
+        // Both lines of a corner that is boxed: it looks like a piece to be cut out.
+        let corner = (label == "boxing line").then(|| {
+            let wide = level.first().map(|line| line.2 - line.1)?;
+            let high = upright.first().map(|line| line.2 - line.1)?;
+            let size = measure::show_size(wide, high, self.system);
+            Some(format!("a corner {size} inside the stitching lines; do not cut it"))
+        });
+        let mut all: Vec<String> = corner.flatten().into_iter().collect();
+        all.extend(self.upright(&upright));
         all.extend(self.level(&level));
         places.dedup();
         all.extend(places);
@@ -189,22 +197,29 @@ impl<'a> MarkNotes<'a> {
         }
     }
 
+    /// A notch: in the middle of an edge, or so far above the lower cut edge or from the centre line.
+    fn notch(&self, name: &str, edge: usize, along: Length) -> String {
+        let net = &self.piece.net;
+        if (along * 2 - net.edge_length(edge)).abs() <= NEAR {
+            return format!("notch the middle of the {name}");
+        }
+        let (low, high) = self.cut;
+        let (ends, at) = (net.edge(edge), net.point_along(edge, along));
+        let step = (ends.end().x - ends.start().x, ends.end().y - ends.start().y);
+        if step.0.abs() < step.1.abs() {
+            let up = self.show(at.y - low.y);
+            return format!("notch the {name} {up} above the lower cut edge");
+        }
+        let out = at.x - (low.x + (high.x - low.x).half());
+        let side = if out.is_positive() { "right" } else { "left" };
+        format!("notch the {name} {} {side} of the centre line", self.show(out.abs()))
+    }
+
     fn single(&self, mark: &Mark) -> String {
         let edge_name =
             |edge: usize| self.piece.edges.get(edge).map_or("edge", |e| e.name.as_str());
         match mark.shape {
-            MarkShape::Notch { edge, along } => {
-                let length = self.piece.net.edge_length(edge);
-                if (along * 2 - length).abs() <= NEAR {
-                    format!("notch the middle of the {}", edge_name(edge))
-                } else {
-                    let name = edge_name(edge);
-                    format!(
-                        "notch the {name} {} from its end",
-                        self.show(along.min(length - along))
-                    )
-                }
-            }
+            MarkShape::Notch { edge, along } => self.notch(edge_name(edge), edge, along),
             MarkShape::BoxAndX(a, b) => {
                 let (low, high) = self.cut;
                 let size = measure::show_size((b.x - a.x).abs(), (b.y - a.y).abs(), self.system);

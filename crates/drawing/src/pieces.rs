@@ -44,11 +44,16 @@ pub fn is_strip(piece: &Piece) -> bool {
     width > height * STRIP || height > width * STRIP
 }
 
+/// Whether a piece is drawn lying on its side, its lower edge at the left.
+pub fn is_lying(piece: &Piece) -> bool {
+    let (width, height) = piece.cut_size();
+    height > width * STRIP
+}
+
 /// The scale at which a piece fits into `room` (width × height in mm on paper).
 pub fn scale_for(piece: &Piece, room: (f64, f64)) -> Scale {
     let (width, height) = piece.cut_size();
-    let lying = height > width * STRIP;
-    let (width, height) = if lying { (height, width) } else { (width, height) };
+    let (width, height) = if is_lying(piece) { (height, width) } else { (width, height) };
     Scale::fitting(width, height, room)
 }
 
@@ -78,10 +83,10 @@ pub fn draw(pattern: &Pattern, id: PieceId, options: PieceOptions) -> Scene {
     scene.layer("grain");
     sheet.dimensions(scene.layer("sizes"));
     sheet.names(&mut scene, &cut);
+    sheet.letters(&mut scene);
     if material.look != Look::Webbing {
         sheet.grain(&mut scene);
     }
-    sheet.letters(&mut scene);
     scene
 }
 
@@ -91,6 +96,32 @@ const SHARED: f64 = 14.0;
 /// The text with a little air around it.
 fn roomy(text: &Text) -> Text {
     Text { size: text.size * 1.35, ..text.clone() }
+}
+
+/// The upright box around a text.
+fn text_box(text: &Text) -> kurbo::Rect {
+    let corners = text.corners();
+    kurbo::Rect::from_points(corners[0], corners[2]).union_pt(corners[1]).union_pt(corners[3])
+}
+
+/// Whether a line runs through a box.
+fn crosses(room: kurbo::Rect, (a, b): (Point, Point)) -> bool {
+    // The part of the line, from 0 to 1, that is within both pairs of sides.
+    let (mut first, mut last) = (0.0_f64, 1.0_f64);
+    for (from, step, low, high) in
+        [(a.x, b.x - a.x, room.x0, room.x1), (a.y, b.y - a.y, room.y0, room.y1)]
+    {
+        if step.abs() < 1e-9 {
+            if from <= low || from >= high {
+                return false;
+            }
+        } else {
+            let (enter, leave) = ((low - from) / step, (high - from) / step);
+            first = first.max(enter.min(leave));
+            last = last.min(enter.max(leave));
+        }
+    }
+    first < last
 }
 
 /// A piece on its way to paper.
@@ -111,7 +142,7 @@ impl<'a> Sheet<'a> {
     fn new(piece: &'a Piece, options: PieceOptions) -> Self {
         let cut = piece.cut().unwrap_or_else(|_| piece.net.clone());
         let (low, high) = cut.bounds();
-        let lying = high.y - low.y > (high.x - low.x) * STRIP;
+        let lying = is_lying(piece);
         // Lying, the lower edge comes to the left: a quarter turn clockwise on paper.
         let turn =
             if lying { Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0]) } else { Affine::IDENTITY };
@@ -156,10 +187,40 @@ impl<'a> Sheet<'a> {
 
     fn lines(&self, layer: &mut Layer) {
         if self.cut != self.piece.net {
-            layer.shape(self.path(&self.piece.net), Fill::None, Some(LineKind::Stitch));
+            self.stitching(layer);
         }
         for mark in &self.piece.marks {
             self.mark(layer, mark);
+        }
+    }
+
+    /// The stitching line, broken where an opening is left.
+    fn stitching(&self, layer: &mut Layer) {
+        let net = &self.piece.net;
+        let opening = |edge: usize| {
+            self.piece.marks.iter().find_map(|mark| match mark.shape {
+                MarkShape::Opening { edge: on, from, to } if on == edge => {
+                    Some((from.min(to), from.max(to)))
+                }
+                _ => None,
+            })
+        };
+        if (0..net.edge_count()).all(|edge| opening(edge).is_none()) {
+            layer.shape(self.path(net), Fill::None, Some(LineKind::Stitch));
+            return;
+        }
+        for edge in 0..net.edge_count() {
+            let length = net.edge_length(edge);
+            let stretches = match opening(edge) {
+                Some((from, to)) => vec![(Length::ZERO, from), (to, length)],
+                None => vec![(Length::ZERO, length)],
+            };
+            let steps = if net.edge(edge).is_straight() { 1 } else { 32 };
+            for (from, to) in stretches.into_iter().filter(|(from, to)| from < to) {
+                let at =
+                    |step: i64| self.at(net.point_along(edge, from + (to - from) * step / steps));
+                layer.line((0..=steps).map(at), LineKind::Stitch);
+            }
         }
     }
 
@@ -209,36 +270,71 @@ impl<'a> Sheet<'a> {
         if length > 0.0 { linear / length } else { Vec2::new(0.0, -1.0) }
     }
 
-    /// The grain arrow, where it crosses no lettering.
+    /// The grain arrow, where it crosses no lettering and no line of a mark; beside the piece when
+    /// there is no such place.
     fn grain(&self, scene: &mut Scene) {
         let Some(direction) = self.grain_direction() else { return };
+        let frame = self.frame;
         let upright = direction.x == 0.0;
-        let along = if upright { self.frame.height() } else { self.frame.width() };
-        let length = (along * 0.4).min(30.0);
-        if length < 6.0 {
-            return;
-        }
-        // Shares of width and height; on a strip between its middle and a quarter, where folds lie.
-        let places = if self.lying {
-            [(0.82, 0.62), (0.2, 0.62), (0.82, 0.38), (0.5, 0.62)]
-        } else {
-            [(0.2, 0.4), (0.1, 0.5), (0.88, 0.5), (0.2, 0.25)]
-        };
-        let half = direction * (length / 2.0);
-        let middles = places.map(|(x, y)| {
-            let step = Vec2::new(self.frame.width() * x, self.frame.height() * y);
-            self.frame.origin() + step
-        });
-        let free = |middle: &Point| {
+        let along = if upright { frame.height() } else { frame.width() };
+        let lines = self.obstacles();
+        let free = |middle: &Point, length: f64| {
+            let half = direction * (length / 2.0);
             let arrow = kurbo::Rect::from_points(*middle - half, *middle + half).inflate(1.5, 1.5);
-            scene.texts().all(|text| {
-                let corners = text.corners();
-                let letters = kurbo::Rect::from_points(corners[0], corners[2]);
-                arrow.intersect(letters).is_zero_area()
-            })
+            let clear = |text: &Text| arrow.intersect(text_box(text)).is_zero_area();
+            scene.texts().all(clear) && lines.iter().all(|line| !crosses(arrow, *line))
         };
-        let middle = middles.iter().copied().find(free).unwrap_or(middles[0]);
+        let places = [0.2, 0.1, 0.88, 0.3, 0.7, 0.5]
+            .into_iter()
+            .flat_map(|x| [0.4, 0.5, 0.25, 0.65].map(|y| (x, y)))
+            .map(|(x, y)| frame.origin() + Vec2::new(frame.width() * x, frame.height() * y));
+        for share in [0.4, 0.25] {
+            let length = (along * share).min(30.0);
+            let found = places.clone().find(|middle| length >= 6.0 && free(middle, length));
+            if let Some(middle) = found {
+                marks::grain(scene.layer("grain"), middle, direction, length);
+                return;
+            }
+        }
+        let length = if upright { along.clamp(7.0, 14.0) } else { 12.0 };
+        let out = if upright { 5.0 } else { 4.0 + length / 2.0 };
+        let middle = Point::new(frame.x1 + out, frame.center().y);
         marks::grain(scene.layer("grain"), middle, direction, length);
+    }
+
+    /// The lines that are drawn on the piece, on paper: nothing should be lettered across them.
+    fn obstacles(&self) -> Vec<(Point, Point)> {
+        let ring = |outline: &Outline| {
+            let points = outline.flattened(1.0);
+            let next = points.iter().cycle().skip(1);
+            let at = |point: &measure::Point| self.at(*point);
+            points.iter().zip(next).map(|(a, b)| (at(a), at(b))).collect::<Vec<_>>()
+        };
+        let mut lines = ring(&self.cut);
+        if self.cut != self.piece.net {
+            lines.extend(ring(&self.piece.net));
+        }
+        for mark in &self.piece.marks {
+            match mark.shape {
+                MarkShape::Placement(a, b)
+                | MarkShape::Fold(a, b)
+                | MarkShape::Stitching(a, b)
+                | MarkShape::BoxAndX(a, b) => lines.push((self.at(a), self.at(b))),
+                MarkShape::Notch { edge, along } => {
+                    let foot = self.at(self.piece.net.point_along(edge, along));
+                    lines.push((foot, foot + self.inwards(edge, along)));
+                }
+                MarkShape::Opening { edge, from, to } => {
+                    lines.extend([from, to].map(|along| {
+                        let foot = self.at(self.piece.net.point_along(edge, along));
+                        let arm = self.inwards(edge, along) * 2.0;
+                        (foot - arm, foot + arm)
+                    }));
+                }
+                MarkShape::Dot(at) => lines.push((self.at(at), self.at(at))),
+            }
+        }
+        lines
     }
 
     fn dimensions(&self, layer: &mut Layer) {
@@ -296,10 +392,22 @@ impl<'a> Sheet<'a> {
         let widest = name.width().max(cut.width()) + 4.0;
         let inside = widest <= self.frame.width() && self.frame.height() >= 14.0;
         let centre = self.frame.center();
+        let lines = self.obstacles();
         let layer = scene.layer("names");
         if inside {
-            layer.text(Text { at: Point::new(centre.x, centre.y - 2.6), plate: true, ..name });
-            layer.text(Text { at: Point::new(centre.x, centre.y + 2.8), plate: true, ..cut });
+            // In the middle if no line lies there, else where none does.
+            let free = |middle: &Point| {
+                let room = kurbo::Rect::from_center_size(*middle, (widest, 12.0));
+                lines.iter().all(|line| !crosses(room, *line))
+            };
+            let (wide, high) = (self.frame.width(), self.frame.height());
+            let mut places = [0.0, -0.2, 0.2, -0.3, 0.3]
+                .into_iter()
+                .flat_map(|y| [0.0, -0.25, 0.25].map(|x| Vec2::new(x * wide, y * high)))
+                .map(|step| centre + step);
+            let at = places.find(free).unwrap_or(centre);
+            layer.text(Text { at: at - Vec2::new(0.0, 2.6), plate: true, ..name });
+            layer.text(Text { at: at + Vec2::new(0.0, 2.8), plate: true, ..cut });
         } else {
             let y = self.frame.y1 + 5.5;
             layer.text(Text { at: Point::new(centre.x, y), ..name });
@@ -311,6 +419,7 @@ impl<'a> Sheet<'a> {
     /// together share one.
     fn letters(&self, scene: &mut Scene) {
         let notes = MarkNotes::new(self.piece, self.system);
+        let lines = self.obstacles();
         for mark in &self.piece.marks {
             let Some(letter) = notes.letter(mark) else { continue };
             let (at, aside) = self.beside(mark);
@@ -322,11 +431,15 @@ impl<'a> Sheet<'a> {
             if taken.iter().any(shared) {
                 continue;
             }
-            let free = [aside * 3.2, aside * -3.2]
-                .into_iter()
-                .flat_map(|step| at.map(|point| point + step))
-                .map(|place| Text::new(letter, place).bold().plated())
-                .find(|text| taken.iter().all(|other| !other.overlaps(&roomy(text))));
+            let places = || {
+                [3.2, -3.2, 4.6, -4.6]
+                    .into_iter()
+                    .flat_map(|out| at.map(|point| point + aside * out))
+                    .map(|place| Text::new(letter, place).bold().plated())
+                    .filter(|text| taken.iter().all(|other| !other.overlaps(&roomy(text))))
+            };
+            let clear = |text: &Text| lines.iter().all(|line| !crosses(text_box(text), *line));
+            let free = places().find(clear).or_else(|| places().next());
             if let Some(text) = free {
                 scene.layer("letters").text(text);
             }

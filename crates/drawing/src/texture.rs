@@ -116,13 +116,14 @@ const OUTSIDE_RIGHT: [Family; 1] = [solid(UP_RIGHT, 1.6, 0.18)];
 const OUTSIDE_WRONG: [Family; 1] = [dashed(UP_RIGHT, 3.2, (1.6, 3.2), 2.4, 0.13)];
 const LINING_RIGHT: [Family; 1] = [dots(2.4, 0.5)];
 const LINING_WRONG: [Family; 1] = [dots(5.0, 0.35)];
-const CONTRAST_RIGHT: [Family; 2] = [solid(ACROSS, 2.4, 0.18), solid(ALONG, 2.4, 0.18)];
+const CONTRAST_RIGHT: [Family; 2] = [solid(ACROSS, 3.6, 0.13), solid(ALONG, 3.6, 0.13)];
 const CONTRAST_WRONG: [Family; 2] =
     [dashed(ACROSS, 4.8, (1.6, 3.2), 0.0, 0.13), dashed(ALONG, 4.8, (1.6, 3.2), 0.0, 0.13)];
 const INTERFACING: [Family; 2] =
     [dashed(DOWN_RIGHT, 2.6, (1.0, 4.2), 2.6, 0.18), dashed(UP_RIGHT, 2.6, (1.0, 4.2), 2.6, 0.18)];
 const WEBBING: [Family; 1] = [solid(ACROSS, 0.8, 0.18)];
-const WASTE: [Family; 1] = [solid(DOWN_RIGHT, 2.2, 0.13)];
+/// Blank: what is left over shows no cloth of a piece.
+const WASTE: [Family; 0] = [];
 
 /// One family of strokes, clipped to an outline: pairs of ends, and their width in mm.
 #[derive(Clone, Debug, PartialEq)]
@@ -171,8 +172,7 @@ impl Texture {
         match (self.cloth, self.side) {
             (Cloth::Outside, Side::Right) => "#4a6a80",
             (Cloth::Lining, Side::Right) => "#7d6325",
-            (Cloth::Contrast, Side::Right) => "#7a5570",
-            (Cloth::Waste, _) => "#8a8a8a",
+            (Cloth::Contrast, Side::Right) => "#a5829b",
             _ => "#6a6a6a",
         }
     }
@@ -315,7 +315,8 @@ mod tests {
             for side in [Side::Right, Side::Wrong] {
                 let strokes = Texture { cloth, side }
                     .strokes(&[square(20.0), Vec::clone(&hole)], Affine::IDENTITY);
-                assert!(strokes.iter().any(|family| !family.lines.is_empty()), "{cloth:?}");
+                let blank = strokes.iter().all(|family| family.lines.is_empty());
+                assert_eq!(blank, cloth == Cloth::Waste, "{cloth:?}");
                 for (from, to) in strokes.iter().flat_map(|family| &family.lines) {
                     let middle = from.midpoint(*to);
                     let within = |low: f64, high: f64, p: Point| {

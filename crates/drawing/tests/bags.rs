@@ -80,6 +80,7 @@ fn every_finished_bag() {
             let options =
                 FinishedOptions { system: units.system(), room: (130.0, 130.0), measures: true };
             let scene = finished::draw(&pattern, options);
+            assert!(!scene.layers.is_empty(), "{name} folds to no bag of its size");
             check(&format!("{name}-finished"), &scene);
             let bounds = scene.bounds();
             assert!(bounds.width() <= 136.0 && bounds.height() <= 136.0, "{name}: {bounds:?}");

@@ -1,8 +1,8 @@
 //! What is cut from each cloth, how it lies, and what to buy.
 
 use bag::pattern::{Cloth, InterfacingHold, MaterialId, Pattern};
-use layout::{Layout, Narrowest};
-use measure::{Length, Ruler, System, show_bought, show_length, show_number};
+use layout::{Layout, Narrowest, Problem, Stock};
+use measure::{Increments, Length, Ruler, System, show_bought, show_length, show_number};
 
 use crate::problems::{
     LaidPiece, Sheet, block_item, block_of, bolt, fabric_item, interfacing_item, pieces_of,
@@ -23,6 +23,8 @@ pub struct Cut {
     pub trouble: Option<layout::NoLayout>,
     /// The narrowest usable width at which the purchase still serves.
     pub narrowest: Option<Narrowest>,
+    /// The least usable width, on the ruler, on which everything fits, whatever has to be bought.
+    pub least_width: Option<Length>,
 }
 
 /// What a cut is made from.
@@ -92,7 +94,7 @@ impl Cut {
         let Some(layout) = &self.layout else {
             return self.trouble.as_ref().map_or_else(String::new, |no| no.describe(system));
         };
-        let mut parts = vec![format!("the pieces take {}", show_length(layout.length, system))];
+        let mut parts = vec![format!("the pieces take {}", show_needed(layout.length, system))];
         if self.sheet.problem.squaring.is_positive() {
             let squaring = show_length(self.sheet.problem.squaring, system);
             parts.push(format!("{squaring} for squaring up the cut end"));
@@ -104,23 +106,53 @@ impl Cut {
         let sum = if parts.len() == 1 {
             parts.remove(0)
         } else {
-            format!("{} make {}", parts.join(" and "), up(layout.needed, system))
+            format!("{} make {}", parts.join(" and "), show_needed(layout.needed, system))
         };
-        let sold = pattern.shop.increments.show(system);
-        format!("{sum}; sold in {sold}, that is {}", bought_both(layout.bought, system))
+        let sold = sold_by(&pattern.shop.increments, system);
+        format!("{sum}; sold by the {sold}, that is {}", bought_both(layout.bought, system))
+    }
+
+    /// That shrinkage is not counted, for a fabric of which no share is known.
+    pub fn shrinkage_note(&self) -> Option<&'static str> {
+        let lost = self.sheet.problem.shrinkage;
+        (self.source == Source::Fabric && lost == layout::Shrinkage::NONE).then_some(
+            "shrinkage is not counted; ask in the shop, and buy more if the bag will be washed",
+        )
     }
 
     /// How narrow the cloth may be, and what to buy below that, in one sentence.
     pub fn narrow(&self, system: System) -> Option<String> {
         let narrowest = self.narrowest.as_ref()?;
-        let below = match narrowest.below {
-            Some(below) => format!("on narrower cloth buy {}", show_bought(below, system)),
-            None => "the pieces do not fit on narrower cloth".to_owned(),
+        let below = match (narrowest.below, self.least_width) {
+            (Some(below), Some(least)) if least < narrowest.width => format!(
+                "on cloth just narrower buy {}; below {} some piece does not fit",
+                show_bought(below, system),
+                show_length(least, system)
+            ),
+            (Some(below), _) => format!("on narrower cloth buy {}", show_bought(below, system)),
+            (None, _) => "the pieces do not fit on narrower cloth".to_owned(),
         };
         Some(format!(
             "serves down to {} of usable width; {below}",
             show_length(narrowest.width, system)
         ))
+    }
+}
+
+/// By what a shop sells: "1/8 yd", "10 cm".
+fn sold_by(increments: &Increments, system: System) -> String {
+    let show = |step: &Length| match system {
+        System::Metric if Ruler::CM.is_on(*step) => Ruler::CM.show(*step),
+        _ => show_bought(*step, system),
+    };
+    increments.steps().iter().map(show).collect::<Vec<_>>().join(" or ")
+}
+
+/// A width from selvedge to selvedge as it stands on the bolt: in inches, or in whole centimetres.
+pub fn show_bolt(width: Length, system: System) -> String {
+    match system {
+        System::Inch => show_length(width, system),
+        System::Metric => Ruler::CM.show(Ruler::CM.round(width, measure::Rounding::Nearest)),
     }
 }
 
@@ -135,12 +167,21 @@ fn bought_both(bought: Length, system: System) -> String {
 }
 
 /// A length rounded up to the ruler: what is needed is never understated.
-fn up(length: Length, system: System) -> String {
-    let ruler = match system {
+pub fn show_needed(length: Length, system: System) -> String {
+    show_length(ruler(system).round(length, measure::Rounding::Up), system)
+}
+
+/// A length rounded down to the ruler: what there is is never overstated.
+pub fn show_there_is(length: Length, system: System) -> String {
+    show_length(ruler(system).round(length, measure::Rounding::Down), system)
+}
+
+/// The ruler for lengths of cloth.
+const fn ruler(system: System) -> Ruler {
+    match system {
         System::Inch => Ruler::EIGHTH_INCH,
         System::Metric => Ruler::MM,
-    };
-    show_length(ruler.round(length, measure::Rounding::Up), system)
+    }
 }
 
 /// How hard to look for shorter layouts.
@@ -163,7 +204,9 @@ pub(crate) fn cut_all(pattern: &Pattern, effort: Effort) -> Vec<Cut> {
         let Some(cloth) = material.cloth() else { continue };
         let source = if material.is_interfacing() { Source::Interfacing } else { Source::Fabric };
         let sheet = match source {
-            Source::Interfacing => interfacing_sheet(pattern, id, cloth, &blocks),
+            Source::Interfacing => {
+                interfacing_sheet(pattern, id, cloth, cloth.usable_width, &blocks)
+            }
             _ => fabric_sheet(pattern, id, cloth, cloth.usable_width, &blocks),
         };
         let block = |cut: &&Cut| match source {
@@ -172,9 +215,15 @@ pub(crate) fn cut_all(pattern: &Pattern, effort: Effort) -> Vec<Cut> {
         };
         // Without its block, what a cloth's other pieces take would be no purchase.
         if let Some(trouble) = blocks.iter().filter(block).find_map(|cut| cut.trouble.clone()) {
-            let (layout, narrowest) = (None, None);
-            let trouble = Some(trouble);
-            cuts.push(Cut { material: id, source, sheet, layout, trouble, narrowest });
+            cuts.push(Cut {
+                material: id,
+                source,
+                sheet,
+                layout: None,
+                trouble: Some(trouble),
+                narrowest: None,
+                least_width: None,
+            });
         } else if !sheet.pieces.is_empty() {
             cuts.push(lay(pattern, id, source, sheet, effort));
         }
@@ -231,10 +280,12 @@ pub(crate) fn fabric_sheet(
     Sheet { problem: bolt(pattern, cloth, usable, items), pieces }
 }
 
-fn interfacing_sheet(
+/// The interfacing of the pieces at a usable width, with its blocks as rectangles.
+pub(crate) fn interfacing_sheet(
     pattern: &Pattern,
     interfacing: MaterialId,
     cloth: &Cloth,
+    usable: Length,
     blocks: &[Cut],
 ) -> Sheet {
     let mut items = Vec::new();
@@ -252,7 +303,7 @@ fn interfacing_sheet(
             pieces.push(LaidPiece::Block);
         }
     }
-    Sheet { problem: bolt(pattern, cloth, cloth.usable_width, items), pieces }
+    Sheet { problem: bolt(pattern, cloth, usable, items), pieces }
 }
 
 /// Width and length of a block: the box around its pieces.
@@ -273,10 +324,7 @@ fn lay(
         0 => first,
         rounds => layout::refine(&sheet.problem, &first, rounds, SEED),
     });
-    let step = match pattern.units.system() {
-        System::Inch => Ruler::EIGHTH_INCH.step(),
-        System::Metric => Ruler::MM.step(),
-    };
+    let step = ruler(pattern.units.system()).step();
     let (layout, trouble) = match found {
         Ok(layout) => (Some(layout), None),
         Err(no) => (None, Some(no)),
@@ -287,7 +335,30 @@ fn lay(
         }
         _ => None,
     };
-    Cut { material, source, sheet, layout, trouble, narrowest }
+    let least_width = narrowest.and_then(|found| least_width(&sheet.problem, found.width, step));
+    Cut { material, source, sheet, layout, trouble, narrowest, least_width }
+}
+
+/// The least usable width, a multiple of `step`, on which everything can be laid out, found by
+/// halving below a width on which it can. (With joined strips there may be gaps above it: narrower
+/// cloth can mean one join too many. It is then the last width before the gap that the halving met.)
+fn least_width(problem: &Problem, fits: Length, step: Length) -> Option<Length> {
+    let unit = step.to_nm();
+    let fits_on = |steps: i64| {
+        let mut there = problem.clone();
+        let Stock::Bolt { width, .. } = &mut there.stock else { return false };
+        *width = Length::nm(steps * unit);
+        layout::first(&there).is_ok()
+    };
+    let (mut too_narrow, mut wide) = (0, fits.to_nm().checked_div(unit)?);
+    if !fits_on(wide) {
+        return None;
+    }
+    while wide - too_narrow > 1 {
+        let middle = too_narrow.midpoint(wide);
+        if fits_on(middle) { wide = middle } else { too_narrow = middle }
+    }
+    Some(Length::nm(wide * unit))
 }
 
 /// Webbing: all lengths of one kind together.

@@ -10,7 +10,7 @@ mod telling;
 mod widths;
 
 pub use build::{Built, build, build_for, from_pattern, refine};
-pub use cut::{Cut, CutItem, Source, Webbing};
+pub use cut::{Cut, CutItem, Source, Webbing, show_bolt, show_needed, show_there_is};
 pub use finished::Finished;
 pub use problems::{LaidPiece, Sheet};
 pub use telling::StepText;

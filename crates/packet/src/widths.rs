@@ -1,16 +1,17 @@
-//! Yardage at the usual bought widths, for one fabric and for a fabric for each part.
+//! Yardage at the usual bought widths, for one fabric and for a fabric for each part, with the
+//! interfacing.
 
 use bag::draft::usual_usable;
-use bag::pattern::{Cloth, Form, MaterialId, Pattern};
+use bag::pattern::{Cloth, MaterialId, Pattern};
 use measure::{Length, System, bought_widths};
 
-use crate::cut::{Cut, fabric_sheet};
+use crate::cut::{Cut, fabric_sheet, interfacing_sheet};
 use crate::problems::{Sheet, bolt};
 
 /// What to buy at each width.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct WidthTable {
-    /// The fabrics, in the order of the columns.
+    /// The fabrics, then the interfacings, in the order of the columns.
     pub fabrics: Vec<MaterialId>,
     /// A row for each bought width.
     pub rows: Vec<WidthRow>,
@@ -23,38 +24,41 @@ pub struct WidthRow {
     pub label: String,
     /// Selvedge to selvedge.
     pub bought: Length,
-    /// If everything is cut from one fabric.
+    /// If everything but the interfacing is cut from one fabric.
     pub one_fabric: Option<Length>,
-    /// For each fabric of the pattern.
+    /// For each fabric and interfacing of the pattern.
     pub each: Vec<Option<Length>>,
 }
 
 /// Lays out every fabric at every usual width.
 pub(crate) fn widths(pattern: &Pattern, cuts: &[Cut], system: System) -> WidthTable {
-    let fabrics: Vec<(MaterialId, &Cloth)> = pattern
-        .materials
-        .iter()
-        .enumerate()
-        .filter_map(|(index, material)| match &material.form {
-            Form::Fabric(cloth) => Some((MaterialId(index), cloth)),
-            _ => None,
-        })
-        .filter(|(id, _)| pattern.pieces.iter().any(|piece| piece.material == *id))
-        .collect();
+    let cloths = |interfacing: bool| -> Vec<(MaterialId, &Cloth)> {
+        let is_used =
+            |id: &MaterialId| cuts.iter().any(|cut| cut.is_bought() && cut.material == *id);
+        (0..pattern.materials.len())
+            .map(MaterialId)
+            .filter(|id| pattern.material(*id).is_interfacing() == interfacing && is_used(id))
+            .filter_map(|id| Some((id, pattern.material(id).cloth()?)))
+            .collect()
+    };
+    let (fabrics, stiff) = (cloths(false), cloths(true));
     let blocks: Vec<Cut> = cuts.iter().filter(|cut| !cut.is_bought()).cloned().collect();
     let rows = bought_widths(system).map(|width| {
         let usable = usual_usable(width.width, system);
         let sheet = |id, cloth| fabric_sheet(pattern, id, cloth, usable, &blocks);
         let sheets: Vec<Sheet> = fabrics.iter().map(|(id, cloth)| sheet(*id, *cloth)).collect();
+        let stiff = stiff
+            .iter()
+            .map(|(id, cloth)| buy(&interfacing_sheet(pattern, *id, cloth, usable, &blocks)));
         WidthRow {
             label: width.title.to_owned(),
             bought: width.width,
             one_fabric: together(pattern, &fabrics, &sheets, usable),
-            each: sheets.iter().map(buy).collect(),
+            each: sheets.iter().map(buy).chain(stiff).collect(),
         }
     });
     let rows = rows.collect();
-    WidthTable { fabrics: fabrics.iter().map(|(id, _)| *id).collect(), rows }
+    WidthTable { fabrics: fabrics.iter().chain(&stiff).map(|(id, _)| *id).collect(), rows }
 }
 
 fn buy(sheet: &Sheet) -> Option<Length> {

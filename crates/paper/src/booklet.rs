@@ -9,7 +9,8 @@ mod words;
 use std::collections::BTreeMap;
 
 use bag::Severity;
-use bag::pattern::Chapter;
+use bag::pattern::{Chapter, Look, PieceId};
+use drawing::Scene;
 use drawing::key::{self, Entry};
 use drawing::notes::MarkNotes;
 use layout::Proof;
@@ -96,7 +97,7 @@ fn make_legible(value: &mut Value) {
 /// All that the booklet says and shows.
 fn contents(packet: &Packet, options: Options, album: &mut Album) -> Value {
     let pattern = &packet.pattern;
-    let cover = finished_scene(packet);
+    let cover = cover(packet);
     let mut data = json!({
         "paper": options.paper.typeset_name(),
         "draft": options.draft || packet.has_errors(),
@@ -106,7 +107,7 @@ fn contents(packet: &Packet, options: Options, album: &mut Album) -> Value {
         "about": pattern.about,
         "words": words::words(packet),
         "edition": { "label": edition(packet), "changes": pattern.edition.changes },
-        "cover": if cover.layers.is_empty() { Value::Null } else { album.keep(cover) },
+        "cover": cover.map_or(Value::Null, |scene| album.keep(scene)),
         "cover_facts": overview::cover_facts(packet),
         "findings": findings(packet),
         "glance": overview::glance(packet),
@@ -121,20 +122,61 @@ fn contents(packet: &Packet, options: Options, album: &mut Album) -> Value {
         ],
         "cut_list": cut_list(packet),
         "cautions": {
-            "cutting": cautions_json(&cautions::CUTTING),
+            "cutting": cautions_json(&cautions::cutting(packet)),
             "sewing": cautions_json(&cautions::SEWING),
         },
         "layouts": layouts(packet, album),
         "pieces": pieces(packet, album),
         "chapters": chapters(packet),
-        "after": [{ "title": "Care and use", "items": cautions::CARE }],
+        "after": [{ "title": "Care and use", "items": cautions::care(packet) }],
     });
-    let glossary: Vec<Value> = glossary::used_in(&data.to_string())
+    let glossary: Vec<Value> = glossary::used_in(&said(&data))
         .into_iter()
         .map(|(term, meaning)| json!({ "term": term, "meaning": meaning }))
         .collect();
     data["glossary"] = glossary.into();
     data
+}
+
+/// The finished bag; where its panels do not fold to one, its largest piece.
+fn cover(packet: &Packet) -> Option<Scene> {
+    let bag = finished_scene(packet);
+    if !bag.layers.is_empty() {
+        return Some(bag);
+    }
+    let area = |id: PieceId| packet.pattern.piece(id).net.area();
+    piece_scenes(packet).into_iter().max_by_key(|(id, ..)| area(*id)).map(|(_, _, scene)| scene)
+}
+
+/// What the booklet tells a reader to do, as one text: the headings, the keys of its data and the
+/// key to the drawings, which explains itself, are no reason to explain a word.
+fn said(data: &Value) -> String {
+    const PARTS: [&str; 10] = [
+        "about",
+        "findings",
+        "glance",
+        "materials",
+        "need_lists",
+        "cut_list",
+        "cautions",
+        "pieces",
+        "chapters",
+        "after",
+    ];
+    fn collect(value: &Value, text: &mut String) {
+        match value {
+            Value::String(words) => {
+                text.push_str(words);
+                text.push('\n');
+            }
+            Value::Array(items) => items.iter().for_each(|item| collect(item, text)),
+            Value::Object(fields) => fields.values().for_each(|field| collect(field, text)),
+            Value::Null | Value::Bool(_) | Value::Number(_) => {}
+        }
+    }
+    let mut text = String::new();
+    PARTS.iter().filter_map(|part| data.get(part)).for_each(|part| collect(part, &mut text));
+    text
 }
 
 fn edition(packet: &Packet) -> String {
@@ -244,17 +286,28 @@ fn layouts(packet: &Packet, album: &mut Album) -> Vec<Value> {
 
 fn pieces(packet: &Packet, album: &mut Album) -> Vec<Value> {
     let pattern = &packet.pattern;
+    // A length of webbing without a mark needs no drawing: the cut list says it all.
+    let is_told = |id: PieceId| {
+        let piece = pattern.piece(id);
+        pattern.material(piece.material).look != Look::Webbing || !piece.marks.is_empty()
+    };
     piece_scenes(packet)
         .into_iter()
+        .filter(|(id, ..)| is_told(*id))
         .map(|(id, scale, scene)| {
             let piece = pattern.piece(id);
             let (width, height) = piece.cut_size();
             let first = format!(
-                "Cut {} from {}, {}. {}.",
+                "Cut {} from {}, {}. {}{}.",
                 pattern.count(id),
                 pattern.material(piece.material).name,
                 show_size(width, height, packet.system),
                 capital(&scale.say()),
+                if drawing::pieces::is_lying(piece) {
+                    ", lying on its side, its lower edge at the left"
+                } else {
+                    ""
+                },
             );
             let text: Vec<String> = std::iter::once(first)
                 .chain(MarkNotes::new(piece, packet.system).sentences())

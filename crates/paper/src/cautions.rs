@@ -1,26 +1,38 @@
 //! Cautions, tools and care: what a teacher says every time. Common practice, no source, unless a
 //! line names one.
 
-use bag::pattern::Chapter;
-use packet::StepText;
+use bag::pattern::{Chapter, PieceId};
+use packet::{Packet, StepText};
 
 /// A caution: the word in front of it, and what it says.
 pub(crate) type Caution = (&'static str, &'static str);
 
+/// Before the first cut, where a rotary cutter may be used.
+const FINGERS: Caution = (
+    "Mind your fingers:",
+    "a rotary cutter is a bare blade. Cut away from yourself on a mat, keep the fingers of the \
+     other hand off the edge of the ruler, and close the blade every time you put it down. \
+     Shears do the job as well.",
+);
+
 /// Before the first cut.
-pub(crate) const CUTTING: [Caution; 2] = [
-    (
-        "Mind your fingers:",
-        "a rotary cutter is a bare blade. Cut away from yourself on a mat, keep the fingers of the \
-         other hand off the edge of the ruler, and close the blade every time you put it down. \
-         Shears do the job as well.",
-    ),
-    (
-        "Measure before you cut:",
-        "wash and press the fabric first if the bag will ever be washed, square up the cut end, \
-         and check one size on your own ruler against this booklet.",
-    ),
-];
+const MEASURE: Caution = (
+    "Measure before you cut:",
+    "square up the cut end, and check one size on your own ruler against this booklet.",
+);
+
+/// Before the first cut: what no step says itself.
+pub(crate) fn cutting(packet: &Packet) -> Vec<Caution> {
+    let said = packet.steps.iter().any(|step| says(step, &["rotary cutter"]));
+    if said { vec![MEASURE] } else { vec![FINGERS, MEASURE] }
+}
+
+/// Whether a step, or what it bids to mind, has one of these words (lower case).
+fn says(step: &StepText, words: &[&str]) -> bool {
+    let mind = step.mind.as_deref().unwrap_or_default();
+    let text = format!("{} {mind}", step.text).to_lowercase();
+    words.iter().any(|word| text.contains(word))
+}
 
 /// Before the first seam.
 pub(crate) const SEWING: [Caution; 1] = [(
@@ -32,10 +44,13 @@ pub(crate) const SEWING: [Caution; 1] = [(
 )];
 
 /// Where the iron is used first.
-const PRESSING: Caution = (
+const PRESSING: Caution =
+    ("At the iron:", "hot metal and steam burn. Switch it off when you leave it.");
+
+/// The same, where no step speaks of trying the heat.
+const PRESSING_AND_TRYING: Caution = (
     "At the iron:",
-    "hot metal and steam burn. Switch it off when you leave it. Try the heat on a scrap first, and \
-     follow what is printed with the interfacing; let fused pieces cool flat before you move them.",
+    "hot metal and steam burn. Switch it off when you leave it. Try the heat on a scrap first.",
 );
 
 /// Where handles are sewn on.
@@ -47,20 +62,17 @@ const HANDLES: Caution = (
 
 /// The cautions that belong at the head of each chapter, given its steps, in their order.
 pub(crate) fn by_chapter(chapters: &[(Chapter, Vec<&StepText>)]) -> Vec<Vec<Caution>> {
-    let says = |steps: &[&StepText], words: &[&str]| {
-        steps.iter().any(|step| {
-            let text = step.text.to_lowercase();
-            words.iter().any(|word| text.contains(word))
-        })
-    };
+    let any = |steps: &[&StepText], words: &[&str]| steps.iter().any(|step| says(step, words));
+    let tried =
+        chapters.iter().any(|(_, steps)| any(steps, &["try it on a scrap", "try the heat"]));
     let mut ironed = false;
     chapters
         .iter()
         .map(|(chapter, steps)| {
             let mut here = Vec::new();
-            if !ironed && says(steps, &["press", "fuse", "iron"]) {
+            if !ironed && any(steps, &["press", "fuse", "iron"]) {
                 ironed = true;
-                here.push(PRESSING);
+                here.push(if tried { PRESSING } else { PRESSING_AND_TRYING });
             }
             if *chapter == Chapter::Handles {
                 here.push(HANDLES);
@@ -70,18 +82,59 @@ pub(crate) fn by_chapter(chapters: &[(Chapter, Vec<&StepText>)]) -> Vec<Vec<Caut
         .collect()
 }
 
-/// Tools for every bag, besides what its pattern asks for.
-pub(crate) const TOOLS: [&str; 3] = [
-    "sewing machine with a straight stitch",
-    "machine needles, new, to suit the cloth (80/12 for quilting cotton, 90/14 to 100/16 for canvas)",
-    "a blunt point to push out corners",
+/// Tools for every bag: the words by which a notion of the pattern names the same, and the tool.
+const TOOLS: [(&[&str], &str); 7] = [
+    (&["pins", "clips"], "pins or clips"),
+    (&["marker", "chalk"], "fabric marker"),
+    (&["ruler", "tape measure"], "ruler"),
+    (&["shears", "scissors", "rotary"], "shears, or rotary cutter and mat"),
+    (&["iron"], "iron"),
+    (&["sewing machine"], "sewing machine with a straight stitch"),
+    (
+        &["needle"],
+        "machine needles, new, to suit the cloth (80/12 for quilting cotton, 90/14 to 100/16 for \
+         canvas)",
+    ),
 ];
 
-/// What may be said of care and use without knowing the cloth.
-pub(crate) const CARE: [&str; 3] = [
-    "Wash as the most delicate of your fabrics allows, and dry the bag in shape; interfacing may \
-     set its own limit.",
-    "Look at the ends of the handles now and then, and sew over stitches that have worn.",
-    "No load is promised for this bag. If you sell or give it, and above all if it is for a child, \
-     follow the rules where you live on strength, cords and labels.",
-];
+/// The tools that the steps need and no notion of the pattern names.
+pub(crate) fn tools(packet: &Packet) -> Vec<&'static str> {
+    let named = |words: &[&str]| {
+        // Word by word: an iron is not in "interfacing", nor a pin in "spindle".
+        packet.pattern.notions.iter().any(|notion| {
+            let notion = notion.to_lowercase();
+            words.iter().any(|word| {
+                notion.split([' ', ',']).any(|part| part == *word) || notion.starts_with(word)
+            })
+        })
+    };
+    let mut tools: Vec<&str> =
+        TOOLS.iter().filter(|(words, _)| !named(words)).map(|(_, tool)| *tool).collect();
+    if packet.steps.iter().any(|step| says(step, &["push the corner", "push out", "blunt point"])) {
+        tools.push("a blunt point to push out corners");
+    }
+    tools
+}
+
+/// What may be said of care and use without knowing the cloth: what this bag has.
+pub(crate) fn care(packet: &Packet) -> Vec<&'static str> {
+    let pattern = &packet.pattern;
+    let used = |id: &PieceId| pattern.count(*id) > 0;
+    let stiff = pattern.piece_ids().filter(used).any(|id| pattern.piece(id).interfacing.is_some());
+    let mut care = vec![if stiff {
+        "Wash as the most delicate of your fabrics allows, and dry the bag in shape; interfacing \
+         may set its own limit."
+    } else {
+        "Wash as the most delicate of your fabrics allows, and dry the bag in shape."
+    }];
+    if !pattern.claims.handles.is_empty() {
+        care.push(
+            "Look at the ends of the handles now and then, and sew over stitches that have worn.",
+        );
+    }
+    care.push(
+        "No load is promised for this bag. If you sell or give it, and above all if it is for a \
+         child, follow the rules where you live on strength, cords and labels.",
+    );
+    care
+}

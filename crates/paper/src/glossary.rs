@@ -8,7 +8,7 @@ struct Word {
     meaning: &'static str,
 }
 
-const WORDS: [Word; 25] = [
+const WORDS: [Word; 39] = [
     word(
         &["backstitch"],
         "Backstitch",
@@ -21,11 +21,41 @@ const WORDS: [Word; 25] = [
     ),
     word(&["bind", "binding"], "Bind", "enclose a raw edge in a strip of fabric"),
     word(
-        &["boxing", "box the corner", "boxed"],
+        &["on the bolt"],
+        "Bolt",
+        "the board or roll on which cloth is sold, selvedge to selvedge",
+    ),
+    word(
+        &["box the corner", "boxed", "boxing"],
         "Box a corner",
         "sew across the point of a corner, so that a flat bag gets a base with depth",
     ),
-    word(&["clip "], "Clip", "snip into the seam allowance, not into the stitches"),
+    word(
+        &["boxing line"],
+        "Boxing line",
+        "the line along which a corner is boxed; it is sewn, not cut",
+    ),
+    word(
+        &["calico"],
+        "Calico",
+        "plain cotton cloth, unbleached and unprinted; in the United States it is called muslin",
+    ),
+    word(
+        &["clapper"],
+        "Clapper",
+        "a block of wood held on a seam that was steamed until it is cool",
+    ),
+    word(
+        &["clip the", "clip notch", "clip into", "snip"],
+        "Clip",
+        "snip into the seam allowance, not into the stitches",
+    ),
+    word(&["crease"], "Crease", "the line that a pressed fold leaves"),
+    word(
+        &["pulled taut", "taut drop"],
+        "Drop",
+        "how far the top of a handle pulled taut stands above the rim, measured in the middle",
+    ),
     word(&["edgestitch"], "Edgestitch", "sew on the right side very close to an edge or a seam"),
     word(
         &["french seam"],
@@ -43,6 +73,11 @@ const WORDS: [Word; 25] = [
         "the direction of the threads that run along the selvedge; cloth gives least along it",
     ),
     word(
+        &["hand wheel"],
+        "Hand wheel",
+        "the wheel at the side of the machine; turned towards you, it makes single stitches",
+    ),
+    word(
         &["hem"],
         "Hem",
         "fold an edge to the wrong side, twice if it would fray, and sew it down",
@@ -50,26 +85,32 @@ const WORDS: [Word; 25] = [
     word(&["interfac"], "Interfacing", "a cloth behind the fabric that gives it body"),
     word(&["lining"], "Lining", "the inner bag, which hides the seams of the outer one"),
     word(
-        &["nap", "one way"],
+        &["nap", "one-way", "one way"],
         "Nap",
-        "pile or print that has an up and a down; all pieces must lie the same way",
+        "pile that has an up and a down; as with a one-way print, all pieces must lie the same way",
     ),
     word(&["notch"], "Notch", "a short snip in the allowance that shows where to match"),
     word(&["notions"], "Notions", "the small things beside cloth: thread, needles, closures"),
     word(
-        &["mouth", "opening"],
+        &["opening"],
         "Opening",
-        "a stretch of seam left unsewn, through which the bag is turned",
+        "a stretch of seam left unsewn, through which the bag or a pocket is turned",
     ),
     word(
         &["overcast"],
         "Overcast",
         "sew over a raw edge, with a zigzag for instance, so that it does not fray",
     ),
+    word(&["overedge"], "Overedge stitch", "a stitch that goes round a raw edge as it sews"),
     word(
-        &["press "],
+        &["press ", "pressed", "pressing", "press,"],
         "Press",
         "set the iron down and lift it, without pushing the cloth out of shape",
+    ),
+    word(
+        &["press cloth"],
+        "Press cloth",
+        "thin cotton laid between the iron and what it could mark",
     ),
     word(&["raw edge"], "Raw edge", "an edge as it was cut"),
     word(
@@ -81,10 +122,19 @@ const WORDS: [Word; 25] = [
     word(&["seam allowance"], "Seam allowance", "the cloth between the stitching and the cut edge"),
     word(&["selvedge"], "Selvedge", "the firm edge along both sides of the fabric as it was woven"),
     word(
+        &["square up", "squared up", "squaring up"],
+        "Square up",
+        "cut the end of the cloth at right angles to its selvedge",
+    ),
+    word(&["ticking"], "Ticking", "firm striped cotton cloth"),
+    word(
         &["topstitch"],
         "Topstitch",
         "sew on the right side, beside a seam or an edge, where it is seen",
     ),
+    word(&["trim"], "Trim", "cut away what is too much, close to a line or the stitches"),
+    word(&["turn through", "right side out"], "Turn through", "pull the work right side out"),
+    word(&["usable width"], "Usable width", "the width of the cloth between its selvedges"),
     word(&["webbing"], "Webbing", "a strong woven band, sold by length"),
 ];
 
@@ -117,7 +167,7 @@ mod tests {
         let terms: Vec<_> = WORDS.iter().map(|word| word.term.to_lowercase()).collect();
         assert!(terms.is_sorted(), "{terms:?}");
         let found: Vec<_> = used_in("Basting trims. Press the rim.").iter().map(|w| w.0).collect();
-        assert_eq!(found, ["Baste", "Press", "Rim"]);
-        assert!(used_in("The trim is primed; kidnapped.").is_empty());
+        assert_eq!(found, ["Baste", "Press", "Rim", "Trim"]);
+        assert!(used_in("The untrimmed cloth is primed; kidnapped.").is_empty());
     }
 }

@@ -2,10 +2,11 @@
 //! the pin board.
 
 use bag::pattern::{Grain, InterfacingCut, InterfacingHold, Pattern, PieceId};
+use drawing::strips::{Strip, strips};
 use measure::{Length, System, show_bought, show_length, show_size};
-use packet::{Cut, LaidPiece, Packet};
+use packet::{Cut, LaidPiece, Packet, show_bolt};
 
-use crate::cautions::TOOLS;
+use crate::cautions::tools;
 
 /// What is cut from one material.
 pub(crate) struct CutGroup {
@@ -52,33 +53,47 @@ pub(crate) fn cut_groups(packet: &Packet) -> Vec<CutGroup> {
 
 fn rows(packet: &Packet, cut: &Cut) -> Vec<CutRow> {
     let pattern = &packet.pattern;
-    cut.items()
-        .into_iter()
-        .enumerate()
-        .map(|(index, item)| {
-            let (name, grain, mut notes) = match item.piece {
-                LaidPiece::Piece(id) => {
-                    let piece = pattern.piece(id);
-                    let notes = vec![copies_note(pattern, id), interfacing_note(pattern, id)];
-                    (piece.name.clone(), grain(piece.grain), notes)
-                }
-                LaidPiece::Interfacing(id) => {
-                    let piece = pattern.piece(id);
-                    (format!("for the {}", piece.name), grain(piece.grain), Vec::new())
-                }
-                LaidPiece::Block => ("block to fuse".to_owned(), "lengthwise", Vec::new()),
-            };
-            notes.push(joins_note(cut, index, packet.system));
-            notes.retain(|note| !note.is_empty());
-            CutRow {
-                name,
-                count: item.count,
-                size: show_size(item.size.0, item.size.1, packet.system),
-                grain,
-                note: notes.join("; "),
+    let size = |(width, height)| show_size(width, height, packet.system);
+    let mut rows = Vec::new();
+    for (index, item) in cut.items().into_iter().enumerate() {
+        let (name, grain, mut notes) = match item.piece {
+            LaidPiece::Piece(id) => {
+                let piece = pattern.piece(id);
+                let notes = vec![copies_note(pattern, id), interfacing_note(pattern, id)];
+                (piece.name.clone(), grain(piece.grain), notes)
             }
-        })
-        .collect()
+            LaidPiece::Interfacing(id) => {
+                let piece = pattern.piece(id);
+                (format!("for the {}", piece.name), grain(piece.grain), Vec::new())
+            }
+            LaidPiece::Block => ("block to fuse".to_owned(), "lengthwise", Vec::new()),
+        };
+        let row = |name, count, measures, notes: Vec<String>| CutRow {
+            name,
+            count,
+            size: size(measures),
+            grain,
+            note: notes.join("; "),
+        };
+        let strips = cut_strips(cut, index);
+        if let Some((first, others)) = strips.split_first() {
+            // What the knife cuts; what they are joined to stands under the first of them.
+            notes.push(joins_note(packet, cut, index, size(item.size)));
+            notes.retain(|note| !note.is_empty());
+            rows.push(row(first.name.clone(), first.count, first.size, notes));
+            let other = |strip: &Strip| row(strip.name.clone(), strip.count, strip.size, vec![]);
+            rows.extend(others.iter().map(other));
+        } else {
+            notes.retain(|note| !note.is_empty());
+            rows.push(row(name, item.count, item.size, notes));
+        }
+    }
+    rows
+}
+
+/// The strips that are cut for a piece; none when it is cut whole.
+fn cut_strips(cut: &Cut, piece: usize) -> Vec<Strip> {
+    cut.layout.as_ref().map_or_else(Vec::new, |layout| strips(&cut.sheet.problem, layout, piece))
 }
 
 /// How a piece lies, in the words of the cut list: where its height runs.
@@ -118,22 +133,30 @@ fn interfacing_note(pattern: &Pattern, id: PieceId) -> String {
     format!("with {name}, {how}{size}")
 }
 
-/// From which strips the strips of one piece are joined.
-fn joins_note(cut: &Cut, piece: usize, system: System) -> String {
-    let Some(layout) = &cut.layout else { return String::new() };
+/// What the strips of one piece are joined to, and from which lengths each is made.
+fn joins_note(packet: &Packet, cut: &Cut, piece: usize, whole: String) -> String {
+    let (Some(layout), Some(item)) = (&cut.layout, cut.items().get(piece).copied()) else {
+        return String::new();
+    };
     let mut makes: Vec<String> = Vec::new();
     for joined in layout.joins.iter().filter(|joined| joined.piece == piece) {
-        if joined.stretches.len() < 2 {
-            continue;
-        }
-        let lengths: Vec<String> =
-            joined.stretches.iter().map(|stretch| show_length(stretch.length, system)).collect();
+        let lengths: Vec<String> = joined
+            .stretches
+            .iter()
+            .map(|stretch| show_length(stretch.length, packet.system))
+            .collect();
         let make = lengths.join(" + ");
         if !makes.contains(&make) {
             makes.push(make);
         }
     }
-    if makes.is_empty() { String::new() } else { format!("joined from {}", makes.join(", or ")) }
+    let each = if item.count > 1 { "each " } else { "" };
+    let made = if makes.is_empty() {
+        String::new()
+    } else {
+        format!(", {each}joined from {}", makes.join(", or "))
+    };
+    format!("for {} of {whole}{made}", item.count)
 }
 
 /// A purchase as the shop says it, with inches beside yards.
@@ -182,13 +205,16 @@ pub fn shopping_text(packet: &Packet) -> String {
             .as_ref()
             .map_or("does not fit".to_owned(), |layout| bought(layout.bought, packet.system));
         let width = material.cloth().map_or(String::new(), |cloth| {
-            format!(", {} wide", show_length(cloth.bought_width, packet.system))
+            format!(", {} wide", show_bolt(cloth.bought_width, packet.system))
         });
         text.push_str(&format!("\n[ ] {}{width}: {buy}\n", material.name));
         if !material.serves.is_empty() {
             text.push_str(&format!("    for {}\n", material.serves));
         }
         text.push_str(&format!("    {}\n", cut.why(pattern, packet.system)));
+        if let Some(note) = cut.shrinkage_note() {
+            text.push_str(&format!("    {note}\n"));
+        }
         if let Some(narrow) = cut.narrow(packet.system) {
             text.push_str(&format!("    {narrow}\n"));
         }
@@ -210,7 +236,7 @@ pub fn shopping_text(packet: &Packet) -> String {
 
 /// What the pattern asks for besides cloth, and what every bag needs.
 pub(crate) fn notions_and_tools(packet: &Packet) -> Vec<&str> {
-    packet.pattern.notions.iter().map(String::as_str).chain(TOOLS).collect()
+    packet.pattern.notions.iter().map(String::as_str).chain(tools(packet)).collect()
 }
 
 fn heading(packet: &Packet, what: &str) -> String {
@@ -260,33 +286,35 @@ mod tests {
             Units::Inch,
             cut_list_text,
             expect![[r#"
-            Bag with boxed corners: cut list
-            Edition 1
-            Sizes are width × height and include seam allowances.
+                Bag with boxed corners: cut list
+                Edition 1
+                Sizes are width × height and include seam allowances.
 
-            outside fabric
-            [ ]  2 ×  outside panel  21 × 17 in         height along   front panel, back panel
-            [ ]  2 ×  handle         4 1/2 × 54 1/4 in  height across  front handle, back handle; joined from 42 in + 13 1/4 in
+                outside fabric
+                [ ]  2 ×  outside panel        21 × 17 in         height along   front panel, back panel
+                [ ]  2 ×  handle, long strip   4 1/2 × 42 in      height across  front handle, back handle; for 2 of 4 1/2 × 54 1/4 in, each joined from 42 in + 13 1/4 in
+                [ ]  2 ×  handle, short strip  4 1/2 × 13 1/4 in  height across
 
-            lining fabric
-            [ ]  2 ×  lining panel  21 × 17 in  height along  front lining, back lining
-        "#]],
+                lining fabric
+                [ ]  2 ×  lining panel  21 × 17 in  height along  front lining, back lining
+            "#]],
         );
         check(
             Units::Mm,
             cut_list_text,
             expect![[r#"
-            Bag with boxed corners: cut list
-            Edition 1
-            Sizes are width × height and include seam allowances.
+                Bag with boxed corners: cut list
+                Edition 1
+                Sizes are width × height and include seam allowances.
 
-            outside fabric
-            [ ]  2 ×  outside panel  524 × 434 mm   height along   front panel, back panel
-            [ ]  2 ×  handle         100 × 1375 mm  height across  front handle, back handle; joined from 1050 mm + 349 mm
+                outside fabric
+                [ ]  2 ×  outside panel        524 × 434 mm   height along   front panel, back panel
+                [ ]  2 ×  handle, long strip   100 × 1050 mm  height across  front handle, back handle; for 2 of 100 × 1380 mm, each joined from 1050 mm + 354 mm
+                [ ]  2 ×  handle, short strip  100 × 354 mm   height across
 
-            lining fabric
-            [ ]  2 ×  lining panel  524 × 434 mm  height along  front lining, back lining
-        "#]],
+                lining fabric
+                [ ]  2 ×  lining panel  524 × 434 mm  height along  front lining, back lining
+            "#]],
         );
     }
 
@@ -301,13 +329,15 @@ mod tests {
 
                 [ ] outside fabric, 44 in wide: 7/8 yd (31 1/2 in)
                     for outside, handles
-                    the pieces take 30 1/2 in and 1 in for squaring up the cut end make 31 1/2 in; sold in 1/8 yd, that is 7/8 yd (31 1/2 in)
-                    serves down to 42 in of usable width; on narrower cloth buy 1 1/4 yd
+                    the pieces take 30 1/2 in and 1 in for squaring up the cut end make 31 1/2 in; sold by the 1/8 yd, that is 7/8 yd (31 1/2 in)
+                    shrinkage is not counted; ask in the shop, and buy more if the bag will be washed
+                    serves down to 42 in of usable width; on cloth just narrower buy 1 1/4 yd; below 39 3/4 in some piece does not fit
 
                 [ ] lining fabric, 44 in wide: 1/2 yd (18 in)
                     for lining
-                    the pieces take 17 in and 1 in for squaring up the cut end make 18 in; sold in 1/8 yd, that is 1/2 yd (18 in)
-                    serves down to 42 in of usable width; on narrower cloth buy 1 yd
+                    the pieces take 17 in and 1 in for squaring up the cut end make 18 in; sold by the 1/8 yd, that is 1/2 yd (18 in)
+                    shrinkage is not counted; ask in the shop, and buy more if the bag will be washed
+                    serves down to 42 in of usable width; on cloth just narrower buy 1 yd; below 21 in some piece does not fit
 
                 Notions and tools
                 [ ] matching thread
@@ -328,15 +358,17 @@ mod tests {
                 Bag with boxed corners: shopping list
                 Edition 1
 
-                [ ] outside fabric, 1100 mm wide: 0.8 m
+                [ ] outside fabric, 110 cm wide: 0.8 m
                     for outside, handles
-                    the pieces take 734 mm and 25 mm for squaring up the cut end make 759 mm; sold in 0.1 m, that is 0.8 m
-                    serves down to 1048 mm of usable width; on narrower cloth buy 1.1 m
+                    the pieces take 734 mm and 25 mm for squaring up the cut end make 759 mm; sold by the 10 cm, that is 0.8 m
+                    shrinkage is not counted; ask in the shop, and buy more if the bag will be washed
+                    serves down to 1048 mm of usable width; on cloth just narrower buy 1.1 m; below 1010 mm some piece does not fit
 
-                [ ] lining fabric, 1100 mm wide: 0.5 m
+                [ ] lining fabric, 110 cm wide: 0.5 m
                     for lining
-                    the pieces take 434 mm and 25 mm for squaring up the cut end make 459 mm; sold in 0.1 m, that is 0.5 m
-                    serves down to 1048 mm of usable width; on narrower cloth buy 0.9 m
+                    the pieces take 434 mm and 25 mm for squaring up the cut end make 459 mm; sold by the 10 cm, that is 0.5 m
+                    shrinkage is not counted; ask in the shop, and buy more if the bag will be washed
+                    serves down to 1048 mm of usable width; on cloth just narrower buy 0.9 m; below 524 mm some piece does not fit
 
                 Notions and tools
                 [ ] matching thread

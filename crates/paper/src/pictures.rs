@@ -16,8 +16,8 @@ use crate::legible::legible;
 const PIECE_ROOM: (f64, f64) = (118.0, 88.0);
 /// Room for a strip, which is drawn lying.
 const STRIP_ROOM: (f64, f64) = (138.0, 40.0);
-/// Room for a layout.
-const LAYOUT_ROOM: (f64, f64) = (132.0, 112.0);
+/// Room for a layout: two go on a page.
+const LAYOUT_ROOM: (f64, f64) = (132.0, 76.0);
 /// Room for the finished bag on the cover.
 const COVER_ROOM: (f64, f64) = (160.0, 150.0);
 

@@ -89,23 +89,23 @@ fn marks_in_words_are_measured_on_the_cut_piece() {
         &tote_panel(),
         System::Inch,
         expect![[r#"
-        a – centre of the base: notch the middle of the base.
-        b – centre of the rim: notch the middle of the rim.
-        c – boxing line: 8 in left and right of the centre line, from 1/2 in to 2 1/2 in above the lower edge; 2 1/2 in up from the lower edge, 2 in long.
-        d – handle: 2 15/16 in and 4 1/16 in left and right of the centre line, from 1/2 in to 15 1/2 in above the lower edge.
-        e – box and X: 1 1/8 × 1 1/8 in, its middle 3 1/2 in from the centre line, its top 15 1/2 in above the lower edge.
-        f – opening: 6 in of the base, in the middle."#]],
+            a – centre of the base: notch the middle of the base.
+            b – centre of the rim: notch the middle of the rim.
+            c – boxing line: a corner 2 × 2 in inside the stitching lines; do not cut it; 8 in left and right of the centre line, from 1/2 in to 2 1/2 in above the lower edge; 2 1/2 in up from the lower edge, 2 in long.
+            d – handle: 2 15/16 in and 4 1/16 in left and right of the centre line, from 1/2 in to 15 1/2 in above the lower edge.
+            e – box and X: 1 1/8 × 1 1/8 in, its middle 3 1/2 in from the centre line, its top 15 1/2 in above the lower edge.
+            f – opening: 6 in of the base, in the middle."#]],
     );
     check_notes(
         &tote_panel(),
         System::Metric,
         expect![[r#"
-        a – centre of the base: notch the middle of the base.
-        b – centre of the rim: notch the middle of the rim.
-        c – boxing line: 203 mm left and right of the centre line, from 13 mm to 63.5 mm above the lower edge; 63.5 mm up from the lower edge, 51 mm long.
-        d – handle: 75 mm and 103 mm left and right of the centre line, from 13 mm to 394 mm above the lower edge.
-        e – box and X: 29 × 29 mm, its middle 89 mm from the centre line, its top 394 mm above the lower edge.
-        f – opening: 152 mm of the base, in the middle."#]],
+            a – centre of the base: notch the middle of the base.
+            b – centre of the rim: notch the middle of the rim.
+            c – boxing line: a corner 51 × 51 mm inside the stitching lines; do not cut it; 203 mm left and right of the centre line, from 13 mm to 63.5 mm above the lower edge; 63.5 mm up from the lower edge, 51 mm long.
+            d – handle: 75 mm and 103 mm left and right of the centre line, from 13 mm to 394 mm above the lower edge.
+            e – box and X: 29 × 29 mm, its middle 89 mm from the centre line, its top 394 mm above the lower edge.
+            f – opening: 152 mm of the base, in the middle."#]],
     );
 }
 

@@ -1,7 +1,8 @@
 //! What has to be bought, and what it would be on other widths.
 
+use bag::pattern::MaterialId;
 use measure::{Length, show_bought, show_length};
-use packet::Packet;
+use packet::{Cut, Packet, show_bolt, show_needed, show_there_is};
 use serde_json::{Value, json};
 
 use super::{capital, sentence};
@@ -19,17 +20,22 @@ pub(super) fn materials(packet: &Packet) -> Vec<Value> {
             let material = pattern.material(cut.material);
             let mut facts = Vec::new();
             if let Some(cloth) = material.cloth() {
-                facts.push(["On the bolt".to_owned(), format!("{} wide", show(cloth.bought_width))]);
+                facts.push(["On the bolt".to_owned(), format!("{} wide", show_bolt(cloth.bought_width, packet.system))]);
                 facts.push(["Usable width".to_owned(), show(cloth.usable_width)]);
             }
-            let used = |layout: &layout::Layout| show(layout.length);
+            let used = |layout: &layout::Layout| show_needed(layout.length, packet.system);
             let buy = |layout: &layout::Layout| bought(layout.bought, packet.system);
             let none = || "does not fit".to_owned();
             facts.push(["Used".to_owned(), cut.layout.as_ref().map_or_else(none, used)]);
             facts.push(["Buy".to_owned(), cut.layout.as_ref().map_or_else(none, buy)]);
             let why = sentence(&cut.why(pattern, packet.system));
             let narrow = cut.narrow(packet.system).map(|narrow| sentence(&narrow));
-            let why: Vec<String> = std::iter::once(why).chain(narrow).collect();
+            let shrinks = cut.shrinkage_note().map(sentence);
+            let why: Vec<String> = std::iter::once(why)
+                .chain(washed_width(cut, packet))
+                .chain(shrinks)
+                .chain(narrow)
+                .collect();
             json!({ "name": capital(&material.name), "serves": material.serves, "facts": facts, "why": why })
         })
         .collect();
@@ -46,6 +52,14 @@ pub(super) fn materials(packet: &Packet) -> Vec<Value> {
         }));
     }
     all
+}
+
+/// The width that washing leaves, where it takes some.
+fn washed_width(cut: &Cut, packet: &Packet) -> Option<String> {
+    let layout = cut.layout.as_ref()?;
+    let width = show_there_is(layout.width, packet.system);
+    (cut.sheet.problem.shrinkage.crosswise > 0)
+        .then(|| format!("{width} of the width are usable after washing."))
 }
 
 /// What to buy at the usual widths.
@@ -74,10 +88,13 @@ pub(super) fn widths(packet: &Packet) -> Vec<Value> {
     let each_note = note(table.rows.iter().flat_map(|row| &row.each).any(Option::is_none));
     let one_note = note(table.rows.iter().any(|row| row.one_fabric.is_none()));
     let mut tables = vec![
-        json!({ "title": "A fabric for each part", "columns": labels, "rows": each, "note": each_note }),
+        json!({ "title": "A cloth for each part", "columns": labels, "rows": each, "note": each_note }),
     ];
-    if table.fabrics.len() > 1 {
-        let rows = [json!({ "name": "Everything", "cells": one })];
+    let is_stiff = |id: &&MaterialId| packet.pattern.material(**id).is_interfacing();
+    let stiff = table.fabrics.iter().filter(is_stiff).count();
+    if table.fabrics.len() - stiff > 1 {
+        let name = if stiff > 0 { "Everything but interfacing" } else { "Everything" };
+        let rows = [json!({ "name": name, "cells": one })];
         tables.push(json!({
             "title": "One fabric for everything",
             "columns": labels,

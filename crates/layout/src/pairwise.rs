@@ -8,7 +8,7 @@
 use pumpkin_conflict_resolvers::resolvers::ResolutionResolver;
 use pumpkin_constraints::{cumulative, less_than_or_equals};
 use pumpkin_core::Solver;
-use pumpkin_core::constraints::NegatableConstraint;
+use pumpkin_core::constraints::Constraint;
 use pumpkin_core::results::{ProblemSolution, SatisfactionResult};
 use pumpkin_core::variables::{DomainId, TransformableVariable};
 
@@ -139,7 +139,7 @@ fn apart(solver: &mut Solver, one: Rect, other: Rect, whole: (i32, i32)) -> bool
     for (_, first, size, second) in ways.into_iter().filter(|way| way.0) {
         let literal = solver.new_literal();
         let order = less_than_or_equals([first.scaled(1), second.scaled(-1)], -size, tag);
-        order.reify(solver, literal);
+        order.implied_by(solver, literal);
         if solver.is_inconsistent() {
             return false;
         }

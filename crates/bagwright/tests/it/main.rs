@@ -5,6 +5,7 @@ mod audit;
 mod check;
 mod explain;
 mod kinds;
+mod lay;
 mod make;
 mod new;
 mod packet_json;

@@ -1,3 +1,5 @@
+//! Cutting jobs read, layouts written and read back.
+
 use layout::{Proof, Search, Stock, first, verify};
 use measure::Length;
 use proptest::prelude::*;

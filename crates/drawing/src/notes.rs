@@ -88,7 +88,9 @@ impl<'a> MarkNotes<'a> {
             let size = measure::show_size(wide, high, self.system);
             Some(format!("a corner {size} inside the stitching lines; do not cut it"))
         });
-        let mut all: Vec<String> = corner.flatten().into_iter().collect();
+        let slanting = || "sewn later; do not cut along it".to_owned();
+        let mut all: Vec<String> =
+            corner.map(|corner| corner.unwrap_or_else(slanting)).into_iter().collect();
         all.extend(self.upright(&upright));
         all.extend(self.level(&level));
         places.dedup();

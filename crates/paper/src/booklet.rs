@@ -151,8 +151,7 @@ fn cover(packet: &Packet) -> Option<Scene> {
 /// What the booklet tells a reader to do, as one text: the headings, the keys of its data and the
 /// key to the drawings, which explains itself, are no reason to explain a word.
 fn said(data: &Value) -> String {
-    const PARTS: [&str; 10] = [
-        "about",
+    const PARTS: [&str; 9] = [
         "findings",
         "glance",
         "materials",

@@ -199,18 +199,19 @@ impl<'a> MarkNotes<'a> {
         }
     }
 
-    /// A notch: in the middle of an edge, or so far above the lower cut edge or from the centre line.
+    /// A notch: on an upright edge so far above the lower cut edge, on a level one in its middle or
+    /// so far from the centre line.
     fn notch(&self, name: &str, edge: usize, along: Length) -> String {
         let net = &self.piece.net;
-        if (along * 2 - net.edge_length(edge)).abs() <= NEAR {
-            return format!("notch the middle of the {name}");
-        }
         let (low, high) = self.cut;
         let (ends, at) = (net.edge(edge), net.point_along(edge, along));
         let step = (ends.end().x - ends.start().x, ends.end().y - ends.start().y);
         if step.0.abs() < step.1.abs() {
             let up = self.show(at.y - low.y);
             return format!("notch the {name} {up} above the lower cut edge");
+        }
+        if (along * 2 - net.edge_length(edge)).abs() <= NEAR {
+            return format!("notch the middle of the {name}");
         }
         let out = at.x - (low.x + (high.x - low.x).half());
         let side = if out.is_positive() { "right" } else { "left" };

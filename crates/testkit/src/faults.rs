@@ -100,7 +100,7 @@ impl Seeded {
             Site::Step(id) => place.step.as_deref() == Some(id.as_str()),
             Site::Parameter(path) => place.parameter.as_deref() == Some(path),
             Site::Copy(copy) => place.piece.as_deref().is_some_and(|named| {
-                let named = named.strip_suffix(", interfacing").unwrap_or(named);
+                let named = named.strip_prefix("interfacing of the ").unwrap_or(named);
                 named == self.pattern.copy(*copy).name || named == self.pattern.piece_of(*copy).name
             }),
         })

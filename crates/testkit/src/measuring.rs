@@ -164,7 +164,7 @@ impl Table {
     pub fn rules(&self) -> String {
         let mut text = String::new();
         for row in self.rows.iter().filter(|row| !row.kind.harmless.is_empty()) {
-            let _ = writeln!(text, "- `{}` is harmless if {}.", row.kind.name, row.kind.harmless);
+            let _ = writeln!(text, "- `{}`: harmless if {}.", row.kind.name, row.kind.harmless);
         }
         text
     }

@@ -9,20 +9,15 @@ use crate::Rng;
 
 /// Kinds of this group.
 pub(super) const KINDS: &[Kind] = &[
-    Kind::new("edge-cut-short", "one corner of a piece is cut off its place, so that two of its edges differ from what they are sewn to", corner_moved)
-        .harmless_if(SMALL),
-    Kind::new("piece-too-wide", "a piece is cut wider or narrower than drafted, its other side untouched", width_changed)
-        .harmless_if(SMALL),
+    Kind::new("edge-cut-short", "one corner of a piece is cut off its place, so that two of its edges differ from what they are sewn to", corner_moved),
+    Kind::new("piece-too-wide", "a piece is cut wider or narrower than drafted, its other side untouched", width_changed),
     Kind::new("piece-too-high", "a piece is cut higher or lower than drafted", height_changed)
-        .harmless_if("a lining up to 1/2 in (12 mm) lower than the outside: that is the ease a lining may have"),
+        .harmless_if("the piece is a lining and up to 1/2 in (12 mm) lower than the outside: that is the ease a lining may have"),
     Kind::new("edge-sewn-beyond-its-end", "a piece is shorter than the seam that a step sews along it", shrunk),
-    Kind::new("fabric-too-narrow", "a fabric narrower than a piece that is cut from it", narrow_fabric)
-        .harmless_if("every piece of the fabric may be joined from strips as often as that takes"),
+    Kind::new("fabric-too-narrow", "a fabric narrower than a piece that is cut from it", narrow_fabric),
     Kind::new("interfacing-too-narrow", "an interfacing narrower than the piece it stiffens", narrow_interfacing),
     Kind::new("binding-too-short", "a binding strip shorter than the edges that it binds", short_binding),
 ];
-
-const SMALL: &str = "less than 0.1 mm, which no one sees on fabric (never seeded)";
 
 fn at_random(rng: &mut Rng, of: &[PieceId]) -> Option<PieceId> {
     rng.pick(of).copied()

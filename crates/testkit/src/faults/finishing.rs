@@ -16,8 +16,7 @@ pub(super) const KINDS: &[Kind] = &[
         "finish-in-part",
         "one edge is left out where the allowances are finished",
         part_finished,
-    )
-    .harmless_if("the edge is one of a pair that is finished together: the other names the seam"),
+    ),
     Kind::new("binding-left-out", "the edges are bound, and no strip is named for it", unbound),
     Kind::new(
         "interfacing-left-out",

@@ -35,7 +35,7 @@ pub(super) const KINDS: &[Kind] = &[
     ),
     Kind::new("pocket-off-the-panel", "a pocket hangs over the edge of its panel", beyond),
     Kind::new("pocket-off-its-place", "a pocket lies elsewhere than it is promised", elsewhere)
-        .harmless_if("moved by less than 1 mm, which no eye sees on a bag"),
+        .harmless_if("it is moved by less than 1 mm, which no eye sees on a bag"),
     Kind::new(
         "pocket-not-level",
         "an edge of a pocket does not reach the seam that should hold it",
@@ -203,6 +203,9 @@ fn beyond(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let right = high.x - placed.at.x - width + over;
     let left = -placed.at.x - over;
     let by = if rng.flip() { right } else { left };
+    if by.abs() < Length::mm(3) {
+        return None;
+    }
     shifted(pattern, at, Point::new(by, Length::ZERO))
 }
 

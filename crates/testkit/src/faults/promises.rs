@@ -41,7 +41,7 @@ pub(super) const KINDS: &[Kind] = &[
     Kind::new("holds-too-much", "the bag promises to hold a thing that does not go in", holds),
     Kind::new("strap-across-a-one-way-print", "a crosswise strap of a one-way fabric", crosswise)
         .harmless_if(
-            "a strap shows both ways of the print whichever way it is cut: a loop goes up and down",
+            "it is a strap, which shows both ways of the print whichever way it is cut: a loop goes up and down",
         ),
 ];
 

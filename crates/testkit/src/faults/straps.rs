@@ -78,7 +78,7 @@ pub(super) const KINDS: &[Kind] = &[
     Kind::new("box-off-the-strap", "the box with the cross lies beside the strap", box_beside),
 ];
 
-const EYE: &str = "a difference of less than 1 mm, which no eye sees on a bag";
+const EYE: &str = "it is a difference of less than 1 mm, which no eye sees on a bag";
 
 /// Steps that place straps, with the index of such an item.
 fn straps(pattern: &Pattern) -> Vec<(usize, usize)> {

@@ -279,10 +279,10 @@ fn what_contradicts_itself_is_refused() {
     refuses(
         &more("[shop]\nincrements = [\"1/8 yrd\"]\n"),
         expect![[r#"
-        sheet.toml:12:14: `1/8 yrd`: `yrd` is not a unit; did you mean yd? Otherwise write in, cm, mm, yd, ft or m, as in `4 1/2 in`
-          12 | increments = ["1/8 yrd"]
-             |              ^^^^^^^^^^^
-             = The lengths in which cloth is sold, as in `["1/8 yd"]`; what is generous is told by it."#]],
+            sheet.toml:12:14: `1/8 yrd`: `yrd` is not a unit; did you mean `yd`? Otherwise write in, cm, mm, yd, ft or m, as in `4 1/2 in`
+              12 | increments = ["1/8 yrd"]
+                 |              ^^^^^^^^^^^
+                 = The lengths in which cloth is sold, as in `["1/8 yd"]`; what is generous is told by it."#]],
     );
 }
 

@@ -24,7 +24,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
             let fits = fits(piece.cut_size(), piece.grain, cloth, joined);
             if !fits {
                 let size = piece.cut_size();
-                findings.push(too_wide(context, &piece.name, size, &material.name, cloth));
+                findings.push(too_wide(context, &piece.name, None, size, &material.name, cloth));
             }
         }
         let Some(on) = piece.interfacing else { continue };
@@ -32,8 +32,8 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
         let (Some(cloth), Some(size)) = (stiff.cloth(), piece.interfacing_size()) else { continue };
         let grain = if cloth.turnable { Grain::Free } else { piece.grain };
         if !fits(size, grain, cloth, piece.join.is_some()) {
-            let name = format!("interfacing of the {}", piece.name);
-            findings.push(too_wide(context, &name, size, &stiff.name, cloth));
+            let what = Some("interfacing");
+            findings.push(too_wide(context, &piece.name, what, size, &stiff.name, cloth));
         }
     }
     findings
@@ -62,23 +62,32 @@ fn shrunk(cloth: &Cloth) -> Length {
 
 fn too_wide(
     context: &Context<'_>,
-    name: &str,
+    piece: &str,
+    interfacing: Option<&str>,
     size: (Length, Length),
     material: &str,
     cloth: &Cloth,
 ) -> Finding {
+    let name = match interfacing {
+        Some(what) => format!("{what} of the {piece}"),
+        None => piece.to_owned(),
+    };
+    let usable = shrunk(cloth);
     let message = format!(
         "the {name} is cut {}, and {material} has {} of usable width",
         measure::show_size(size.0, size.1, context.pattern.units.system()),
-        context.show(shrunk(cloth))
+        context.show(usable)
     );
-    let cure = if size.1 <= shrunk(cloth) {
+    let cloths = interfacing.unwrap_or("fabric");
+    let cure = if size.1 <= usable {
         format!(
-            "use fabric with {} of usable width, or let the piece be turned across the grain",
-            context.show(size.0)
+            "use {cloths} with {} of usable width; or, if the piece may lie across the grain, set \
+             `turnable = true`: it is {} wide that way",
+            context.show(size.0),
+            context.show(size.1)
         )
     } else {
-        format!("use fabric with {} of usable width", context.show(size.0.min(size.1)))
+        format!("use {cloths} with {} of usable width", context.show(size.0.min(size.1)))
     };
-    Finding::error(CHECK.name, Place::piece(name), message, cure)
+    Finding::error(CHECK.name, Place::piece(piece), message, cure)
 }

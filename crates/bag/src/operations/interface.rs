@@ -109,6 +109,9 @@ impl Interface {
     }
 }
 
+/// How the two sides of a piece are named, which have one allowance as a rule.
+const SIDES: [&str; 2] = ["at the right side", "at the left side"];
+
 /// "1/2 in at the base and at both sides, 1 in at the top edge".
 fn allowances(t: &Telling<'_>, copy: CopyId) -> String {
     let mut widths: Vec<(Length, Vec<String>)> = Vec::new();
@@ -117,6 +120,12 @@ fn allowances(t: &Telling<'_>, copy: CopyId) -> String {
         match widths.iter_mut().find(|(width, _)| *width == edge.allowance) {
             Some((_, names)) => names.push(name),
             None => widths.push((edge.allowance, vec![name])),
+        }
+    }
+    for (_, names) in &mut widths {
+        if SIDES.iter().all(|side| names.iter().any(|name| name == side)) {
+            names.retain(|name| !SIDES.contains(&name.as_str()));
+            names.push("at both sides".to_owned());
         }
     }
     if let [(width, _)] = widths.as_slice() {

@@ -106,7 +106,7 @@ impl Pocket for Patch {
             name: &name,
             role: Role::InsidePocket,
             net: Outline::rectangle(width, height),
-            edges: ["base", "right side", "top edge", "left side"].map(|e| (e, allowance)).into(),
+            edges: ["lower edge", "right side", "top edge", "left side"].map(|e| (e, allowance)).into(),
             grain: Grain::Lengthwise,
             join: None,
         });

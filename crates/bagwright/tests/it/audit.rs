@@ -58,5 +58,5 @@ fn what_is_not_understood_exits_2_with_line_and_column() {
     let ran = table.run(&["audit", "sheet.toml"]);
     ran.exits(2).tells("sheet.toml:4:1: [[fabric]] has no key `widht`");
     ran.tells("did you mean `width`?").tells("nothing was audited");
-    table.run(&["audit", "missing.toml"]).exits(2).tells("missing.toml cannot be read");
+    table.run(&["audit", "missing.toml"]).exits(2).tells("there is no file missing.toml");
 }

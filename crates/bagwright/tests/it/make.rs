@@ -95,7 +95,7 @@ fn a_file_that_is_not_understood_exits_2_with_every_problem() {
 #[test]
 fn a_file_that_cannot_be_read_exits_2() {
     let table = Table::new();
-    table.run(&["make", "none.toml", "-o", "bag"]).exits(2).tells("none.toml cannot be read");
+    table.run(&["make", "none.toml", "-o", "bag"]).exits(2).tells("there is no file none.toml");
     std::fs::create_dir(table.at("designs")).expect("a folder can be made");
     table.run(&["make", "designs", "-o", "bag"]).exits(2).tells("designs is a folder");
     std::fs::write(table.at("latin.toml"), b"title = \"caf\xe9\"\n").expect("it can be written");

@@ -5,7 +5,7 @@
 //! counting. What is read has been looked over: no index points outside, no outline crosses
 //! itself, no measure is absurd. What the bag is like when it is sewn is for the checks.
 //!
-//! A [`Field`] knows how one value is written and read; [`record!`] makes a whole structure from
+//! A [`Field`] knows how one value is written and read; `record!` makes a whole structure from
 //! its fields, each with its help, from which the guide is written.
 
 mod basic;

@@ -8,6 +8,7 @@ layout by the intersections of its pieces.
 """
 
 import json
+import math
 import pathlib
 import re
 import subprocess
@@ -16,7 +17,7 @@ from itertools import combinations
 from xml.etree import ElementTree
 
 import pymupdf
-from shapely.geometry import LinearRing, Point, Polygon, box
+from shapely.geometry import LinearRing, LineString, Point, Polygon, box
 
 # Lengths are exact to a nanometre, outlines of curves run within 0.05 mm.
 NEAR_MM = 0.06
@@ -37,6 +38,16 @@ class Checks:
             self.passed += 1
         else:
             self.faults.append(message)
+
+
+def outward(start, end, cut):
+    """From the middle of an edge, square to it and outwards, to the cutting line."""
+    (x0, y0), (x1, y1) = start, end
+    length = math.hypot(x1 - x0, y1 - y0)
+    middle = Point((x0 + x1) / 2, (y0 + y1) / 2)
+    # Outlines run counter-clockwise, so the outside lies to the right.
+    far = Point(middle.x + (y1 - y0) / length * 1000, middle.y - (x1 - x0) / length * 1000)
+    return LineString([middle, far]).intersection(LinearRing(cut.exterior.coords)).distance(middle)
 
 
 def check_piece(piece, checks):
@@ -69,8 +80,7 @@ def check_piece(piece, checks):
             abs(length - edge["length_mm"]) <= NEAR_MM,
             f"{name}, {edge['name']}: {length:.3f} mm long, but {edge['length_mm']} is told",
         )
-        middle = Point((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
-        away = LinearRing(cut.exterior.coords).distance(middle)
+        away = outward(start, end, cut)
         checks.that(
             abs(away - edge["allowance_mm"]) <= NEAR_MM,
             f"{name}, {edge['name']}: allowance {away:.3f} mm, but {edge['allowance_mm']} is told",

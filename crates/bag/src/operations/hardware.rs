@@ -29,12 +29,16 @@ impl Operation for AttachHardware {
         } else {
             format!(" Lay {} behind it on the wrong side first.", self.backing)
         };
-        Told::new(format!(
+        let told = Told::new(format!(
             "Attach {} to {} at the mark.{backing} Pierce no more than its prongs or shank need.",
             self.what,
             t.names(&self.copies())
-        ))
-        .mind("wear eye protection when you set rivets or eyelets with a hammer.")
+        ));
+        if self.what.contains("rivet") || self.what.contains("eyelet") {
+            told.mind("wear eye protection when you set them with a hammer.")
+        } else {
+            told.mind("try it on a scrap first: a hole in the wrong place stays.")
+        }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -189,6 +189,12 @@ impl Operation for Join {
                 self.meet.words(),
                 self.what
             ));
+        } else if a == b {
+            sentences.push(format!(
+                "With {} folded, {}, lay its edges on each other, matching the marks, and pin.",
+                t.names(&a),
+                self.meet.words()
+            ));
         } else {
             sentences.push(format!(
                 "Lay {} on {}, {}, matching the marks, and pin.",

@@ -5,6 +5,8 @@
 //! (cumulative). Equal rectangles are in order of their places across, and one rectangle lies in
 //! the first half of the fabric, which loses nothing since a layout may be mirrored.
 
+use std::panic::{AssertUnwindSafe, catch_unwind};
+
 use pumpkin_conflict_resolvers::resolvers::ResolutionResolver;
 use pumpkin_constraints::{cumulative, less_than_or_equals};
 use pumpkin_core::Solver;
@@ -36,6 +38,8 @@ pub(crate) enum Answer {
     Yes(Vec<(i64, i64)>),
     /// Not known yet.
     Open,
+    /// The solver failed; what it was asked is left without an answer.
+    Lost,
 }
 
 /// One rectangle of the model.
@@ -87,11 +91,16 @@ impl Pairwise {
         Some(Self { solver, brancher, steps, places, is_refuted })
     }
 
-    /// Searches on for so many steps.
+    /// Searches on for so many steps. The solver asserts inside; should that ever fail, the
+    /// question stays without an answer, and nothing else does.
     pub(crate) fn search(&mut self, steps: u32) -> Answer {
         if self.is_refuted {
             return Answer::No;
         }
+        catch_unwind(AssertUnwindSafe(|| self.ask(steps))).unwrap_or(Answer::Lost)
+    }
+
+    fn ask(&mut self, steps: u32) -> Answer {
         let mut resolver = ResolutionResolver::default();
         self.steps.allow(steps);
         match self.solver.satisfy(&mut self.brancher, &mut self.steps, &mut resolver) {

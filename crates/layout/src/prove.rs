@@ -86,6 +86,10 @@ impl Prover {
                     Answer::No => {
                         steps = steps.saturating_sub(STEPS_PER_MODEL);
                     }
+                    Answer::Lost => {
+                        steps = steps.saturating_sub(STEPS_PER_MODEL);
+                        self.is_left_over = true;
+                    }
                     Answer::Yes(places) => {
                         let laid = question.laid(&places, self.width, self.length);
                         match laid.filter(|_| self.loose == 0) {

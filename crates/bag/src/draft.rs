@@ -58,6 +58,7 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
     let lining = linings::find(design.lining.kind)?;
     lining.prepare(d, &design.lining.values);
     let plan = body.plan(d, &design.body.values)?;
+    d.base_rise = plan.base_rise();
     let outside = plan.shell(d, Layer::Outside);
     let inside = lining.is_lined().then(|| plan.shell(d, Layer::Lining));
     for index in pocket_order(design, inside.is_some()) {

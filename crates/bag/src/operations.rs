@@ -256,8 +256,8 @@ pub(crate) fn listed_or(items: &[String]) -> String {
     }
 }
 
-/// The sentence with a capital at its start.
-pub(crate) fn sentence(text: &str) -> String {
+/// The text with a capital at its start.
+pub fn sentence(text: &str) -> String {
     let mut letters = text.chars();
     match letters.next() {
         Some(first) => first.to_uppercase().chain(letters).collect(),

@@ -91,3 +91,8 @@ pub(crate) fn say(text: &str) {
     // Nobody is left to tell when standard error is closed.
     let _ = writeln!(std::io::stderr().lock(), "{text}");
 }
+
+/// "1 error", "2 errors".
+pub(crate) fn counted(count: usize, what: &str) -> String {
+    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
+}

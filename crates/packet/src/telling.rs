@@ -1,7 +1,7 @@
 //! The steps in words.
 
 use bag::assembly::Assembly;
-use bag::operations::Telling;
+use bag::operations::{Telling, sentence};
 use bag::pattern::{Chapter, Checkpoint};
 use measure::{Length, System, show_length, show_size};
 
@@ -37,7 +37,7 @@ pub(crate) fn tell(work: &Assembly<'_>, system: System) -> Vec<StepText> {
                 number: index + 1,
                 chapter: step.chapter,
                 text: told.text,
-                mind: told.mind.map(|mind| capital(&mind)),
+                mind: told.mind.map(|mind| sentence(&mind)),
                 checkpoint: step.checkpoint.as_ref().and_then(|c| checkpoint(c, measured, system)),
             }
         })
@@ -47,18 +47,13 @@ pub(crate) fn tell(work: &Assembly<'_>, system: System) -> Vec<StepText> {
 fn checkpoint(checkpoint: &Checkpoint, measured: &[Length], system: System) -> Option<String> {
     match (checkpoint, measured) {
         (Checkpoint::Measures { what, how, .. }, [length]) => {
-            Some(capital(&format!("{what} now measures {} {how}.", show_length(*length, system))))
+            Some(sentence(&format!("{what} now measures {} {how}.", show_length(*length, system))))
         }
-        (Checkpoint::Size { what, .. }, [width, height]) => Some(capital(&format!(
+        (Checkpoint::Size { what, .. }, [width, height]) => Some(sentence(&format!(
             "{what} now measures {} (width × height).",
             show_size(*width, *height, system)
         ))),
-        (Checkpoint::Look(look), _) => Some(capital(look)),
+        (Checkpoint::Look(look), _) => Some(sentence(look)),
         _ => None,
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -6,6 +6,7 @@ mod needs;
 mod overview;
 mod words;
 
+use bag::operations::sentence as capital;
 use std::collections::BTreeMap;
 
 use bag::Severity;
@@ -353,12 +354,6 @@ fn step(step: &StepText) -> Value {
 
 fn cautions_json(cautions: &[Caution]) -> Vec<Value> {
     cautions.iter().map(|(word, text)| json!({ "word": word, "text": text })).collect()
-}
-
-/// With a capital at the start.
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// With a full stop at the end, unless it ends in some stop of its own.

@@ -81,7 +81,7 @@ pub(crate) fn to_pdf(
 
 /// What the typesetter may see.
 struct Desk {
-    library: LazyHash<Library>,
+    functions: LazyHash<Library>,
     main: Source,
     files: BTreeMap<String, Bytes>,
 }
@@ -92,7 +92,7 @@ impl Desk {
             .map_err(|fault| PaperError::Typesetting(format!("{fault:?}")))?;
         let id = RootedPath::new(VirtualRoot::Project, path).intern();
         Ok(Self {
-            library: LazyHash::new(Library::builder().build()),
+            functions: LazyHash::new(Library::builder().build()),
             main: Source::new(id, source.to_owned()),
             files: files.into_iter().map(|(path, data)| (path, Bytes::new(data))).collect(),
         })
@@ -130,7 +130,7 @@ impl Desk {
 
 impl World for Desk {
     fn library(&self) -> &LazyHash<Library> {
-        &self.library
+        &self.functions
     }
 
     fn book(&self) -> &LazyHash<FontBook> {

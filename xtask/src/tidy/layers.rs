@@ -46,22 +46,22 @@ const ROWS: &[Row] = &[
 
 /// Libraries that only some crates may use. A `*` at the end stands for any ending.
 const CONFINED: &[Confined] = &[
-    Confined { library: "typst*", to: &["paper"], in_tests: false },
-    Confined { library: "comemo", to: &["paper"], in_tests: false },
-    Confined { library: "pumpkin*", to: &["layout"], in_tests: false },
-    Confined { library: "krilla*", to: &["paper"], in_tests: false },
-    Confined { library: "serde", to: &["store"], in_tests: true },
-    Confined { library: "toml*", to: &["store"], in_tests: true },
-    Confined { library: "rusqlite", to: &["store"], in_tests: true },
+    Confined { outside: "typst*", to: &["paper"], in_tests: false },
+    Confined { outside: "comemo", to: &["paper"], in_tests: false },
+    Confined { outside: "pumpkin*", to: &["layout"], in_tests: false },
+    Confined { outside: "krilla*", to: &["paper"], in_tests: false },
+    Confined { outside: "serde", to: &["store"], in_tests: true },
+    Confined { outside: "toml*", to: &["store"], in_tests: true },
+    Confined { outside: "rusqlite", to: &["store"], in_tests: true },
     Confined {
-        library: "serde_json",
+        outside: "serde_json",
         to: &["store", "bagwright", "paper", "xtask"],
         in_tests: true,
     },
-    Confined { library: "clap*", to: &["bagwright"], in_tests: true },
-    Confined { library: "axum*", to: &["bagwright"], in_tests: true },
-    Confined { library: "tokio*", to: &["bagwright"], in_tests: true },
-    Confined { library: "tower*", to: &["bagwright"], in_tests: true },
+    Confined { outside: "clap*", to: &["bagwright"], in_tests: true },
+    Confined { outside: "axum*", to: &["bagwright"], in_tests: true },
+    Confined { outside: "tokio*", to: &["bagwright"], in_tests: true },
+    Confined { outside: "tower*", to: &["bagwright"], in_tests: true },
 ];
 
 struct Row {
@@ -72,7 +72,7 @@ struct Row {
 }
 
 struct Confined {
-    library: &'static str,
+    outside: &'static str,
     to: &'static [&'static str],
     /// Whether the tests of any crate may use it all the same.
     in_tests: bool,
@@ -139,7 +139,7 @@ fn kept_apart(arrow: &Arrow<'_>) -> Option<String> {
 /// The fault of an arrow to a library that is confined to other crates.
 fn confined(arrow: &Arrow<'_>) -> Option<String> {
     let Arrow { from, to, .. } = arrow;
-    let rule = CONFINED.iter().find(|rule| matches(rule.library, to))?;
+    let rule = CONFINED.iter().find(|rule| matches(rule.outside, to))?;
     let allowed = rule.to.contains(from) || (arrow.for_tests && rule.in_tests);
     (!allowed).then(|| format!("uses {to}, which is kept to {}", rule.to.join(", ")))
 }

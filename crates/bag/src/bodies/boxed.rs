@@ -31,7 +31,6 @@ impl Kind for Boxed {
 impl Body for Boxed {
     fn plan(&self, d: &mut Drafter<'_>, values: &Values) -> Option<Box<dyn Plan>> {
         let plan = TwoPanels::plan(d, values, values.length("depth"))?;
-        d.base_rise = plan.half_depth;
         Some(Box::new(plan))
     }
 }

@@ -12,7 +12,7 @@ use measure::System;
 use packet::audit::{Audit, Claims, audit_for};
 
 use super::folder::Folder;
-use super::{Ruler, print, read, say};
+use super::{Ruler, counted, print, read, say};
 
 /// Room for the picture of a layout on paper, width × height in mm.
 const ROOM: (f64, f64) = (170.0, 230.0);
@@ -148,8 +148,4 @@ fn plain(name: &str) -> String {
     let words = letters.split(|c: char| !c.is_ascii_alphanumeric()).filter(|word| !word.is_empty());
     let plain = words.collect::<Vec<_>>().join("-");
     if plain.is_empty() { "fabric".to_owned() } else { plain }
-}
-
-fn counted(count: usize, what: &str) -> String {
-    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
 }

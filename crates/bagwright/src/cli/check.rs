@@ -8,7 +8,7 @@ use bag::assembly::{Assembly, report};
 use clap::Args;
 use packet::Packet;
 
-use super::{Ruler, print, read, say};
+use super::{Ruler, counted, print, read, say};
 
 /// Check a design or a pattern file: sew it in the abstract and tell what would go wrong.
 ///
@@ -97,8 +97,4 @@ fn after(packet: &Packet, step: &str) -> anyhow::Result<ExitCode> {
     let all: String = lines.collect();
     say(&format!("bagwright: no step is called `{step}`;{meant} there are:{all}"));
     Ok(ExitCode::from(2))
-}
-
-fn counted(count: usize, what: &str) -> String {
-    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
 }

@@ -11,7 +11,7 @@ use measure::{System, Units};
 use packet::{Built, Reading};
 use store::Problem;
 
-use super::{Ruler, say};
+use super::{Ruler, counted, say};
 
 /// Largest file that is read.
 const LARGEST: u64 = 1_000_000;
@@ -42,9 +42,8 @@ pub(super) fn file(path: &Path) -> anyhow::Result<Option<BagFile>> {
             for problem in &problems {
                 say(&problem.to_string());
             }
-            let (name, count) = (path.display(), problems.len());
-            let what = if count == 1 { "problem" } else { "problems" };
-            say(&format!("bagwright: {name} has {count} {what}; nothing was made"));
+            let (name, problems) = (path.display(), counted(problems.len(), "problem"));
+            say(&format!("bagwright: {name} has {problems}; nothing was made"));
             Ok(None)
         }
     }

@@ -314,6 +314,16 @@ impl<'d> Drafter<'d> {
         self.mark(self.copies[copy.0].piece, label, shape);
     }
 
+    /// The given step id, with a number after it if a step has that id already.
+    pub fn free_step_id(&self, stem: &str) -> String {
+        let taken = |id: &str| self.steps.iter().chain(&self.last).any(|step| step.id == id);
+        let numbered = (2..).map(|count| format!("{stem}-{count}"));
+        std::iter::once(stem.to_owned())
+            .chain(numbered)
+            .find(|id| !taken(id))
+            .unwrap_or_else(|| stem.to_owned())
+    }
+
     /// Adds a step.
     pub fn step(&mut self, chapter: Chapter, id: &str, operation: impl Operation + 'static) {
         self.push(chapter, id, operation, None);

@@ -124,6 +124,10 @@ fn asked(context: &Context<'_>) -> Vec<Finding> {
         let cure = "nothing has to be done; a depth of twice a mark on the ruler comes out exactly";
         findings.push(if off <= step {
             Finding::note(CHECK.name, place, message, cure.to_owned())
+        } else if off <= step * 2 {
+            // Sides that lean far make more of the same half mark of the ruler.
+            let cure = "ask for another depth, or for sides that lean less, if it matters";
+            Finding::warning(CHECK.name, place, message, cure.to_owned())
         } else {
             Finding::error(CHECK.name, place, message, "ask for another size".to_owned())
         });

@@ -39,9 +39,8 @@ fn fuse_blocks(d: &mut Drafter<'_>) {
             blocks.entry((piece.material, on.material)).or_default().push(copy);
         }
     }
-    for (index, ((fabric, interfacing), copies)) in blocks.into_iter().enumerate() {
-        let id =
-            if index == 0 { "fuse-block".to_owned() } else { format!("fuse-block-{}", index + 1) };
+    for ((fabric, interfacing), copies) in blocks {
+        let id = d.free_step_id("fuse-block");
         d.step(Chapter::Cut, &id, BlockFuse { fabric, interfacing, copies });
     }
 }
@@ -83,9 +82,8 @@ fn interface(d: &mut Drafter<'_>) {
     if fused || blocks {
         d.notion("press cloth");
     }
-    for (index, ((material, hold, cut), copies)) in groups.into_iter().enumerate() {
-        let stem = format!("interface-{}", d.materials[material.0].id);
-        let id = if index == 0 { stem } else { format!("{stem}-{}", index + 1) };
+    for ((material, hold, cut), copies) in groups {
+        let id = d.free_step_id(&format!("interface-{}", d.materials[material.0].id));
         d.step(Chapter::Interface, &id, Interface { material, hold, cut, copies });
     }
     debug_assert!(

@@ -27,6 +27,18 @@ pub struct PanelSize {
     pub height: Length,
 }
 
+impl PanelSize {
+    /// A lining's panel: narrower and lower by the ease, its sides parallel to these, so that its
+    /// corners have the same angle and box to the same depth from the same tip.
+    fn eased(self, ease: Length) -> Self {
+        let height = self.height - ease;
+        let taper = i128::from((self.top - self.base).to_nm()) * i128::from(height.to_nm())
+            / i128::from(self.height.to_nm().max(1));
+        let top = self.top - ease;
+        Self { base: top - Length::nm(i64::try_from(taper).unwrap_or(0)), top, height }
+    }
+}
+
 /// A planned bag of two panels.
 #[derive(Clone, Debug)]
 pub struct TwoPanels {
@@ -143,15 +155,18 @@ impl TwoPanels {
             possible = false;
         }
         possible &= self.stands_up(d);
+        // The seam above the base must stay clear of a hem at the rim.
+        let above = d.rim_hem.map_or(least, |hem| hem + least);
         if let Some(contrast) = self.contrast
-            && contrast + least > height
+            && contrast + above > height
         {
             let message = format!(
-                "a contrast base {} high leaves less than {} of the front above it",
+                "a contrast base {} high leaves less than {} of the front above it{}",
                 d.show(contrast),
-                d.show(least)
+                d.show(above),
+                if d.rim_hem.is_some() { ", hem and all" } else { "" }
             );
-            let cure = format!("make it {} or less", d.show(height - least));
+            let cure = format!("make it {} or less", d.show((height - above).max(Length::ZERO)));
             d.refuse("body.contrast-base", message, cure);
             possible = false;
         }
@@ -482,9 +497,7 @@ impl Plan for TwoPanels {
             (Layer::Outside, None) => self.plain_faces(d, layer, self.panel),
             (Layer::Lining, _) => {
                 let ease = d.design.lining.values.length("ease");
-                let PanelSize { base, top, height } = self.panel;
-                let size = PanelSize { base: base - ease, top: top - ease, height: height - ease };
-                self.plain_faces(d, layer, size)
+                self.plain_faces(d, layer, self.panel.eased(ease))
             }
         };
         for face in &faces {

@@ -3,6 +3,7 @@
 
 mod faulty;
 mod golden;
+mod mended;
 mod random;
 mod trade;
 

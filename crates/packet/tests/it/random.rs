@@ -155,10 +155,9 @@ proptest! {
             prop_assert!(refused, "{:#?}", built.findings);
             return Ok(());
         };
-        let mut ids: Vec<&str> = packet.steps.iter().map(|step| step.id.as_str()).collect();
-        ids.sort_unstable();
-        ids.dedup();
-        prop_assert_eq!(ids.len(), packet.steps.len(), "step ids are unique");
+        let ids: std::collections::BTreeSet<&str> =
+            packet.steps.iter().map(|step| step.id.as_str()).collect();
+        prop_assert_eq!(ids.len(), packet.steps.len(), "step ids are unique: {:?}", ids);
         for step in &packet.steps {
             prop_assert!(step.text.len() > 10 && step.text.ends_with('.'), "{}", &step.text);
             prop_assert!(!step.text.contains("  ") && !step.text.contains(" ."), "{}", &step.text);

@@ -429,7 +429,7 @@ mod tests {
         let item = |name: &str, width, length| {
             Item::rectangle(name, (inch(width), inch(length)), 2, Rotations::along_the_grain())
         };
-        let stock = Stock::Bolt { width: inch(42), increments: Increments::eighth_yards() };
+        let stock = Stock::bolt(inch(42), Increments::eighth_yards());
         let problem = Problem::new(stock, vec![item("lining", 21, 17), item("pocket", 12, 9)]);
         let layout = layout::first(&problem).unwrap();
         (problem, layout)

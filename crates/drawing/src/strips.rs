@@ -88,7 +88,7 @@ mod tests {
         };
         let handle = Item::rectangle("handle", size, 2, Rotations::across_the_grain()).joined(join);
         let panel = Item::rectangle("panel", (inch(21), inch(16)), 2, Rotations::along_the_grain());
-        let stock = Stock::Bolt { width: inch(42), increments: Increments::eighth_yards() };
+        let stock = Stock::bolt(inch(42), Increments::eighth_yards());
         let problem = Problem::new(stock, vec![handle, panel]);
         let layout = layout::first(&problem).unwrap();
         assert_eq!(strips(&problem, &layout, 1), []);

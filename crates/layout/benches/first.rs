@@ -13,7 +13,7 @@ fn pieces(kinds: i64, count: u32, rotations: Rotations) -> Problem {
         let (width, length) = (size(kind * 7919, 12, 70), size(kind * 104_729, 12, 60));
         Item::rectangle(format!("piece {kind}"), (width, length), count, rotations)
     });
-    let stock = Stock::Bolt { width: Length::inch(42), increments: Increments::eighth_yards() };
+    let stock = Stock::bolt(Length::inch(42), Increments::eighth_yards());
     Problem::new(stock, items.collect())
 }
 
@@ -40,7 +40,7 @@ fn bag() -> Problem {
         part("tab", 4, 3, 1),
         Item::rectangle("strap", strap, 2, Rotations::one_way()).joined(join),
     ];
-    let stock = Stock::Bolt { width: Length::inch(44), increments: Increments::eighth_yards() };
+    let stock = Stock::bolt(Length::inch(44), Increments::eighth_yards());
     Problem::new(stock, items)
 }
 
@@ -59,7 +59,7 @@ fn benches(criterion: &mut Criterion) {
     for inches in [44, 54, 60] {
         let mut bag = bag();
         let increments = Increments::eighth_yards();
-        bag.stock = Stock::Bolt { width: Length::inch(inches), increments };
+        bag.stock = Stock::bolt(Length::inch(inches), increments);
         if let Ok(layout) = first(&bag) {
             criterion.bench_function(&format!("narrowest, a bag on {inches} in"), |bencher| {
                 bencher.iter(|| layout.narrowest(black_box(&bag), Length::inch_frac(1, 8)));

@@ -36,9 +36,12 @@ mod verify;
 pub use faults::Fault;
 pub use narrow::{Narrowest, narrowest};
 pub use no_layout::{NoLayout, TooWide};
-pub use plan::{Joined, Layout, Placement, Proof, Remnant, Stretch};
+pub use plan::{
+    CutKind, CutLine, Fit, Joined, Layout, Off, Part, Placement, Proof, Remnant, Stretch,
+};
 pub use problem::{
-    Item, Join, JoinAngle, JoinPlace, Problem, Rotation, Rotations, Shape, Shrinkage, Stock,
+    Cutting, Item, Join, JoinAngle, JoinPlace, Problem, Rotation, Rotations, Shape, Shrinkage,
+    Stock,
 };
 pub use refine::refine;
 pub use search::Search;

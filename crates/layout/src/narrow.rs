@@ -28,10 +28,10 @@ impl Layout {
     /// narrower fabric might serve again, since strips are cut and joined differently there; it is
     /// not looked for.) A width is only named when there is a layout for it.
     pub fn narrowest(&self, problem: &Problem, step: Length) -> Narrowest {
-        let Stock::Bolt { width, .. } = &problem.stock;
-        if sane::check(problem).is_err() {
-            // Not a problem of which there could be a layout.
-            return Narrowest { width: *width, below: None, is_proven: false };
+        if !is_asked(problem) {
+            // Not a problem of which there could be a layout, or not one of free cutting on a bolt.
+            let width = problem.stock.width().unwrap_or(Length::ZERO);
+            return Narrowest { width, below: None, is_proven: false };
         }
         scan(problem, self.clone(), most_used(problem, self.bought), step)
     }
@@ -42,11 +42,16 @@ impl Layout {
 /// the purchase of a layout in hand, which may be better, use [`Layout::narrowest`]; what is said
 /// there holds here as well.
 pub fn narrowest(problem: &Problem, bought: Length, step: Length) -> Option<Narrowest> {
-    sane::check(problem).ok()?;
-    let Stock::Bolt { width, .. } = &problem.stock;
+    let width = problem.stock.width().filter(|_| is_asked(problem))?;
     let enough = most_used(problem, bought);
-    let layout = serves_on(problem, *width, enough)?;
+    let layout = serves_on(problem, width, enough)?;
     Some(scan(problem, layout, enough, step))
+}
+
+/// Whether the question has an answer: pieces that are cut in any order, from a bolt.
+fn is_asked(problem: &Problem) -> bool {
+    let is_bolt = problem.stock.width().is_some();
+    is_bolt && sane::check(problem).is_ok() && sane::is_solved(problem).is_ok()
 }
 
 /// The longest use of a purchase: what is left of it after washing and squaring up.
@@ -56,8 +61,7 @@ fn most_used(problem: &Problem, bought: Length) -> Length {
 
 /// Lays on ever narrower fabric, beginning with a layout that serves on the problem's own width.
 fn scan(problem: &Problem, mut layout: Layout, enough: Length, step: Length) -> Narrowest {
-    let Stock::Bolt { width, .. } = &problem.stock;
-    let mut serves = *width;
+    let mut serves = problem.stock.width().unwrap_or(Length::ZERO);
     // No ruler is finer, and the scan must end.
     let step = step.max(Length::nm(100_000)).to_nm();
     loop {
@@ -77,8 +81,9 @@ fn scan(problem: &Problem, mut layout: Layout, enough: Length, step: Length) -> 
 /// Whether a layout is right on fabric of another width.
 fn is_laid_on(problem: &Problem, width: Length, layout: Layout) -> Result<(), Vec<Fault>> {
     let mut there = problem.clone();
-    let Stock::Bolt { width: own, .. } = &mut there.stock;
-    *own = width;
+    if let Stock::Bolt { width: own, .. } = &mut there.stock {
+        *own = width;
+    }
     let width = problem.shrinkage.width_after_washing(width);
     verify(&there, &Layout { width, remnant: None, ..layout })
 }

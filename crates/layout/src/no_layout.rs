@@ -12,6 +12,9 @@ pub enum NoLayout {
     TooWide(Vec<TooWide>),
     /// The problem makes no sense; what is wrong, and what would be right.
     Nonsense(String),
+    /// The problem makes sense, but no solver is there for what it asks; what that is, and what
+    /// can be solved instead.
+    Unsolved(String),
 }
 
 /// A piece that does not fit across the usable width however it may be laid.
@@ -68,7 +71,7 @@ impl NoLayout {
                 let lines: Vec<_> = pieces.iter().map(|piece| piece.describe(system)).collect();
                 lines.join("\n")
             }
-            Self::Nonsense(what) => what.clone(),
+            Self::Nonsense(what) | Self::Unsolved(what) => what.clone(),
         }
     }
 }

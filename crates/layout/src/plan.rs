@@ -14,6 +14,11 @@ pub struct Layout {
     pub placements: Vec<Placement>,
     /// Finished strips that are joined, and from what.
     pub joins: Vec<Joined>,
+    /// For strips-first cutting, the cuts in the order in which they are made; else none.
+    pub cuts: Vec<CutLine>,
+    /// For remnants, whether everything fits on them; none for a bolt. With remnants nothing is
+    /// bought: the width and all lengths below are zero.
+    pub fit: Option<Fit>,
     /// The usable width the pieces lie on (after washing).
     pub width: Length,
     /// The length used: the far end of the farthest piece.
@@ -58,6 +63,8 @@ pub struct Placement {
     pub copy: u32,
     /// For joined pieces, which strip of the piece (counted over all copies); else zero.
     pub part: u32,
+    /// On which of the remnants; zero on a bolt.
+    pub stock: usize,
     /// How it is turned.
     pub rotation: Rotation,
     /// Whether it is turned over (before it is turned).
@@ -95,9 +102,89 @@ pub struct Stretch {
     pub length: Length,
 }
 
+/// Whether everything fits on the remnants there are.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Fit {
+    /// Copies of pieces that are left over, by piece and copy, in order. None when everything fits.
+    pub left_over: Vec<(usize, u32)>,
+    /// Whether what `left_over` says is proven: everything fits, or there is no way to lay it all.
+    /// Else none was found.
+    pub is_proven: bool,
+}
+
+/// One straight cut, from edge to edge of a part of the fabric. Places are counted as those of
+/// placements are.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct CutLine {
+    /// What the cut is for.
+    pub kind: CutKind,
+    /// The part that is cut in two.
+    pub part: Part,
+    /// Where the cut begins: across the width, along the length.
+    pub from: (Length, Length),
+    /// Where it ends.
+    pub to: (Length, Length),
+    /// What comes off.
+    pub off: Off,
+}
+
+impl CutLine {
+    /// How long the cut is; it runs along one of the two directions.
+    pub fn length(&self) -> Length {
+        self.to.0 - self.from.0 + (self.to.1 - self.from.1)
+    }
+
+    /// Whether it runs across the width.
+    pub fn is_across(&self) -> bool {
+        self.from.1 == self.to.1
+    }
+}
+
+/// What a cut is for, in the order in which cuts are made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum CutKind {
+    /// Takes the fabric that is needed off the rest, or divides it lengthwise, so that no later
+    /// cut is too long.
+    Divide,
+    /// Cuts a strip across the whole width of the part.
+    Strip,
+    /// Cuts through a strip.
+    Cross,
+    /// Trims to size.
+    Trim,
+}
+
+/// A rectangular part of the fabric.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Part {
+    /// On which of the remnants; zero on a bolt.
+    pub stock: usize,
+    /// Its lower left corner: across the width.
+    pub x: Length,
+    /// Its lower left corner: along the length.
+    pub y: Length,
+    /// Its size across the width.
+    pub width: Length,
+    /// Its size along the length.
+    pub length: Length,
+}
+
+/// What comes off at a cut. The rest of the part is cut on, or is what the last cut leaves.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Off {
+    /// A part that is cut up further.
+    Part(Part),
+    /// A finished piece: which of the layout's placements.
+    Piece(usize),
+    /// Fabric that is left over.
+    Waste(Part),
+}
+
 /// A rectangle of fabric left over.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Remnant {
+    /// On which of the remnants it was cut from; zero on a bolt.
+    pub stock: usize,
     /// Its lower left corner: across the width.
     pub x: Length,
     /// Its lower left corner: along the length.
@@ -137,6 +224,8 @@ impl Layout {
         Self {
             placements,
             joins,
+            cuts: Vec::new(),
+            fit: None,
             width,
             length: nothing,
             needed: nothing,
@@ -155,6 +244,7 @@ impl Placement {
             piece,
             copy,
             part: 0,
+            stock: 0,
             rotation: Rotation::None,
             mirrored: false,
             x: at.0,

@@ -5,8 +5,8 @@
 //! the fabric, so its grain runs along the selvedge.
 //!
 //! The structs here are `non_exhaustive`: make them with their constructors and set the public
-//! fields, so that folds, remnants, pattern repeats and strips-first cutting can be added without
-//! a change where problems are made.
+//! fields, so that more can be asked for without a change where problems are made. What a problem
+//! may ask for and no solver offers is refused as [`crate::NoLayout::Unsolved`].
 
 use measure::{Increments, Length, Outline};
 
@@ -16,6 +16,8 @@ use measure::{Increments, Length, Outline};
 pub struct Problem {
     /// What they are cut from.
     pub stock: Stock,
+    /// How they are cut apart.
+    pub cutting: Cutting,
     /// Free room between two pieces, for scissors; none is needed along the selvedges.
     pub gap: Length,
     /// How many identical sets of the pieces are cut at once.
@@ -29,10 +31,11 @@ pub struct Problem {
 }
 
 impl Problem {
-    /// One set of pieces, without gap, squaring allowance or shrinkage.
-    pub fn new(stock: Stock, pieces: Vec<Item>) -> Self {
+    /// One set of pieces, cut in any order, without gap, squaring allowance or shrinkage.
+    pub const fn new(stock: Stock, pieces: Vec<Item>) -> Self {
         Self {
             stock,
+            cutting: Cutting::Free,
             gap: Length::ZERO,
             copies: 1,
             pieces,
@@ -47,11 +50,52 @@ impl Problem {
 #[non_exhaustive]
 pub enum Stock {
     /// Fabric sold from a bolt, of which as little as possible is bought.
+    #[non_exhaustive]
     Bolt {
         /// The usable width as bought, opened out, without the selvedges.
         width: Length,
         /// The lengths in which the shop sells it.
         increments: Increments,
+        /// Whether it lies folded, selvedge on selvedge: what is cut comes twice, mirrored, and
+        /// pieces may lie on the fold.
+        fold: bool,
+        /// How often its print repeats, across the width and along the length; zero where nothing
+        /// has to meet.
+        repeat: (Length, Length),
+    },
+    /// Pieces of fabric that are there, each once: rectangles and outlines, with the grain along
+    /// `y`. Nothing is bought.
+    Remnants(Vec<Shape>),
+}
+
+impl Stock {
+    /// A bolt that lies flat and has no repeat.
+    pub const fn bolt(width: Length, increments: Increments) -> Self {
+        Self::Bolt { width, increments, fold: false, repeat: (Length::ZERO, Length::ZERO) }
+    }
+
+    /// The usable width of a bolt as bought; none for remnants.
+    pub const fn width(&self) -> Option<Length> {
+        match self {
+            Self::Bolt { width, .. } => Some(*width),
+            Self::Remnants(_) => None,
+        }
+    }
+}
+
+/// How pieces are cut apart.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Cutting {
+    /// In any order, along their outlines, as scissors do.
+    #[default]
+    Free,
+    /// As with a rotary cutter and ruler: strips across the whole width first, then cross cuts
+    /// through a strip, then each piece is trimmed to its size. Every cut goes from edge to edge
+    /// of what it cuts.
+    StripsFirst {
+        /// No cut is longer than this (the ruler); any length when left out.
+        longest_cut: Option<Length>,
     },
 }
 
@@ -114,12 +158,27 @@ pub struct Item {
     pub mirror: bool,
     /// How it may be joined from shorter strips; only for rectangles.
     pub join: Option<Join>,
+    /// Whether the shape is one half of the piece, whose left side (the side of least `x`) lies on
+    /// the fold of folded fabric.
+    pub on_fold: bool,
+    /// Pieces of the same group have to match: the print runs on from one to the other, so that
+    /// they lie at the same place of the repeat.
+    pub group: Option<String>,
 }
 
 impl Item {
-    /// A piece that is neither mirrored nor joined.
+    /// A piece that is neither mirrored nor joined, lies on no fold and matches nothing.
     pub fn new(name: impl Into<String>, shape: Shape, count: u32, rotations: Rotations) -> Self {
-        Self { name: name.into(), shape, count, rotations, mirror: false, join: None }
+        Self {
+            name: name.into(),
+            shape,
+            count,
+            rotations,
+            mirror: false,
+            join: None,
+            on_fold: false,
+            group: None,
+        }
     }
 
     /// A rectangle that is neither mirrored nor joined.

@@ -10,7 +10,7 @@ const MOST_CELLS: usize = 1_000_000;
 /// The largest free rectangle on fabric of this width and length.
 pub(crate) fn largest(placements: &[Placement], width: Length, length: Length) -> Option<Remnant> {
     let used = placements.iter().map(|one| one.y + one.length).max().unwrap_or(Length::ZERO);
-    let mut best = Remnant { x: Length::ZERO, y: used, width, length: length - used };
+    let mut best = Remnant { stock: 0, x: Length::ZERO, y: used, width, length: length - used };
     let lines = |far: Length, edges: &dyn Fn(&Placement) -> [Length; 2]| {
         let mut lines: Vec<_> = placements.iter().flat_map(edges).collect();
         lines.extend([Length::ZERO, far]);
@@ -91,6 +91,7 @@ impl<'a> Grid<'a> {
                 open.pop();
                 first = from;
                 found.push(Remnant {
+                    stock: 0,
                     x: self.xs[from],
                     y: self.ys[since],
                     width: self.xs[column] - self.xs[from],
@@ -115,6 +116,7 @@ mod tests {
             piece: 0,
             copy: 0,
             part: 0,
+            stock: 0,
             rotation: Rotation::None,
             mirrored: false,
             x: Length::mm(x),

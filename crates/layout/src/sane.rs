@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use crate::{Item, JoinPlace, NoLayout, Problem, Shape, Shrinkage, Stock};
+use crate::{Cutting, Item, JoinPlace, NoLayout, Problem, Shape, Shrinkage, Stock};
 
 /// Nothing that is cut or sold is longer than this.
 const LONGEST: Length = Length::mm(1_000_000);
@@ -12,9 +12,25 @@ const MOST_PIECES: u64 = 20_000;
 
 /// Whether the problem makes sense.
 pub(crate) fn check(problem: &Problem) -> Result<(), NoLayout> {
-    let Stock::Bolt { width, .. } = &problem.stock;
     let faults = [
-        (!is_size(*width), "the usable width must be more than nothing and at most 1 km"),
+        (
+            problem.stock.width().is_some_and(|width| !is_size(width)),
+            "the usable width must be more than nothing and at most 1 km",
+        ),
+        (
+            matches!(&problem.stock, Stock::Remnants(all) if !are_remnants(all)),
+            "there must be 1 to 1000 remnants, each more than nothing and at most 1 km either way",
+        ),
+        (
+            matches!(problem.stock, Stock::Bolt { repeat: (across, along), .. }
+                if !is_room(across) || !is_room(along)),
+            "the pattern repeat cannot be negative or above 1 km",
+        ),
+        (
+            matches!(problem.cutting, Cutting::StripsFirst { longest_cut: Some(longest) }
+                if !is_size(longest)),
+            "the longest cut must be more than nothing and at most 1 km",
+        ),
         (!is_room(problem.gap), "the gap between pieces cannot be negative or above 1 km"),
         (!is_room(problem.squaring), "the squaring allowance cannot be negative or above 1 km"),
         (problem.copies == 0, "at least one set of pieces must be cut"),
@@ -23,6 +39,7 @@ pub(crate) fn check(problem: &Problem) -> Result<(), NoLayout> {
             "shrinkage above 50 % is not taken; check the number",
         ),
     ];
+    let is_folded = matches!(problem.stock, Stock::Bolt { fold: true, .. });
     if let Some((_, what)) = faults.iter().find(|(is_wrong, _)| *is_wrong) {
         return Err(NoLayout::Nonsense((*what).to_owned()));
     }
@@ -31,20 +48,52 @@ pub(crate) fn check(problem: &Problem) -> Result<(), NoLayout> {
         let what = format!("more than {MOST_PIECES} pieces at once; lay fewer sets at a time");
         return Err(NoLayout::Nonsense(what));
     }
-    match problem.pieces.iter().find_map(fault) {
+    match problem.pieces.iter().find_map(|item| fault(item, is_folded)) {
         Some(what) => Err(NoLayout::Nonsense(what)),
         None => Ok(()),
     }
 }
 
+/// Whether there is a solver for what the problem asks.
+pub(crate) fn is_solved(problem: &Problem) -> Result<(), NoLayout> {
+    let unsolved = |what: &str| Err(NoLayout::Unsolved(what.to_owned()));
+    match &problem.stock {
+        Stock::Remnants(_) => return unsolved("remnants cannot be laid yet; give a bolt"),
+        Stock::Bolt { fold: true, .. } => {
+            return unsolved("folded fabric cannot be laid yet; lay it flat");
+        }
+        Stock::Bolt { repeat, .. } if *repeat != (Length::ZERO, Length::ZERO) => {
+            return unsolved("a pattern repeat cannot be kept yet; leave it at 0");
+        }
+        Stock::Bolt { .. } => {}
+    }
+    if problem.cutting != Cutting::Free {
+        return unsolved("strips cannot be cut first yet; cut in any order");
+    }
+    if problem.pieces.iter().any(|item| item.group.is_some()) {
+        return unsolved("pieces cannot be made to match yet; leave their groups out");
+    }
+    Ok(())
+}
+
+fn are_remnants(all: &[Shape]) -> bool {
+    let is_right = |shape: &Shape| {
+        let (width, length) = shape.size();
+        is_size(width) && is_size(length)
+    };
+    (1..=1000).contains(&all.len()) && all.iter().all(is_right)
+}
+
 /// What is wrong with one piece.
-fn fault(item: &Item) -> Option<String> {
+fn fault(item: &Item, is_folded: bool) -> Option<String> {
     let (width, length) = item.shape.size();
     let is_outline = matches!(item.shape, Shape::Outline(_));
     let what = if !is_size(width) || !is_size(length) {
         "its width and length must be more than nothing and at most 1 km"
     } else if item.rotations.iter().next().is_none() {
         "it may lie in no way at all; allow at least one rotation"
+    } else if item.on_fold && !is_folded {
+        "a piece lies on the fold of folded fabric only; fold the fabric, or give the whole shape"
     } else if item.join.is_some() && is_outline {
         "only rectangles can be joined from strips; cut it in one piece"
     } else if item.join.is_some_and(|join| !is_room(join.allowance)) {

@@ -140,7 +140,7 @@ impl Search {
             Proof::Shortest => return None,
             Proof::NoShorterPurchase => self.best.length - Length::nm(1),
             Proof::Within(_) => {
-                let Stock::Bolt { increments, .. } = &self.problem.stock;
+                let Stock::Bolt { increments, .. } = &self.problem.stock else { return None };
                 let below = increments.steps().iter().map(|&step| {
                     let times = (self.best.bought - Length::nm(1)).to_nm() / step.to_nm();
                     step * times

@@ -15,6 +15,7 @@ use crate::{Layout, NoLayout, Placement, Problem, Proof, Stock, bound, remnant, 
 /// When a piece does not fit in any allowed way, or the problem makes no sense.
 pub fn first(problem: &Problem) -> Result<Layout, NoLayout> {
     sane::check(problem)?;
+    sane::is_solved(problem)?;
     let usable = usable_width(problem);
     let solved = answer(problem, usable)?;
     let layout = finish(problem, usable, &solved);
@@ -36,10 +37,9 @@ impl Solved {
     }
 }
 
-/// The usable width that is left after washing.
+/// The usable width that is left after washing; zero for remnants.
 pub(crate) fn usable_width(problem: &Problem) -> Length {
-    let Stock::Bolt { width, .. } = &problem.stock;
-    problem.shrinkage.width_after_washing(*width)
+    problem.shrinkage.width_after_washing(problem.stock.width().unwrap_or(Length::ZERO))
 }
 
 /// The least to buy for a length used, before it is rounded up to what is sold.
@@ -53,8 +53,10 @@ pub(crate) fn needed(problem: &Problem, length: Length) -> Length {
 
 /// What to buy for a length used.
 pub(crate) fn bought(problem: &Problem, length: Length) -> Length {
-    let Stock::Bolt { increments, .. } = &problem.stock;
-    increments.round_up(needed(problem, length))
+    match &problem.stock {
+        Stock::Bolt { increments, .. } => increments.round_up(needed(problem, length)),
+        Stock::Remnants(_) => Length::ZERO,
+    }
 }
 
 /// What [`first`] answers on a usable width.
@@ -142,6 +144,8 @@ pub(crate) fn finish(problem: &Problem, usable: Length, solved: &Solved) -> Layo
     let washed = problem.shrinkage.after_washing(bought) - problem.squaring;
     Layout {
         joins: solved.cuts.joins.clone(),
+        cuts: Vec::new(),
+        fit: None,
         width: usable,
         length,
         needed: needed(problem, length),
@@ -161,6 +165,7 @@ fn place(problem: &Problem, cut: &Cut, spot: Spot) -> Placement {
         piece: cut.piece,
         copy: cut.copy,
         part: cut.part,
+        stock: 0,
         rotation: rotation.unwrap_or(crate::Rotation::None),
         mirrored: problem.pieces[cut.piece].mirror && cut.copy % 2 == 1,
         x: Length::nm(spot.x),

@@ -16,7 +16,7 @@ use crate::{Item, JoinAngle, JoinPlace, Layout, Placement, Problem, Proof, Shape
 /// # Errors
 /// All faults that were found.
 pub fn verify(problem: &Problem, layout: &Layout) -> Result<(), Vec<Fault>> {
-    if sane::check(problem).is_err() {
+    if sane::check(problem).is_err() || sane::is_solved(problem).is_err() {
         return Err(vec![Fault::Problem]);
     }
     let mut faults = Vec::new();
@@ -48,7 +48,7 @@ pub fn verify(problem: &Problem, layout: &Layout) -> Result<(), Vec<Fault>> {
 }
 
 fn washed_width(problem: &Problem) -> Length {
-    let Stock::Bolt { width, .. } = &problem.stock;
+    let width = problem.stock.width().unwrap_or(Length::ZERO);
     let left = 1_000_000 - i128::from(problem.shrinkage.crosswise);
     narrow(i128::from(width.to_nm()) * left / 1_000_000)
 }
@@ -66,7 +66,10 @@ fn check_lie(
     width: Length,
     faults: &mut Vec<Fault>,
 ) {
-    let is_on = one.x >= Length::ZERO && one.y >= Length::ZERO && one.x + one.width <= width;
+    let is_on = one.stock == 0
+        && one.x >= Length::ZERO
+        && one.y >= Length::ZERO
+        && one.x + one.width <= width;
     if !is_on || !one.width.is_positive() || !one.length.is_positive() {
         faults.push(Fault::OffFabric { placement: index });
     }
@@ -300,7 +303,7 @@ fn needed(problem: &Problem, used: Length) -> Length {
 
 /// The least that is sold and not less than `needed`.
 fn sold(problem: &Problem, needed: Length) -> Length {
-    let Stock::Bolt { increments, .. } = &problem.stock;
+    let Stock::Bolt { increments, .. } = &problem.stock else { return Length::ZERO };
     let enough = increments.steps().iter().map(|step| {
         let times = needed.to_nm() / step.to_nm();
         let floor = *step * times;

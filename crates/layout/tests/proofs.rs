@@ -16,7 +16,7 @@ fn problem(pieces: &[(i64, i64, bool)], width: i64, sold_by: i64) -> Problem {
         Item::rectangle("part", (Length::mm(width), Length::mm(length)), 1, rotations)
     });
     let increments = Increments::new([Length::mm(sold_by)]).expect("a millimetre can be sold");
-    Problem::new(Stock::Bolt { width: Length::mm(width), increments }, items.collect())
+    Problem::new(Stock::bolt(Length::mm(width), increments), items.collect())
 }
 
 /// Searched until it is done, or for very many rounds.

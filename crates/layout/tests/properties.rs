@@ -63,7 +63,7 @@ fn problem() -> impl Strategy<Value = Problem> {
     (fabric, shrinkage, prop::collection::vec(item(), 0..8)).prop_map(
         |(fabric, shrinkage, items)| {
             let (width, increments, gap, copies, squaring) = fabric;
-            let stock = Stock::Bolt { width: Length::mm(width), increments };
+            let stock = Stock::bolt(Length::mm(width), increments);
             let mut problem = Problem::new(stock, items);
             problem.gap = Length::mm(gap);
             problem.copies = copies;
@@ -104,7 +104,7 @@ fn cut_up((width, length): (i64, i64), cuts: &[(Index, Index)], gap: i64) -> Vec
 }
 
 fn on_bolt(width: Length, items: Vec<Item>) -> Problem {
-    Problem::new(Stock::Bolt { width, increments: Increments::ten_cm() }, items)
+    Problem::new(Stock::bolt(width, Increments::ten_cm()), items)
 }
 
 proptest! {

@@ -8,7 +8,7 @@ use measure::{Increments, Length};
 fn length(width: i64, eighths: i64, count: u32) -> Length {
     let side = Length::inch_frac(eighths, 8);
     let squares = vec![Item::rectangle("square", (side, side), count, Rotations::free())];
-    let stock = Stock::Bolt { width: Length::inch(width), increments: Increments::eighth_yards() };
+    let stock = Stock::bolt(Length::inch(width), Increments::eighth_yards());
     let problem = Problem::new(stock, squares);
     let layout = first(&problem).expect("squares fit");
     assert_eq!(verify(&problem, &layout), Ok(()));

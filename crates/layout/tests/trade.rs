@@ -15,7 +15,7 @@ fn rectangle(name: &str, width: i64, length: i64, count: u32, rotations: Rotatio
 }
 
 fn on(width: Length, pieces: Vec<Item>) -> Problem {
-    Problem::new(Stock::Bolt { width, increments: Increments::eighth_yards() }, pieces)
+    Problem::new(Stock::bolt(width, Increments::eighth_yards()), pieces)
 }
 
 fn linings() -> Vec<Item> {
@@ -72,7 +72,7 @@ fn two_full_width_pockets() {
     let layout = laid(&problem);
     assert_eq!((layout.length, bought(&layout).as_str()), (Length::inch(10), "3/8 yd"));
     let increments = Increments::third_and_eighth_yards();
-    problem.stock = Stock::Bolt { width: Length::inch(42), increments };
+    problem.stock = Stock::bolt(Length::inch(42), increments);
     assert_eq!(bought(&laid(&problem)), "1/3 yd");
 }
 

@@ -32,7 +32,7 @@ pub(crate) type BlockSize = (Length, Length);
 /// How cloth is bought: its usable width may differ from the material's, for tables of widths.
 pub(crate) fn bolt(pattern: &Pattern, cloth: &Cloth, usable: Length, items: Vec<Item>) -> Problem {
     let increments = pattern.shop.increments.clone();
-    let mut problem = Problem::new(Stock::Bolt { width: usable, increments }, items);
+    let mut problem = Problem::new(Stock::bolt(usable, increments), items);
     problem.gap = pattern.shop.gap;
     problem.squaring = pattern.shop.squaring;
     problem.shrinkage =

@@ -115,7 +115,7 @@ fn stock(value: &Value, troubles: &mut Troubles) -> Option<Stock> {
             None
         }
     };
-    Some(Stock::Bolt { width: width?, increments: increments? })
+    Some(Stock::bolt(width?, increments?))
 }
 
 fn piece(value: &Value, at: &str, troubles: &mut Troubles) -> Option<Item> {

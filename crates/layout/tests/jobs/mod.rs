@@ -65,7 +65,7 @@ pub(crate) fn bag(seed: u64) -> Problem {
         let count = u32::try_from(count).unwrap_or(1);
         items.push(Item::rectangle(format!("piece {kind}"), (across, along), count, rotations));
     }
-    Problem::new(Stock::Bolt { width, increments }, items)
+    Problem::new(Stock::bolt(width, increments), items)
 }
 
 /// A strip of fabric cut up from edge to edge into `count` pieces without waste, so that its length
@@ -98,6 +98,6 @@ pub(crate) fn cut_up(seed: u64, count: usize, rotations: Rotations) -> (Problem,
     let items = pieces.into_iter().map(|(width, length)| {
         Item::rectangle("part", (Length::mm(width), Length::mm(length)), 1, rotations)
     });
-    let stock = Stock::Bolt { width: Length::mm(width), increments: Increments::ten_cm() };
+    let stock = Stock::bolt(Length::mm(width), Increments::ten_cm());
     (Problem::new(stock, items.collect()), Length::mm(length))
 }

@@ -104,7 +104,7 @@ struct Bolt<'a> {
 impl Bolt<'_> {
     fn problem(&self, j: &Judge<'_>, width: Length) -> Problem {
         let increments = j.claims.increments.clone();
-        let mut problem = Problem::new(Stock::Bolt { width, increments }, self.items.clone());
+        let mut problem = Problem::new(Stock::bolt(width, increments), self.items.clone());
         problem.squaring = j.claims.squaring;
         let fabric = self.fabric;
         problem.shrinkage =

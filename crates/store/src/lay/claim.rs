@@ -69,7 +69,8 @@ fn claim(problem: &Problem, value: &Value, troubles: &mut Troubles) -> Option<La
         _ => None,
     };
     let remnant = two("remnant", troubles).zip(two("remnant_at", troubles));
-    layout.remnant = remnant.map(|((width, length), (x, y))| Remnant { x, y, width, length });
+    layout.remnant =
+        remnant.map(|((width, length), (x, y))| Remnant { stock: 0, x, y, width, length });
     Some(layout)
 }
 
@@ -163,6 +164,7 @@ fn placement(
     let copy = fields.index("copy", troubles).unwrap_or(0);
     let mut one = Placement::new(piece, copy, corner?, size);
     one.part = fields.index("part", troubles).unwrap_or(0);
+    one.stock = fields.index("stock", troubles).unwrap_or(0) as usize;
     one.rotation = rotation;
     one.mirrored = fields.flag("mirrored", troubles) == Some(true);
     Some(one)

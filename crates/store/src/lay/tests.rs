@@ -23,7 +23,7 @@ fn troubles(from: &str, to: &str) -> Vec<String> {
 #[test]
 fn a_job_is_read_to_the_nanometre() {
     let problem = read_job(JOB).unwrap();
-    let Stock::Bolt { width, increments } = &problem.stock else { panic!("a bolt") };
+    let Stock::Bolt { width, increments, .. } = &problem.stock else { panic!("a bolt") };
     assert_eq!(*width, Length::inch(42));
     assert_eq!(increments.steps(), [Length::inch(12), Length::inch_frac(9, 2)]);
     assert_eq!(problem.pieces[0].shape.size(), (Length::inch(21), Length::inch(17)));

@@ -11,6 +11,7 @@ mod faults;
 mod outside;
 mod setup;
 mod shell;
+mod sweep;
 mod test;
 mod tidy;
 
@@ -32,6 +33,7 @@ const TASKS: &[Task] = &[
     Task { name: "tidy", help: tidy::HELP, run: tidy::run },
     Task { name: "docs", help: docs::HELP, run: docs::run },
     Task { name: "faults", help: faults::HELP, run: faults::run },
+    Task { name: "sweep", help: sweep::HELP, run: sweep::run },
     Task { name: "outside", help: outside::HELP, run: outside::run },
     Task { name: "bench", help: bench::HELP, run: bench::run },
 ];

@@ -128,25 +128,20 @@ fn published_boxed_corner() {
     assert_eq!([claims.width, claims.height, claims.depth], ["15", "14", "4"].map(inch));
 }
 
+/// The first bags of a class, in every way: none may be refused. `cargo xtask sweep` goes through
+/// the combinations of all kinds.
 #[test]
-fn every_combination_of_kinds_sews_without_an_error() {
+fn every_combination_of_the_plain_kinds_sews_without_an_error() {
     let mut built = 0;
     for units in [Units::Inch, Units::Mm] {
-        for body in bodies::ALL {
-            for handle in handles::ALL {
+        for body in ["boxed", "flat"] {
+            for handle in ["folded", "webbing", "none"] {
                 for from in ["base", "rim"] {
-                    for lining in linings::ALL {
+                    for lining in ["turned", "unlined"] {
                         for finish in ["overcast", "bound", "french"] {
                             for pocket in [None, Some("band"), Some("patch")] {
-                                let design = combination(
-                                    *body,
-                                    units,
-                                    handle.name(),
-                                    from,
-                                    lining.name(),
-                                    finish,
-                                    pocket,
-                                );
+                                let design =
+                                    combination(body, units, handle, from, lining, finish, pocket);
                                 let pattern = drafted(&design);
                                 assert_eq!(errors(&pattern), [], "{design:#?}");
                                 built += 1;
@@ -161,7 +156,7 @@ fn every_combination_of_kinds_sews_without_an_error() {
 }
 
 fn combination(
-    body: &dyn bodies::Body,
+    body: &str,
     units: Units,
     handle: &str,
     from: &'static str,
@@ -169,7 +164,7 @@ fn combination(
     finish: &'static str,
     pocket: Option<&str>,
 ) -> Design {
-    let mut design = Design::of(body, units);
+    let mut design = Design::of(bodies::find(body).expect("in the list"), units);
     let system = units.system();
     design.handles = Chosen::new(handles::find(handle).expect("in the list"), system);
     design.handles.values.set("from", Value::Choice(from));

@@ -1,134 +1,9 @@
 //! Designs drawn at random over the whole range of every parameter of every kind: whatever is
 //! asked for, drafting either refuses it with a reason or gives a pattern that fits together.
 
-use bag::design::{ALLOWANCES, Chosen, FABRIC, INTERFACING, SHOP, STITCHING};
-use bag::kinds::{Kind, Param, Quantity, Value, Values};
-use bag::{Design, Role, Severity, bodies, closures, handles, linings, pockets};
-use measure::{Length, System, Units, fits};
 use proptest::prelude::*;
-use proptest::sample::select;
-
-/// A length in the range: at its ends, on a mark of either ruler, or anywhere.
-fn length(least: Length, most: Length) -> BoxedStrategy<Length> {
-    let (low, high) = (least.to_nm(), most.to_nm());
-    let on = move |step: i64| {
-        (low / step..=high / step).prop_map(move |n| Length::nm((n * step).clamp(low, high)))
-    };
-    prop_oneof![
-        1 => Just(least),
-        1 => Just(most),
-        4 => on(Length::inch_frac(1, 8).to_nm()),
-        4 => on(Length::MM.to_nm()),
-        2 => (low..=high).prop_map(Length::nm),
-    ]
-    .boxed()
-}
-
-/// A value in the range of a parameter; often its default, as people change little at a time.
-fn value(param: &Param, system: System) -> BoxedStrategy<Value> {
-    let any = match param.quantity {
-        Quantity::Length { least, most, .. } => length(least, most).prop_map(Value::Length).boxed(),
-        Quantity::OptionalLength { least, most } => {
-            prop_oneof![Just(Value::Absent), length(least, most).prop_map(Value::Length)].boxed()
-        }
-        Quantity::Count { least, most, .. } => (least..=most).prop_map(Value::Count).boxed(),
-        Quantity::Choice { options, .. } => {
-            let words: Vec<&'static str> = options.iter().map(|(word, _)| *word).collect();
-            select(words).prop_map(Value::Choice).boxed()
-        }
-        Quantity::Thing { .. } => {
-            let ids: Vec<&'static str> = fits().iter().map(|thing| thing.id).collect();
-            select(ids).prop_map(Value::Choice).boxed()
-        }
-        Quantity::Flag { .. } => any::<bool>().prop_map(Value::Flag).boxed(),
-        Quantity::Text { .. } => "[a-zé½&<#]{1,20}".prop_map(Value::Text).boxed(),
-        Quantity::Percent { most, .. } => (0..=most).prop_map(Value::Percent).boxed(),
-    };
-    let usual = param.default_value(system);
-    prop_oneof![3 => Just(usual), 2 => any].boxed()
-}
-
-fn values(params: &'static [Param], system: System) -> BoxedStrategy<Values> {
-    let each: Vec<_> = params.iter().map(|param| value(param, system)).collect();
-    each.prop_map(move |drawn| {
-        let mut values = Values::defaults(params, system);
-        for (param, value) in params.iter().zip(drawn) {
-            assert!(values.set(param.key, value), "the list has {}", param.key);
-        }
-        values
-    })
-    .boxed()
-}
-
-fn chosen<K: Kind + ?Sized>(all: &'static [&'static K], system: System) -> BoxedStrategy<Chosen> {
-    (0..all.len())
-        .prop_flat_map(move |index| {
-            let kind = all[index];
-            let values = values(kind.params(), system);
-            values.prop_map(move |values| Chosen { kind: kind.name(), values })
-        })
-        .boxed()
-}
-
-/// Fabric or interfacing for some of the parts.
-fn for_parts(
-    params: &'static [Param],
-    system: System,
-) -> BoxedStrategy<std::collections::BTreeMap<Role, Values>> {
-    prop::collection::btree_map(select(Role::ALL.to_vec()), values(params, system), 0..4).boxed()
-}
-
-/// A design that shows itself as a file when it fails, so that it can be tried.
-struct Drawn(Design);
-
-impl std::fmt::Debug for Drawn {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str(&store::write_design(&self.0))
-    }
-}
-
-fn design() -> impl Strategy<Value = Drawn> {
-    let units = select(vec![Units::Inch, Units::Cm, Units::Mm]);
-    units.prop_flat_map(|units| {
-        let system = units.system();
-        let kinds = (
-            chosen(bodies::ALL, system),
-            prop::collection::vec(chosen(pockets::ALL, system), 0..4),
-            chosen(handles::ALL, system),
-            chosen(closures::ALL, system),
-            chosen(linings::ALL, system),
-        );
-        let rest = (
-            values(ALLOWANCES, system),
-            values(STITCHING, system),
-            values(SHOP, system),
-            for_parts(FABRIC, system),
-            for_parts(INTERFACING, system),
-        );
-        (kinds, rest).prop_map(move |(kinds, rest)| {
-            let body = bodies::find(kinds.0.kind).expect("it is in the list");
-            let mut design = Design::of(body, units);
-            (design.body, design.pockets, design.handles, design.closure, design.lining) = kinds;
-            let (allowances, stitching, shop, fabrics, interfacings) = rest;
-            (design.allowances, design.stitching, design.shop) = (allowances, stitching, shop);
-            design.fabrics.extend(fabrics);
-            design.interfacings = interfacings;
-            Drawn(design)
-        })
-    })
-}
-
-/// Checks whose errors would mean a mistake of ours: nobody can ask for them in a design.
-const OURS: &[&str] = &[
-    "joined-edges-match",
-    "allowances-agree",
-    "finished-size",
-    "faces-meet",
-    "turning-has-opening",
-    "openings-closed",
-    "machine-reaches",
-    "left-and-right",
-];
+use testkit::random::{Drawn, design};
+use testkit::{Verdict, judge};
 
 proptest! {
     #![proptest_config(ProptestConfig {
@@ -141,42 +16,8 @@ proptest! {
     #[test]
     fn drafting_refuses_with_a_reason_or_gives_a_pattern_that_fits(drawn in design()) {
         let Drawn(design) = drawn;
-        let built = packet::build(&design);
-        for finding in &built.findings {
-            prop_assert!(!finding.message.is_empty() && !finding.cure.is_empty(), "{finding:?}");
-            // A lining may be asked for so much smaller that no seam eases it in.
-            let asked = finding.message.contains("eases in");
-            let ours =
-                finding.severity == Severity::Error && OURS.contains(&finding.check) && !asked;
-            prop_assert!(!ours, "{finding:#?}");
+        if let Verdict::Failed(why) = judge(&design) {
+            return Err(TestCaseError::fail(why));
         }
-        let Some(packet) = built.packet else {
-            let refused = built.findings.iter().any(|f| f.check == bag::draft::REFUSED);
-            prop_assert!(refused, "{:#?}", built.findings);
-            return Ok(());
-        };
-        let ids: std::collections::BTreeSet<&str> =
-            packet.steps.iter().map(|step| step.id.as_str()).collect();
-        prop_assert_eq!(ids.len(), packet.steps.len(), "step ids are unique: {:?}", ids);
-        for step in &packet.steps {
-            prop_assert!(step.text.len() > 10 && step.text.ends_with('.'), "{}", &step.text);
-            prop_assert!(!step.text.contains("  ") && !step.text.contains(" ."), "{}", &step.text);
-        }
-        for piece in &packet.pattern.pieces {
-            let (width, height) = piece.cut_size();
-            prop_assert!(width.is_positive() && height.is_positive(), "{piece:?}");
-        }
-        // A file may not say that more of a cloth is usable than is bought; the drawn values may.
-        let clothes = packet.pattern.materials.iter().filter_map(bag::pattern::Material::cloth);
-        if clothes.into_iter().all(|cloth| cloth.usable_width <= cloth.bought_width) {
-            let written = store::write_pattern(&packet.pattern);
-            let read = store::read_pattern("explained.toml", &written).map_err(|problems| {
-                let told: Vec<String> = problems.iter().map(ToString::to_string).collect();
-                TestCaseError::fail(told.join("\n"))
-            })?;
-            prop_assert_eq!(format!("{read:?}"), format!("{:?}", packet.pattern));
-        }
-        let again = packet::build(&design).packet.expect("it gave a packet before");
-        prop_assert_eq!(store::packet_json(&packet), store::packet_json(&again));
     }
 }

@@ -5,6 +5,7 @@
 //! [`Drafter`], which puts the steps in order at the end, by chapter.
 
 mod cloth;
+mod compatible;
 pub(crate) mod face;
 mod opening;
 mod room;
@@ -13,7 +14,8 @@ mod tidy_up;
 mod two_panels;
 
 pub use cloth::usual_usable;
-pub use face::{Face, Layer, Shell};
+pub use compatible::{Ability, RULES, Rule};
+pub use face::{Borders, Face, Layer, Lie, Shell};
 pub use opening::centred_gap;
 pub use two_panels::{PanelSize, TwoPanels, panel_size};
 
@@ -61,6 +63,9 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
     d.base_rise = plan.base_rise();
     let outside = plan.shell(d, Layer::Outside);
     let inside = lining.is_lined().then(|| plan.shell(d, Layer::Lining));
+    if !compatible::agree(d, &*plan) {
+        return None;
+    }
     for index in pocket_order(design, inside.is_some()) {
         let chosen = &design.pockets[index];
         let pocket = pockets::find(chosen.kind)?;
@@ -68,6 +73,7 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
     }
     handles::find(design.handles.kind)?.build(d, &design.handles.values, &outside);
     closures::find(design.closure.kind)?.build(d, &design.closure.values, &outside);
+    plan.ready_mouth(d, &outside, inside.as_ref());
     plan.sew(d, &outside, None);
     lining.finish(d, &design.lining.values, &*plan, &outside, inside.as_ref());
     plan.claim(d, &outside);
@@ -113,8 +119,49 @@ pub trait Plan {
     fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Option<Length>) -> Option<String>;
     /// Writes down what the finished bag promises, and how it folds.
     fn claim(&self, d: &mut Drafter<'_>, outside: &Shell);
-    /// How much of the height of a face goes to the base: half the depth.
+    /// How much of the height of a face goes to the base: half the depth of a boxed bag.
     fn base_rise(&self) -> Length;
+    /// What the body has for pockets, handles, closures and linings to work with.
+    fn offers(&self) -> Vec<Ability> {
+        Ability::of_an_open_bag()
+    }
+    /// What becomes of the rim.
+    fn mouth(&self) -> Mouth {
+        Mouth::Round
+    }
+    /// Readies the mouth while the panels lie flat, with its pockets and handles on them and before
+    /// its seams are sewn: sets a zip.
+    fn ready_mouth(&self, _: &mut Drafter<'_>, _: &Shell, _: Option<&Shell>) {}
+    /// How long the seams of the outside are together whose allowances are bound when there is no
+    /// lining, from raw edge to raw edge.
+    fn bound_seams(&self, d: &Drafter<'_>, outside: &Shell) -> Length {
+        let (side, base) = (d.seam_allowance("side"), d.seam_allowance("base"));
+        let mut seams = self.base_rise() * 4;
+        for (index, face) in outside.faces.iter().enumerate() {
+            if index == 0 && face.base_edge().is_some() {
+                seams += face.base().length() + side * 2;
+            }
+            if !face.borders.right.is_empty() {
+                seams += face.right().length() + base + d.rim_allowance;
+            }
+            if face.copies.len() > 1 {
+                seams += face.width_at(face.starts[1]);
+            }
+        }
+        seams
+    }
+}
+
+/// What becomes of the rim of a body.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Mouth {
+    /// It is joined to the lining's, or hemmed, all the way round, when the body is sewn.
+    Round,
+    /// The body closes it with a zip while its panels are flat; the lining is sewn on in the same
+    /// seams. Without a lining the bag is turned through the zip.
+    Zipped,
+    /// The body hems it, as a casing, and turns the bag.
+    Hemmed,
 }
 
 /// A pattern in the making.

@@ -1,12 +1,17 @@
 //! How the inside is finished: with a lining, or without. Each way is its file and its word here.
 
-use crate::draft::{Drafter, Plan, Shell};
+use crate::draft::{Ability, Drafter, Plan, Shell};
 use crate::kinds::{Kind, Values, kinds};
 
 /// A way of finishing the inside.
 pub trait Lining: Kind {
     /// Whether there is a lining to cut.
     fn is_lined(&self) -> bool;
+    /// What it needs of the rest of the bag; see the table in `draft/compatible.rs`.
+    fn needs(&self, _: &Values) -> Vec<Ability> {
+        Vec::new()
+    }
+
     /// Says what it needs of the outside, before anything is cut: the rim's allowance, how seams
     /// are made.
     fn prepare(&self, d: &mut Drafter<'_>, values: &Values);

@@ -1,12 +1,17 @@
 //! Pockets. A pocket is its file and its word in this list.
 
-use crate::draft::{Drafter, Shell};
+use crate::draft::{Ability, Drafter, Shell};
 use crate::kinds::{Kind, Values, kinds};
 
 /// A pocket.
 pub trait Pocket: Kind {
     /// Whether it lies inside the bag: without a lining it is then stitched through the panel.
     fn is_inside(&self) -> bool;
+
+    /// What it needs of the rest of the bag; see the table in `draft/compatible.rs`.
+    fn needs(&self, _: &Values) -> Vec<Ability> {
+        Vec::new()
+    }
 
     /// Adds its pieces and steps. `index` counts the design's pockets from zero; `inside` is the
     /// lining, if there is one.

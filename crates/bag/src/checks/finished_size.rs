@@ -137,6 +137,10 @@ fn asked(context: &Context<'_>) -> Vec<Finding> {
 
 /// The depth that the boxed corners give, from their distance to the tip; zero if none is boxed.
 fn depth(context: &Context<'_>) -> Option<Length> {
+    let gauge = &context.pattern.claims.depth_gauge;
+    if !gauge.0.is_empty() {
+        return gauge.measure(context.pattern, &context.sewn.sewn);
+    }
     let mut deepest = Length::ZERO;
     for (_, event) in &context.sewn.events {
         let Event::Boxed { corners, tip, .. } = event else { continue };

@@ -3,9 +3,9 @@
 use measure::{Length, Point};
 
 use super::Drafter;
-use crate::pattern::{CopyId, Run, Span};
+use crate::pattern::{CopyId, Gauge, Reach, Run, Span};
 
-/// Edges of a panel, in the outline's order.
+/// Edges of a plain panel, in the outline's order.
 pub(crate) const BASE: usize = 0;
 /// Right side edge.
 pub(crate) const RIGHT: usize = 1;
@@ -30,26 +30,105 @@ pub struct Shell {
     pub layer: Layer,
     /// Its faces that carry pockets and handles: front, back.
     pub faces: Vec<Face>,
+    /// Its rim, each stretch in the direction of its outline: along the front from right to left,
+    /// then whatever stands at its left, the back, and whatever stands at its right; gussets
+    /// included. Outside and lining are listed alike, each seen from its own right side.
+    pub rim: Vec<Span>,
 }
 
-/// One side of the bag while it is flat: one panel, or several joined one above the other.
+/// One side of the bag while it is flat: one panel, several joined one above the other, or a part
+/// of a panel that goes on around a fold. Seen from its right side, the rim up; a place on it is
+/// told by its distance from the centre line, to the right, and its height above the base.
 #[derive(Clone, Debug)]
 pub struct Face {
     /// "front" or "back".
     pub word: &'static str,
-    /// Its copies, from the base up; each has the edges base, right side, rim, left side.
+    /// Its copies, from the base up.
     pub copies: Vec<CopyId>,
-    /// Where each copy's base edge lies, above the base of the face, at the stitching line.
+    /// Where each copy begins, above the base of the face, at the stitching line.
     pub starts: Vec<Length>,
-    /// Net width at the base.
+    /// How each copy lies in the face.
+    pub lies: Vec<Lie>,
+    /// Net width at the base; with rounded corners, that of the square around them.
     pub base_width: Length,
     /// Net width at the rim.
     pub top_width: Length,
     /// Net height.
     pub height: Length,
+    /// Net radius of the corners at the base; zero where they are square.
+    pub corner: Length,
+    /// What it is sewn to others by.
+    pub borders: Borders,
+}
+
+/// How a copy lies in a face.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Lie {
+    /// Where the centre line of the face begins on the copy, in the copy's coordinates.
+    pub foot: Point,
+    /// Whether the copy stands on its head there: the back of a panel that is folded at the base.
+    pub turned: bool,
+}
+
+/// The seams around a face; where there is none, the panel goes on around a fold.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Borders {
+    /// At the base, from left to right; with rounded corners, the straight part.
+    pub base: Option<Span>,
+    /// Up the right side, from the base; empty where there is no seam.
+    pub right: Vec<Span>,
+    /// Up the left side, from the base; empty where there is no seam.
+    pub left: Vec<Span>,
+    /// Along the rim, from right to left.
+    pub rim: Span,
+}
+
+impl Lie {
+    /// A place of the face in the copy's coordinates: so far to the right of the centre line, and
+    /// so far above where the copy begins.
+    fn at(self, x: Length, up: Length) -> Point {
+        let sign = if self.turned { -1 } else { 1 };
+        Point::new(self.foot.x + x * sign, self.foot.y + up * sign)
+    }
 }
 
 impl Face {
+    /// A face of panels with square corners, one above the other from the base up, each with the
+    /// edges base, right side, rim, left side and sewn at all of them: copies, and where each
+    /// begins; width at the base and at the rim; height.
+    pub fn of_panels(
+        d: &Drafter<'_>,
+        word: &'static str,
+        panels: &[(CopyId, Length)],
+        (base_width, top_width): (Length, Length),
+        height: Length,
+    ) -> Self {
+        let copies: Vec<CopyId> = panels.iter().map(|(copy, _)| *copy).collect();
+        let [bottom, top] = [copies[0], copies[copies.len() - 1]];
+        let edge = |copy: CopyId, edge| whole_span(d, copy, edge);
+        // A trapezoid's origin is the lower left corner of its box.
+        let foot = |copy: &CopyId| {
+            let (low, high) = d.piece_of(*copy).net.bounds();
+            Lie { foot: Point::new((high.x - low.x).half(), Length::ZERO), turned: false }
+        };
+        Self {
+            word,
+            starts: panels.iter().map(|(_, start)| *start).collect(),
+            lies: copies.iter().map(foot).collect(),
+            base_width,
+            top_width,
+            height,
+            corner: Length::ZERO,
+            borders: Borders {
+                base: Some(edge(bottom, BASE)),
+                right: copies.iter().map(|copy| edge(*copy, RIGHT)).collect(),
+                left: copies.iter().map(|copy| edge(*copy, LEFT).reversed()).collect(),
+                rim: edge(top, RIM),
+            },
+            copies,
+        }
+    }
+
     /// The copy that reaches up to the rim.
     pub fn top(&self) -> CopyId {
         self.copies[self.copies.len() - 1]
@@ -60,16 +139,22 @@ impl Face {
         self.copies[0]
     }
 
-    /// Net width at a height above the base seam.
+    /// Net width at a height above the base, corners included.
     pub fn width_at(&self, height: Length) -> Length {
         let part = i128::from((self.top_width - self.base_width).to_nm())
             * i128::from(height.to_nm())
             / i128::from(self.height.to_nm().max(1));
-        self.base_width + Length::nm(i64::try_from(part).unwrap_or(0))
+        let square = self.base_width + Length::nm(i64::try_from(part).unwrap_or(0));
+        if height >= self.corner {
+            return square;
+        }
+        let (radius, up) = (self.corner.to_mm(), (self.corner - height).to_mm());
+        let lost = radius - (radius * radius - up * up).max(0.0).sqrt();
+        square - Length::from_mm_f64(lost) * 2
     }
 
-    /// The copy at a height above the base seam, and the point on it, `x` being the distance from
-    /// the centre line to the right.
+    /// The copy at a height above the base, and the point on it, `x` being the distance from the
+    /// centre line to the right.
     pub fn at(&self, x: Length, height: Length) -> (CopyId, Point) {
         let index = self.starts.iter().rposition(|start| *start <= height).unwrap_or(0);
         self.on(index, x, height)
@@ -77,11 +162,48 @@ impl Face {
 
     /// The same, in the coordinates of the copy with that index.
     pub fn on(&self, index: usize, x: Length, height: Length) -> (CopyId, Point) {
-        let start = self.starts[index];
-        let end = self.starts.get(index + 1).copied().unwrap_or(self.height);
-        // A trapezoid's origin is the lower left corner of its box.
-        let half = self.width_at(start).max(self.width_at(end)).half();
-        (self.copies[index], Point::new(half + x, height - start))
+        (self.copies[index], self.lies[index].at(x, height - self.starts[index]))
+    }
+
+    /// Where the lower left corner of a box comes, in the coordinates of the copy with that index:
+    /// its lower side in the face begins at this place, and it is so large. On a copy that stands
+    /// on its head that is the box's upper right corner.
+    pub fn box_on(
+        &self,
+        index: usize,
+        (x, height): (Length, Length),
+        size: (Length, Length),
+    ) -> (CopyId, Point) {
+        if self.lies[index].turned {
+            self.on(index, x + size.0, height + size.1)
+        } else {
+            self.on(index, x, height)
+        }
+    }
+
+    /// The edge that is sewn in the base seam, if there is one: what is caught there can be laid
+    /// level with it.
+    pub fn base_edge(&self) -> Option<(CopyId, usize)> {
+        self.borders.base.map(|span| (span.copy, span.edge))
+    }
+
+    /// The edge that is sewn, or hemmed, at the rim.
+    pub fn rim_edge(&self) -> (CopyId, usize) {
+        (self.borders.rim.copy, self.borders.rim.edge)
+    }
+
+    /// The edges at the right and at the left that are sewn in side seams, from the base up; none
+    /// where the panel goes on around a fold.
+    pub fn side_edges(&self) -> [Vec<(CopyId, usize)>; 2] {
+        let edges = |spans: &[Span]| spans.iter().map(|span| (span.copy, span.edge)).collect();
+        [edges(&self.borders.right), edges(&self.borders.left)]
+    }
+
+    /// Whether something can be caught along the base and both sides: there is a seam all the way
+    /// round, and its corners are square.
+    pub fn is_sewn_round(&self) -> bool {
+        let Borders { base, right, left, .. } = &self.borders;
+        base.is_some() && !right.is_empty() && !left.is_empty() && self.corner == Length::ZERO
     }
 
     /// A line in the face, as one piece for each copy that it crosses.
@@ -102,43 +224,68 @@ impl Face {
         parts
     }
 
-    /// The base edge, from left to right.
-    pub fn base(&self, d: &Drafter<'_>) -> Run {
-        whole(d, self.bottom(), BASE)
+    /// The base edge, from left to right; nothing where there is no seam.
+    pub fn base(&self) -> Run {
+        Run::open(self.borders.base)
     }
 
     /// The rim, from right to left.
-    pub fn rim(&self, d: &Drafter<'_>) -> Run {
-        whole(d, self.top(), RIM)
+    pub fn rim(&self) -> Run {
+        Run::open([self.borders.rim])
     }
 
     /// The right side, from the base up.
-    pub fn right(&self, d: &Drafter<'_>) -> Run {
-        Run::open(self.copies.iter().flat_map(|copy| whole(d, *copy, RIGHT).spans))
+    pub fn right(&self) -> Run {
+        Run::open(self.borders.right.clone())
     }
 
     /// The left side, from the base up.
-    pub fn left(&self, d: &Drafter<'_>) -> Run {
-        Run::open(self.copies.iter().flat_map(|copy| whole(d, *copy, LEFT).reversed().spans))
+    pub fn left(&self) -> Run {
+        Run::open(self.borders.left.clone())
     }
 }
 
 impl Shell {
-    /// The rims of all faces, in the round.
-    pub fn rim(&self, d: &Drafter<'_>) -> Run {
-        Run::round(self.faces.iter().flat_map(|face| face.rim(d).spans))
+    /// A shell whose rim is that of its faces, one after the other.
+    pub fn of_faces(layer: Layer, faces: Vec<Face>) -> Self {
+        let rim = faces.iter().map(|face| face.borders.rim).collect();
+        Self { layer, faces, rim }
     }
 
-    /// The same rim, run the other way round and starting at the same seam.
-    pub fn rim_reversed(&self, d: &Drafter<'_>) -> Run {
-        Run::round(self.faces.iter().flat_map(|face| face.rim(d).reversed().spans))
+    /// The whole rim, in the round.
+    pub fn rim(&self) -> Run {
+        Run::round(self.rim.clone())
+    }
+
+    /// The same rim, run the other way round, its first stretch first.
+    pub fn rim_reversed(&self) -> Run {
+        let mut spans: Vec<Span> = self.rim.iter().rev().map(|span| span.reversed()).collect();
+        spans.rotate_right(1.min(self.rim.len()));
+        Run::round(spans)
+    }
+
+    /// How the rim is measured in the round.
+    pub fn rim_gauge(&self) -> Gauge {
+        let mut reaches: Vec<Reach> = Vec::new();
+        for span in &self.rim {
+            let reach = Reach::Along(span.copy, span.edge);
+            if !reaches.contains(&reach) {
+                reaches.push(reach);
+            }
+        }
+        Gauge(reaches)
     }
 }
 
 /// The whole of one edge of a copy, in the outline's direction.
 pub(crate) fn whole(d: &Drafter<'_>, copy: CopyId, edge: usize) -> Run {
+    Run::open([whole_span(d, copy, edge)])
+}
+
+/// The same as a span.
+pub(crate) fn whole_span(d: &Drafter<'_>, copy: CopyId, edge: usize) -> Span {
     let to = d.piece_of(copy).net.edge_length(edge);
-    Run::open([Span { copy, edge, from: Length::ZERO, to }])
+    Span { copy, edge, from: Length::ZERO, to }
 }
 
 type Spot = (Length, Length);

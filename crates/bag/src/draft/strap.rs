@@ -2,8 +2,7 @@
 
 use measure::{Length, Point, Rounding, Ruler, System};
 
-use super::face::{BASE, RIM};
-use super::{Drafter, Face, Shell};
+use super::{Ability, Drafter, Face, Shell};
 use crate::finding::{Finding, Place as FindingPlace};
 use crate::kinds::{Param, Values, choice, length, optional};
 use crate::operations::{
@@ -113,6 +112,16 @@ pub fn strap_lengths(d: &Drafter<'_>, values: &Values, face: &Face) -> Option<St
         free,
         drop: Length::from_mm_f64((leg * leg - half * half).sqrt()),
     })
+}
+
+/// What a pair of handles needs: a seam at the base for those that run up from it, and a rim that
+/// stands.
+pub fn strap_needs(values: &Values) -> Vec<Ability> {
+    let mut needs = vec![Ability::HangingFaces, Ability::StandingRim];
+    if values.choice("from") == "base" {
+        needs.push(Ability::BaseSeam);
+    }
+    needs
 }
 
 /// Refuses handles that do not fit on their faces.
@@ -301,7 +310,8 @@ fn stitch_down(
     let (apart, stop) = (values.length("apart"), values.length("stop"));
     let seam_stop = stop + d.rim_allowance;
     let items = shell.faces.iter().zip(straps).map(|(face, strap)| {
-        let level = vec![(0, face.bottom(), BASE), (2, face.bottom(), BASE)];
+        let base = face.base_edge();
+        let level = base.iter().flat_map(|(on, edge)| ENDS.map(|end| (end, *on, *edge))).collect();
         placed(face, 0, *strap, (apart, width, Length::ZERO), level)
     });
     let over_pocket = d.claims.pockets.iter().any(|pocket| !pocket.inside);
@@ -375,7 +385,8 @@ fn into_rim(d: &mut Drafter<'_>, values: &Values, shell: &Shell, straps: &[CopyI
     let apart = values.length("apart");
     let items = shell.faces.iter().zip(straps).map(|(face, strap)| {
         let index = face.copies.len() - 1;
-        let level = vec![(0, face.top(), RIM), (2, face.top(), RIM)];
+        let (on, edge) = face.rim_edge();
+        let level = ENDS.map(|end| (end, on, edge)).into();
         placed(face, index, *strap, (apart, width, face.height), level)
     });
     let how =

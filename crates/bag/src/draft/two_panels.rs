@@ -56,6 +56,13 @@ pub struct TwoPanels {
     pub holds: Vec<String>,
 }
 
+/// Width of a panel at a height.
+fn width_between((base, top): (Length, Length), at: Length, height: Length) -> Length {
+    let part = i128::from((top - base).to_nm()) * i128::from(at.to_nm())
+        / i128::from(height.to_nm().max(1));
+    base + Length::nm(i64::try_from(part).unwrap_or(0))
+}
+
 /// The angle of a panel's base corner at the stitching line, in radians.
 fn corner_angle(taper: Length, height: Length) -> f64 {
     FRAC_PI_2 + libm::atan2(taper.half().to_mm(), height.to_mm())
@@ -213,13 +220,9 @@ impl TwoPanels {
         };
         let piece = Self::panel_piece(d, what, net, [base, side, rim]);
         ["front", "back"]
-            .map(|word| Face {
-                word,
-                copies: vec![d.copy(piece, &format!("{word} {noun}"))],
-                starts: vec![Length::ZERO],
-                base_width: size.base,
-                top_width: size.top,
-                height: size.height,
+            .map(|word| {
+                let panels = [(d.copy(piece, &format!("{word} {noun}")), Length::ZERO)];
+                Face::of_panels(d, word, &panels, (size.base, size.top), size.height)
             })
             .into()
     }
@@ -227,15 +230,7 @@ impl TwoPanels {
     fn faces_with_base(&self, d: &mut Drafter<'_>, height: Length) -> Vec<Face> {
         let PanelSize { base, top, height: full } = self.panel;
         let split = self.half_depth + height;
-        let whole = Face {
-            word: "front",
-            copies: Vec::new(),
-            starts: vec![Length::ZERO, split],
-            base_width: base,
-            top_width: top,
-            height: full,
-        };
-        let at_split = whole.width_at(split);
+        let at_split = width_between((base, top), split, full);
         let (side, seam) = (d.seam_allowance("side"), d.allowance("contrast"));
         let lower = Self::panel_piece(
             d,
@@ -250,13 +245,12 @@ impl TwoPanels {
             [seam, side, d.rim_allowance],
         );
         ["front", "back"]
-            .map(|word| Face {
-                word,
-                copies: vec![
-                    d.copy(lower, &format!("{word} base")),
-                    d.copy(upper, &format!("{word} panel")),
-                ],
-                ..whole.clone()
+            .map(|word| {
+                let panels = [
+                    (d.copy(lower, &format!("{word} base")), Length::ZERO),
+                    (d.copy(upper, &format!("{word} panel")), split),
+                ];
+                Face::of_panels(d, word, &panels, (base, top), full)
             })
             .into()
     }
@@ -351,11 +345,11 @@ impl TwoPanels {
 
     fn sew_outside(&self, d: &mut Drafter<'_>, shell: &Shell, chapter: Chapter, side: &str) {
         let [front, back] = [&shell.faces[0], &shell.faces[1]];
-        let sides = vec![[front.right(d), back.left(d)], [front.left(d), back.right(d)]];
-        let base = vec![[front.base(d), back.base(d).reversed()]];
+        let sides = vec![[front.right(), back.left()], [front.left(), back.right()]];
+        let base = vec![[front.base(), back.base().reversed()]];
         let around = Checkpoint::Measures {
             what: format!("the {side}'s top edge"),
-            gauge: rim_around(shell),
+            gauge: shell.rim_gauge(),
             how: "around",
         };
         let stitch = d.stitch("seam");
@@ -412,15 +406,15 @@ impl TwoPanels {
         let [front, back] = [&shell.faces[0], &shell.faces[1]];
         let chapter = Chapter::Lining;
         let stitch = d.stitch("seam");
-        let sides = vec![[front.right(d), back.left(d)], [front.left(d), back.right(d)]];
+        let sides = vec![[front.right(), back.left()], [front.left(), back.right()]];
         let around = Checkpoint::Measures {
             what: "the lining's top edge".to_owned(),
-            gauge: rim_around(shell),
+            gauge: shell.rim_gauge(),
             how: "around",
         };
         let seam = Join::plain("both side seams", sides, d.allowance("side"), stitch);
         d.step_checked(chapter, "lining-side-seams", seam, around);
-        let base = vec![[front.base(d), back.base(d).reversed()]];
+        let base = vec![[front.base(), back.base().reversed()]];
         let mut seam = Join::plain("the base seam", base, d.allowance("base"), stitch);
         let between = front.base_width - self.tip * 2;
         let gap = centred_gap(between, opening);
@@ -506,7 +500,7 @@ impl Plan for TwoPanels {
         if layer == Layer::Outside && self.contrast.is_some() {
             self.join_bases(d, &faces);
         }
-        Shell { layer, faces }
+        Shell::of_faces(layer, faces)
     }
 
     fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Option<Length>) -> Option<String> {
@@ -555,11 +549,6 @@ impl Plan for TwoPanels {
 /// How the height of a face is measured: up every copy of it.
 fn up(face: &Face) -> Gauge {
     Gauge(face.copies.iter().map(|copy| Reach::Across(*copy, RIM, BASE)).collect())
-}
-
-/// How the rim is measured in the round.
-pub(super) fn rim_around(shell: &Shell) -> Gauge {
-    Gauge(shell.faces.iter().map(|face| Reach::Along(face.top(), RIM)).collect())
 }
 
 /// The piece that raw edges are bound with, if they are.

@@ -5,9 +5,9 @@ use measure::{Length, Outline};
 use super::Handles;
 use crate::design::Role;
 use crate::draft::strap::{
-    APART, DROP, FROM, LENGTH, STOP, attach, check_fit, refuse_short, strap_lengths,
+    APART, DROP, FROM, LENGTH, STOP, attach, check_fit, refuse_short, strap_lengths, strap_needs,
 };
-use crate::draft::{Drafter, NewPiece, Shell};
+use crate::draft::{Ability, Drafter, NewPiece, Shell};
 use crate::finding::{Finding, Place};
 use crate::kinds::{Kind, Param, Quantity, Values, choice, length};
 use crate::operations::{FoldStrip, JoinStrips};
@@ -111,6 +111,10 @@ impl Folded {
 }
 
 impl Handles for Folded {
+    fn needs(&self, values: &Values) -> Vec<Ability> {
+        strap_needs(values)
+    }
+
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
         let strip = values.length("strip");
         let width = strip / 4;

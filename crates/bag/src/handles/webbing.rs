@@ -5,9 +5,9 @@ use measure::{Length, Outline};
 use super::Handles;
 use crate::design::Role;
 use crate::draft::strap::{
-    APART, DROP, FROM, LENGTH, STOP, attach, check_fit, refuse_short, strap_lengths,
+    APART, DROP, FROM, LENGTH, STOP, attach, check_fit, refuse_short, strap_lengths, strap_needs,
 };
-use crate::draft::{Drafter, NewPiece, Shell};
+use crate::draft::{Ability, Drafter, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, length};
 use crate::pattern::{CopyId, Form, Grain, Look, Material};
 
@@ -51,6 +51,10 @@ impl Kind for Webbing {
 }
 
 impl Handles for Webbing {
+    fn needs(&self, values: &Values) -> Vec<Ability> {
+        strap_needs(values)
+    }
+
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
         let width = values.length("width");
         if !check_fit(d, values, outside, width) {

@@ -3,13 +3,12 @@
 use measure::Length;
 
 use super::Lining;
-use crate::draft::face::RIM;
-use crate::draft::{Drafter, Plan, Shell};
+use crate::draft::{Drafter, Mouth, Plan, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{
     Beside, CloseGap, Closing, DropIn, Join, Phrase, Press, PressSeam, Through, Topstitch, Turn,
 };
-use crate::pattern::{Chapter, Checkpoint, CopyId, Gauge, Reach};
+use crate::pattern::{Chapter, Checkpoint, CopyId};
 
 /// The kind.
 pub(super) struct Turned;
@@ -77,6 +76,26 @@ impl Lining for Turned {
         let Some(inside) = inside else { return };
         let opening = plan.sew(d, inside, Some(values.length("opening")));
         let (outer, inner) = (outside.faces[0].top(), inside.faces[0].top());
+        if plan.mouth() == Mouth::Round {
+            self.join_rims(d, outside, inside);
+        }
+        self.turn_and_close(d, values, plan, (outer, inner), opening);
+    }
+}
+
+/// How much longer the outside's rim is than the lining's.
+fn inside_ease(outside: &Shell, inside: &Shell) -> Length {
+    outside.rim().length() - inside.rim().length()
+}
+
+fn has_handles(d: &Drafter<'_>) -> bool {
+    !d.claims.handles.is_empty()
+}
+
+impl Turned {
+    /// Puts the outside into the lining and joins both at the rim, all the way round.
+    fn join_rims(&self, d: &mut Drafter<'_>, outside: &Shell, inside: &Shell) {
+        let (outer, inner) = (outside.faces[0].top(), inside.faces[0].top());
         let chapter = Chapter::Together;
         let turn = Turn {
             what: "the outside".to_owned(),
@@ -86,8 +105,8 @@ impl Lining for Turned {
         };
         d.step(chapter, "turn-outside", turn);
         d.step(chapter, "drop-in", DropIn { inner: outer, outer: inner });
-        let ease = inside_ease(d, outside, inside);
-        let sides = [outside.rim(d), inside.rim_reversed(d)];
+        let ease = inside_ease(outside, inside);
+        let sides = [outside.rim(), inside.rim_reversed()];
         let mut join =
             Join::plain("the rim", vec![sides], d.allowance("rim"), d.stitch("seam"));
         join.ease = ease;
@@ -101,45 +120,31 @@ impl Lining for Turned {
         join.press = Press::Not;
         let around = Checkpoint::Measures {
             what: "the rim".to_owned(),
-            gauge: rim_gauge(outside),
+            gauge: outside.rim_gauge(),
             how: "around",
         };
         d.step_checked(chapter, "join-rim", join, around);
-        self.turn_and_close(d, values, outer, inner, opening);
     }
-}
 
-/// How much longer the outside's rim is than the lining's.
-fn inside_ease(d: &Drafter<'_>, outside: &Shell, inside: &Shell) -> Length {
-    outside.rim(d).length() - inside.rim(d).length()
-}
-
-fn has_handles(d: &Drafter<'_>) -> bool {
-    !d.claims.handles.is_empty()
-}
-
-fn rim_gauge(shell: &Shell) -> Gauge {
-    Gauge(shell.faces.iter().map(|face| Reach::Along(face.top(), RIM)).collect())
-}
-
-impl Turned {
     fn turn_and_close(
         &self,
         d: &mut Drafter<'_>,
         values: &Values,
-        outer: CopyId,
-        inner: CopyId,
+        plan: &dyn Plan,
+        (outer, inner): (CopyId, CopyId),
         opening: Option<String>,
     ) {
         let chapter = Chapter::Finish;
         let left_by = opening.unwrap_or_default();
+        let zipped = plan.mouth() == Mouth::Zipped;
         let turn = Turn {
             what: "the bag".to_owned(),
             body: outer,
             through: Through::Opening(left_by.clone()),
             then: format!(
-                "Pull it through a little at a time{}, and push the corners out.",
-                if has_handles(d) { ", handles first" } else { "" }
+                "Pull it through a little at a time{}, and push the corners out{}.",
+                if has_handles(d) { ", handles first" } else { "" },
+                if zipped { ", those at the ends of the zip too" } else { "" }
             ),
         };
         d.step(chapter, "turn-bag", turn);
@@ -149,6 +154,13 @@ impl Turned {
         };
         let allowance = d.allowance("base");
         d.step(chapter, "close-opening", CloseGap { left_by, copy: inner, closing, allowance });
+        if zipped {
+            let what = "the outside, and push the lining down into it, corner into corner";
+            let what = Phrase::new(what);
+            let press = PressSeam { what, copies: vec![outer, inner], mind: None };
+            d.step(chapter, "press-bag", press);
+            return;
+        }
         let press = PressSeam {
             what: Phrase::new(
                 "the rim from the inside, rolling the seam until it lies exactly on the edge, and \

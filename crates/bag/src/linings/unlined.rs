@@ -4,11 +4,10 @@ use measure::{Length, Outline};
 
 use super::Lining;
 use crate::design::Role;
-use crate::draft::face::RIM;
-use crate::draft::{Drafter, NewPiece, Plan, SeamMake, Shell};
+use crate::draft::{Drafter, Mouth, NewPiece, Plan, SeamMake, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{EdgeFinish, Hem, Phrase, PressSeam, Through, Turn};
-use crate::pattern::{Chapter, Checkpoint, Gauge, Grain, Reach, StripJoin, StripPlace};
+use crate::pattern::{Chapter, Checkpoint, Grain, StripJoin, StripPlace};
 
 /// The kind.
 pub(super) struct Unlined;
@@ -101,26 +100,21 @@ impl Lining for Unlined {
         _: Option<&Shell>,
     ) {
         if let SeamMake::Finished(EdgeFinish::Bound(width)) = d.seam_make {
-            bind(d, width, plan.base_rise(), outside);
+            bind(d, width, plan.bound_seams(d, outside));
         }
-        let hem = Hem {
-            what: "the rim".to_owned(),
-            run: outside.rim(d),
-            first: values.length("turn"),
-            depth: values.length("hem"),
-            tucked: d.tucked.clone(),
-            stitch: d.stitch("topstitch"),
-        };
-        let gauge = outside.faces.iter().map(|face| Reach::Along(face.top(), RIM)).collect();
-        let around =
-            Checkpoint::Measures { what: "the rim".to_owned(), gauge: Gauge(gauge), how: "around" };
-        d.step_checked(Chapter::Finish, "hem-rim", hem, around);
+        if plan.mouth() == Mouth::Round {
+            hem_rim(d, values, outside);
+        }
         let body = outside.faces[0].top();
         let turn = Turn {
             what: "the bag".to_owned(),
             body,
             through: Through::Rim,
-            then: "Push the corners out.".to_owned(),
+            then: match plan.mouth() {
+                Mouth::Zipped => "It goes through the open zip. Push the corners out.",
+                Mouth::Round | Mouth::Hemmed => "Push the corners out.",
+            }
+            .to_owned(),
         };
         d.step(Chapter::Finish, "turn-bag", turn);
         let press =
@@ -130,17 +124,24 @@ impl Lining for Unlined {
     }
 }
 
-/// Cuts a binding strip long enough for every seam that is bound, from raw edge to raw edge, with a tenth to spare for
-/// corners and ends (common practice, no source); four times the finished width (double fold).
-fn bind(d: &mut Drafter<'_>, width: Length, base_rise: Length, outside: &Shell) {
-    let (side, base) = (d.seam_allowance("side"), d.seam_allowance("base"));
-    let mut seams = outside.faces[0].base(d).length() + side * 2 + base_rise * 4;
-    for face in &outside.faces {
-        seams += face.right(d).length() + base + d.rim_allowance;
-        if face.copies.len() > 1 {
-            seams += face.width_at(face.starts[1]);
-        }
-    }
+/// Turns the rim twice and stitches it, all the way round.
+fn hem_rim(d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
+        let hem = Hem {
+            what: "the rim".to_owned(),
+            run: outside.rim(),
+            first: values.length("turn"),
+            depth: values.length("hem"),
+            tucked: d.tucked.clone(),
+            stitch: d.stitch("topstitch"),
+        };
+        let around =
+            Checkpoint::Measures { what: "the rim".to_owned(), gauge: outside.rim_gauge(), how: "around" };
+        d.step_checked(Chapter::Finish, "hem-rim", hem, around);
+}
+
+/// Cuts a binding strip long enough for every seam that is bound, with a tenth to spare for corners
+/// and ends (common practice, no source); four times the finished width (double fold).
+fn bind(d: &mut Drafter<'_>, width: Length, seams: Length) {
     let inches = d.either(Length::INCH, Length::mm(10));
     let long = (seams + seams / 10).to_nm();
     let length = inches * ((long + inches.to_nm() - 1) / inches.to_nm());

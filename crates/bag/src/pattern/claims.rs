@@ -18,6 +18,8 @@ pub struct Claims {
     pub height_gauge: Gauge,
     /// Finished depth of the base; zero for a flat bag.
     pub depth: Length,
+    /// How to measure it; empty for a bag whose depth comes from boxed corners alone.
+    pub depth_gauge: Gauge,
     /// Finished width laid flat at the top.
     pub top_width: Length,
     /// How to measure it.

@@ -6,7 +6,7 @@ use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
 use crate::draft::strap::by_panel;
-use crate::draft::{Drafter, Face, NewPiece, Shell};
+use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, choice, length};
 use crate::operations::{
     Attach, Beside, FaceSide, Hem, Join, Line, Phrase, Place, Placed, Press, PressSeam, StitchDown,
@@ -74,6 +74,15 @@ impl Kind for Band {
 impl Pocket for Band {
     fn is_inside(&self) -> bool {
         false
+    }
+
+    fn needs(&self, _: &Values) -> Vec<Ability> {
+        vec![
+            Ability::HangingFaces,
+            Ability::BaseSeam,
+            Ability::SideSeams,
+            Ability::SquareCorners,
+        ]
     }
 
     fn build(
@@ -297,10 +306,12 @@ impl Band {
         height: Length,
     ) {
         let layer = |face: &Face, copy: &CopyId| {
-            let mut level = vec![(BASE, face.bottom(), BASE)];
-            for host in &face.copies {
-                level.push((RIGHT, *host, RIGHT));
-                level.push((LEFT, *host, LEFT));
+            let mut level = Vec::new();
+            level.extend(face.base_edge().map(|(host, edge)| (BASE, host, edge)));
+            let [right, left] = face.side_edges();
+            for ((host, at_right), (on, at_left)) in right.into_iter().zip(left) {
+                level.push((RIGHT, host, at_right));
+                level.push((LEFT, on, at_left));
             }
             Placed { level, ..Placed::new(*copy, face.bottom(), corner(face, height)) }
         };

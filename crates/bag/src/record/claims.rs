@@ -5,7 +5,7 @@ use measure::{Length, Point, fits};
 use super::basic::items;
 use super::materials::StepId;
 use super::{Datum, Field, Form, Plain, Reader, Table, record};
-use crate::pattern::{Claims, CopyId, HandleClaim, Hinge, HingeLine, Pattern, PocketClaim};
+use crate::pattern::{Claims, CopyId, Gauge, HandleClaim, Hinge, HingeLine, Pattern, PocketClaim};
 
 record!(HandleClaim: "What is promised of one handle." {
     name; "\"front handle\".",
@@ -35,6 +35,7 @@ record!(Claims: "What the pattern promises; checks compute each size back from t
     height; "Finished height, up the middle of the front.",
     height_gauge; "How it is measured, the copy at the base first.",
     depth = Length::ZERO; "Finished depth of the base. Left out: a flat bag.",
+    depth_gauge = Gauge::default(); "How it is measured. Left out: by the boxed corners.",
     top_width; "Finished width laid flat at the top.",
     top_gauge; "How it is measured.",
     asked via Asked; "What size was asked for, where it may differ: `{ width = … }`, also `height`, `depth`.",

@@ -1,0 +1,180 @@
+//! What goes with what. A kind says what it needs, and a body, a lining or a closure what it has to
+//! offer; this table says for each need why a bag cannot be made without it, at the machine or in
+//! the hand, and what to do instead. Nothing else refuses a combination of kinds; what depends on
+//! sizes is refused where the sizes are known.
+
+use super::{Drafter, Plan};
+use crate::kinds::Kind;
+use crate::{closures, handles, linings, pockets};
+
+/// Something that a kind needs of the rest of the bag, or that it offers to it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Ability {
+    /// A seam along the base of front and back.
+    BaseSeam,
+    /// A seam up each side of front and back.
+    SideSeams,
+    /// Square corners where those seams meet.
+    SquareCorners,
+    /// A rim that is sewn all the way round in one seam or one hem.
+    RoundRim,
+    /// A rim that stands up in the finished bag: not gathered, rolled or closed by a zip.
+    StandingRim,
+    /// A mouth that is left for a closure to close.
+    OpenMouth,
+    /// Room between front and back at the rim.
+    DepthAtRim,
+    /// A front and a back that hang down flat in use.
+    HangingFaces,
+    /// A lining.
+    Lining,
+}
+
+/// What a need is about, and why a bag cannot be made without it.
+#[derive(Clone, Copy, Debug)]
+pub struct Rule {
+    /// What is needed.
+    pub needs: Ability,
+    /// In words, after "needs": "a seam along the base".
+    pub what: &'static str,
+    /// Why, at the machine or in the hand.
+    pub why: &'static str,
+    /// What to do instead.
+    pub cure: &'static str,
+}
+
+/// The table: one row for each ability.
+pub const RULES: &[Rule] = &[
+    Rule {
+        needs: Ability::BaseSeam,
+        what: "a seam along the base of the panel",
+        why: "its lower edge lies raw in that seam, and nothing else would hold or hide it",
+        cure: "choose a kind that is stitched to the panel, or a body with a seam at the base",
+    },
+    Rule {
+        needs: Ability::SideSeams,
+        what: "a seam up each side of the panel",
+        why: "its sides lie raw in those seams, and nothing else would hold or hide them",
+        cure: "choose a kind that is stitched to the panel, or a body with seams at both sides",
+    },
+    Rule {
+        needs: Ability::SquareCorners,
+        what: "square corners at the base",
+        why: "it is cut square, and its corners would stand out beyond a rounded seam",
+        cure: "choose a smaller kind that is stitched to the panel, or a body with square corners",
+    },
+    Rule {
+        needs: Ability::RoundRim,
+        what: "a rim that is sewn in one go all the way round",
+        why: "its seam goes round the whole mouth, and here the rim is sewn up before there is one",
+        cure: "choose another closure or lining, or a body that stays open at the top",
+    },
+    Rule {
+        needs: Ability::StandingRim,
+        what: "a rim that stands up",
+        why: "it would be gathered, rolled or folded away with the rim, or caught in its zip",
+        cure: "choose another kind, or a body whose rim stands",
+    },
+    Rule {
+        needs: Ability::OpenMouth,
+        what: "a mouth that is still open",
+        why: "the body closes its own mouth: a second closure would lie on the first",
+        cure: "choose `open` as closure, or a body that stays open at the top",
+    },
+    Rule {
+        needs: Ability::DepthAtRim,
+        what: "room between front and back at the rim",
+        why: "front and back lie on each other there, and nothing fits between them",
+        cure: "choose another closure, or a body with depth",
+    },
+    Rule {
+        needs: Ability::HangingFaces,
+        what: "a front and a back that hang upright",
+        why: "things would fall out of it, or it would pull the bag out of its shape",
+        cure: "choose another kind, or a body with an upright front and back",
+    },
+    Rule {
+        needs: Ability::Lining,
+        what: "a lining",
+        why: "its raw back would lie open inside the bag, where things catch on it",
+        cure: "choose a lining, or a kind that is finished on both sides",
+    },
+];
+
+impl Ability {
+    /// What a bag has that is sewn at the sides and the base and stays open at the top.
+    pub fn of_an_open_bag() -> Vec<Self> {
+        vec![
+            Self::BaseSeam,
+            Self::SideSeams,
+            Self::SquareCorners,
+            Self::RoundRim,
+            Self::StandingRim,
+            Self::OpenMouth,
+            Self::DepthAtRim,
+            Self::HangingFaces,
+        ]
+    }
+
+    /// The same without some of them.
+    pub fn of_an_open_bag_but(not: &[Self]) -> Vec<Self> {
+        Self::of_an_open_bag().into_iter().filter(|ability| !not.contains(ability)).collect()
+    }
+
+    /// Its row in the table.
+    fn rule(self) -> Option<&'static Rule> {
+        RULES.iter().find(|rule| rule.needs == self)
+    }
+}
+
+/// Whether everything that was chosen finds what it needs; says so at a parameter where not.
+pub(super) fn agree(d: &mut Drafter<'_>, plan: &dyn Plan) -> bool {
+    let design = d.design;
+    let mut offered = plan.offers();
+    let mut needs: Vec<(String, &dyn Kind, Vec<Ability>)> = Vec::new();
+    if let Some(lining) = linings::find(design.lining.kind) {
+        if lining.is_lined() {
+            offered.push(Ability::Lining);
+        }
+        needs.push(("lining.kind".to_owned(), lining, lining.needs(&design.lining.values)));
+    }
+    for (index, chosen) in design.pockets.iter().enumerate() {
+        if let Some(pocket) = pockets::find(chosen.kind) {
+            let at = format!("pocket[{}].kind", index + 1);
+            needs.push((at, pocket, pocket.needs(&chosen.values)));
+        }
+    }
+    if let Some(kind) = handles::find(design.handles.kind) {
+        needs.push(("handles.kind".to_owned(), kind, kind.needs(&design.handles.values)));
+    }
+    if let Some(closure) = closures::find(design.closure.kind) {
+        needs.push(("closure.kind".to_owned(), closure, closure.needs(&design.closure.values)));
+    }
+    let mut agreed = true;
+    for (at, kind, needs) in needs {
+        let lacking = needs.into_iter().find(|need| !offered.contains(need));
+        if let Some(rule) = lacking.and_then(Ability::rule) {
+            let message = format!(
+                "{} needs {}, which this bag does not have: {}",
+                kind.title().to_lowercase(),
+                rule.what,
+                rule.why
+            );
+            d.refuse(&at, message, rule.cure.to_owned());
+            agreed = false;
+        }
+    }
+    agreed
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_ability_of_an_open_bag_has_its_row() {
+        for ability in Ability::of_an_open_bag().into_iter().chain([Ability::Lining]) {
+            assert_eq!(RULES.iter().filter(|rule| rule.needs == ability).count(), 1, "{ability:?}");
+        }
+    }
+}

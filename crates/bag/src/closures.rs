@@ -10,8 +10,8 @@ pub trait Closure: Kind {
         Vec::new()
     }
 
-    /// Adds its pieces and steps.
-    fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell);
+    /// Adds its pieces and steps; `inside` is the lining, if there is one.
+    fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell, inside: Option<&Shell>);
 }
 
 kinds!(Closure: open);

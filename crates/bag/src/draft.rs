@@ -72,7 +72,12 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
         pocket.build(d, &chosen.values, index, &outside, inside.as_ref());
     }
     handles::find(design.handles.kind)?.build(d, &design.handles.values, &outside);
-    closures::find(design.closure.kind)?.build(d, &design.closure.values, &outside);
+    closures::find(design.closure.kind)?.build(
+        d,
+        &design.closure.values,
+        &outside,
+        inside.as_ref(),
+    );
     plan.ready_mouth(d, &outside, inside.as_ref());
     plan.sew(d, &outside, None);
     lining.finish(d, &design.lining.values, &*plan, &outside, inside.as_ref());

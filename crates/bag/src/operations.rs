@@ -10,9 +10,11 @@ mod close_gap;
 mod cut;
 mod drawstring;
 mod drop_in;
+mod fasten_end;
 mod finish_edges;
 mod fold_panel;
 mod fold_strip;
+mod fold_tab;
 mod french_seam;
 mod grade;
 mod hardware;
@@ -25,12 +27,17 @@ mod phrase;
 mod place;
 mod press;
 mod quilt;
+mod roll_strip;
+mod set_eyelets;
+mod sew_on;
 mod slit;
 mod stitch_down;
+mod thread_strap;
 mod topstitch;
 mod trim_corners;
 mod turn;
 mod understitch;
+mod wrap_grip;
 mod zip;
 
 pub use baste::Baste;
@@ -42,9 +49,11 @@ pub use close_gap::{CloseGap, Closing};
 pub use cut::{BlockFuse, CutOut};
 pub use drawstring::ThreadDrawstring;
 pub use drop_in::DropIn;
+pub use fasten_end::{EndFold, FastenEnd, Fastening};
 pub use finish_edges::{EdgeFinish, FinishEdges};
 pub use fold_panel::FoldPanel;
 pub use fold_strip::FoldStrip;
+pub use fold_tab::FoldTab;
 pub use french_seam::FrenchSeam;
 pub use grade::Grade;
 pub use hardware::AttachHardware;
@@ -57,12 +66,17 @@ pub use phrase::Phrase;
 pub use place::{Attach, FaceSide, Foot, Place, Placed};
 pub use press::PressSeam;
 pub use quilt::Quilt;
+pub use roll_strip::RollStrip;
+pub use set_eyelets::SetEyelets;
+pub use sew_on::SewOn;
 pub use slit::Slit;
 pub use stitch_down::{Line, StitchDown, StitchedDown};
+pub use thread_strap::ThreadStrap;
 pub use topstitch::{Beside, Topstitch};
 pub use trim_corners::TrimCorners;
 pub use turn::{Through, Turn};
 pub use understitch::Understitch;
+pub use wrap_grip::WrapGrip;
 pub use zip::{SetZip, ZipInto};
 
 use std::any::Any;
@@ -144,6 +158,11 @@ written!(
     Baste,
     JoinStrips,
     FoldStrip,
+    RollStrip,
+    WrapGrip,
+    FoldTab,
+    FastenEnd,
+    ThreadStrap,
     Join,
     FrenchSeam,
     FinishEdges,
@@ -154,6 +173,8 @@ written!(
     StitchDown,
     BoxAndX,
     AttachHardware,
+    SetEyelets,
+    SewOn,
     Slit,
     SetZip,
     Topstitch,

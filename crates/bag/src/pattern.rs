@@ -8,7 +8,7 @@ mod piece;
 mod run;
 mod step;
 
-pub use claims::{Claims, HandleClaim, Hinge, HingeLine, PocketClaim};
+pub use claims::{Claims, ClosureClaim, Half, HandleClaim, Hinge, HingeLine, PocketClaim, Shown};
 pub use gauge::{Gauge, Reach, Sewn, half_depth};
 pub use material::{Cloth, Form, Look, Material, MaterialId};
 pub use piece::{

@@ -184,10 +184,10 @@ fn what_is_not_there_is_told_with_the_nearest_name() {
         "do = \"box-corner\"",
         "do = \"box-corners\"",
         expect![[r#"
-        pouch.toml:153:6: `box-corners` is none of the words that stand here
-          153 | do = "box-corners"
-              |      ^^^^^^^^^^^^^
-              = did you mean `box-corner`? write the word of an operation: cut-out, block-fuse, mark, interface, quilt, fold-panel, baste, join-strips, fold-strip, join, french-seam, finish-edges, bind, hem, drawstring, place, …"#]],
+            pouch.toml:153:6: `box-corners` is none of the words that stand here
+              153 | do = "box-corners"
+                  |      ^^^^^^^^^^^^^
+                  = did you mean `box-corner`? write the word of an operation: cut-out, block-fuse, mark, interface, quilt, fold-panel, baste, join-strips, fold-strip, roll-strip, wrap-grip, fold-tab, fasten-end, thread-strap, join, french-seam, …"#]],
     );
     refuses(
         "wash-first = true",

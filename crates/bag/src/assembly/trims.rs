@@ -160,6 +160,45 @@ impl Assembly<'_> {
         self.stitch_through(&[], copy, &[Line { from: at, to: at }]);
     }
 
+    /// Pierces a panel by hand, which can be done through the mouth of a finished bag.
+    pub fn pierce_by_hand(&mut self, copy: CopyId, at: Point) {
+        let (low, high) = self.pattern.piece_of(copy).net.bounds();
+        if at.x <= low.x || at.x >= high.x || at.y <= low.y || at.y >= high.y {
+            let why = format!("that point lies outside the {}", self.name(copy));
+            self.impossible(Self::at(copy), why, "keep it within the stitching line");
+        }
+    }
+
+    /// Fastens the end of a strap to something that is not sewn to the bag.
+    pub fn fasten_end(&mut self, strap: CopyId, edge: usize) {
+        let run = Run::edge(self.pattern, strap, edge);
+        if let Some(span) = self.taken(&run) {
+            let why = format!("{} is fastened already", self.edge_name(&span));
+            self.impossible(span, why, "fasten each end once");
+            return;
+        }
+        for span in &run.spans {
+            self.mark(span, Edging::TurnedUnder(self.step));
+        }
+    }
+
+    /// Turns in and holds every edge of a copy.
+    pub fn turn_under(&mut self, copy: CopyId) {
+        for edge in 0..self.pattern.piece_of(copy).net.edge_count() {
+            for span in Run::edge(self.pattern, copy, edge).spans {
+                self.mark(&span, Edging::TurnedUnder(self.step));
+            }
+        }
+    }
+
+    /// Refuses what can only be done while both ends of a strap are free.
+    pub fn needs_ends_free(&mut self, strap: CopyId) {
+        if self.riders.iter().any(|rider| rider.what == strap) {
+            let why = format!("the {} is fastened to the bag already", self.name(strap));
+            self.impossible(Self::at(strap), why, "do it before it is placed");
+        }
+    }
+
     /// Threads a cord through the hem of a mouth.
     pub fn thread(&mut self, casing: &Run, length: Length) {
         let hemmed = casing.spans.iter().all(|span| {

@@ -5,8 +5,8 @@ use measure::Length;
 use super::{Check, Context};
 use crate::assembly::Event;
 use crate::finding::{Finding, Place};
-use crate::operations::{BoxAndX, Operation};
-use crate::pattern::HandleClaim;
+use crate::operations::{BoxAndX, FastenEnd, Fastening, Operation};
+use crate::pattern::{CopyId, HandleClaim};
 
 /// Entry in the list.
 pub(super) const CHECK: Check = Check {
@@ -22,23 +22,31 @@ const LOAD_MN: i64 = 97_861;
 /// Three times over, for swinging and jerking (a tie-down's design factor in WSTDA-T-1; used here
 /// as a rule of thumb).
 const FACTOR: i64 = 3;
+/// The weight of a kilogram (standard gravity, 9.80665 m/s²), in millinewtons.
+const MN_OF_KG: i64 = 9_807;
 
 fn run(context: &Context<'_>) -> Vec<Finding> {
-    let handles = &context.pattern.claims.handles;
+    let claims = &context.pattern.claims.handles;
+    // What a cord behind an eyelet carries is for the cloth, and no stitches hold it.
+    let handles: Vec<&HandleClaim> =
+        claims.iter().filter(|handle| !is_knotted(context, handle)).collect();
     let Some(weakest) = handles.iter().map(|handle| foot_mn(context, handle)).min() else {
         return Vec::new();
     };
     let feet = i64::try_from(handles.len() * 2).unwrap_or(1);
     let carries = weakest * feet;
-    if carries >= LOAD_MN * FACTOR {
+    let asked = handles.iter().map(|handle| i64::from(handle.carries) * MN_OF_KG).max();
+    let load = asked.filter(|load| *load > 0).unwrap_or(LOAD_MN);
+    if carries >= load * FACTOR {
         return Vec::new();
     }
     let message = format!(
-        "the stitches of the handles carry about {} kg, and {} kg are wanted ({} times 10 kg); \
+        "the stitches of the handles carry about {} kg, and {} kg are wanted ({} times {} kg); \
          this is an estimate",
-        carries / 9_807,
-        LOAD_MN * FACTOR / 9_807,
-        FACTOR
+        carries / MN_OF_KG,
+        load * FACTOR / MN_OF_KG,
+        FACTOR,
+        (load + MN_OF_KG / 2) / MN_OF_KG
     );
     let cure = "use stronger thread or shorter stitches, or run the handles down to the base with \
                 a box and X; try the finished bag with a load before you trust it";
@@ -59,14 +67,30 @@ fn foot_mn(context: &Context<'_>, handle: &HandleClaim) -> i64 {
 /// topstitching; and upper and lower side of a box, the upper one sewn twice, with its cross, which
 /// counts as two more.
 fn rows_across(context: &Context<'_>, handle: &HandleClaim) -> usize {
+    let holders = handle.holders();
+    holders.into_iter().map(|copy| rows_on(context, copy)).min().unwrap_or(0)
+}
+
+/// Whether both ends are knotted.
+fn is_knotted(context: &Context<'_>, handle: &HandleClaim) -> bool {
+    context.pattern.steps.iter().any(|step| {
+        let operation: &dyn std::any::Any = &*step.operation;
+        operation.downcast_ref::<FastenEnd>().is_some_and(|fasten| {
+            matches!(fasten.by, Fastening::Knotted(_))
+                && fasten.ends.iter().any(|(strap, _)| *strap == handle.strap)
+        })
+    })
+}
+
+fn rows_on(context: &Context<'_>, holder: CopyId) -> usize {
     let caught = context.sewn.events.iter().any(|(_, event)| {
-        matches!(event, Event::Caught { rider, .. } if *rider == handle.strap)
+        matches!(event, Event::Caught { rider, .. } if *rider == holder)
     });
     let boxed = context.pattern.steps.iter().any(|step| {
         let operation: &dyn std::any::Any = &*step.operation;
         operation
             .downcast_ref::<BoxAndX>()
-            .is_some_and(|op: &BoxAndX| Operation::copies(op).contains(&handle.strap))
+            .is_some_and(|op: &BoxAndX| Operation::copies(op).contains(&holder))
     });
     usize::from(caught) * 2 + usize::from(boxed) * 5
 }

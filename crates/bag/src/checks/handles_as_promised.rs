@@ -8,7 +8,7 @@ use measure::Length;
 use super::{Check, Context};
 use crate::assembly::{Edging, Event};
 use crate::finding::{Finding, Place};
-use crate::operations::{BoxAndX, FoldStrip, Foot, StitchDown};
+use crate::operations::{BoxAndX, FastenEnd, FoldStrip, Foot, StitchDown};
 use crate::pattern::{CopyId, Form, HandleClaim};
 
 /// Entry in the list.
@@ -125,6 +125,10 @@ fn below(context: &Context<'_>, handle: &HandleClaim, onto: CopyId, foot: &Foot,
 
 /// The loop above the rim, and the drop: √((free / 2)² − (apart / 2)²) (Pythagoras).
 fn length(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
+    let ends = fastened_ends(context, handle.strap);
+    if !ends.is_empty() {
+        return hung(context, handle, &ends);
+    }
     let (onto, feet) = context.sewn.events.iter().find_map(|(_, event)| match event {
         Event::Placed { what, onto, feet, .. } if *what == handle.strap => Some((*onto, feet)),
         _ => None,
@@ -160,6 +164,47 @@ fn length(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
     Some(error(place, message, cure))
 }
 
+/// How much each end takes of a strap that is fastened to rings, a slider or eyelets.
+fn fastened_ends(context: &Context<'_>, strap: CopyId) -> Vec<Length> {
+    let mut ends = Vec::new();
+    for step in &context.pattern.steps {
+        let operation: &dyn Any = &*step.operation;
+        let Some(fasten) = operation.downcast_ref::<FastenEnd>() else { continue };
+        ends.extend(fasten.ends.iter().filter(|(it, _)| *it == strap).map(|_| fasten.by.takes()));
+    }
+    ends
+}
+
+/// The loop of a strap that hangs from rings or comes out of eyelets.
+fn hung(context: &Context<'_>, handle: &HandleClaim, ends: &[Length]) -> Option<Finding> {
+    let place = Place::piece(name(context, handle.strap)).by_parameter("handles");
+    // Of two ends, one may be caught in a seam.
+    let caught = context.sewn.events.iter().any(|(_, event)| {
+        matches!(event, Event::Placed { what, .. } if *what == handle.strap)
+    });
+    if ends.len() + usize::from(caught) < 2 {
+        let message = format!("only one end of the {} is fastened", handle.name);
+        return Some(error(place, message, "fasten both ends".to_owned()));
+    }
+    let (_, cut) = strip(context, handle.strap);
+    let free = cut - ends.iter().copied().sum::<Length>() - handle.doubled + handle.added;
+    ((free - handle.free).abs() > EVEN).then(|| {
+        let message = format!(
+            "the {} is promised {} long, and a strap cut {} long, fastened so, gives {}",
+            handle.name,
+            context.show(handle.free),
+            context.show(cut),
+            context.show(free)
+        );
+        let cure = format!(
+            "cut it {} {}, or change the promise",
+            context.show((free - handle.free).abs()),
+            if free < handle.free { "longer" } else { "shorter" }
+        );
+        error(place, message, cure)
+    })
+}
+
 /// A strap that is promised to run up from the base is stitched down on its way.
 fn along(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
     let stitched = context.pattern.steps.iter().any(|step| {
@@ -181,6 +226,12 @@ fn along(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
 /// A leg that runs over the panel, or is tucked under a hem, needs stitches across it at the top:
 /// a box with a cross at each leg. One that is set into the seam at the rim has that seam.
 fn across(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
+    if !handle.fastened.is_empty() {
+        return holders(context, handle);
+    }
+    if !fastened_ends(context, handle.strap).is_empty() {
+        return None;
+    }
     let into_rim = context.sewn.events.iter().any(|(step, event)| {
         let seam = |edge: usize, host: CopyId| {
             let joined = context.sewn.stretches(host, edge);
@@ -211,4 +262,20 @@ fn across(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
         let cure = "sew a box and X on each leg, where it comes free".to_owned();
         error(Place::piece(name(context, handle.strap)).by_parameter("handles"), message, cure)
     })
+}
+
+/// What holds the strap is itself caught in a seam, or sewn across.
+fn holders(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
+    let held = |copy: CopyId| {
+        context.sewn.events.iter().any(|(_, event)| match event {
+            Event::Caught { rider, .. } => *rider == copy,
+            Event::Stitched { what, lines, .. } => what.contains(&copy) && lines.len() > 1,
+            _ => false,
+        })
+    };
+    let loose = handle.fastened.iter().copied().find(|copy| !held(*copy))?;
+    let message =
+        format!("the {} holds the {}, and nothing holds it", name(context, loose), handle.name);
+    let cure = "let a seam catch both its ends, or sew a box and X".to_owned();
+    Some(error(Place::piece(name(context, loose)).by_parameter("handles"), message, cure))
 }

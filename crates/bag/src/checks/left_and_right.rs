@@ -37,7 +37,10 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
                     findings.push(Finding::error(CHECK.name, place.clone(), message, cure));
                 }
                 findings.extend(feet_agree(context, &place, (*what, *onto), feet));
-                if let [a, b] = feet.as_slice() {
+                let promised = context.pattern.claims.handles.iter().any(|it| it.strap == *what);
+                if let [a, b] = feet.as_slice()
+                    && promised
+                {
                     straps.push((*what, a.at.distance(b.at)));
                 }
             }
@@ -65,7 +68,15 @@ fn feet_agree(
     let mut wrong = |message: String, cure: &str| {
         findings.push(Finding::error(CHECK.name, place.clone(), message, cure.to_owned()));
     };
-    if a.face_up != b.face_up {
+    // The ends of a folded tab lie on each other, and one of them is turned over.
+    let folded = a.at == b.at && a.edge != b.edge;
+    if folded && a.face_up == b.face_up {
+        wrong(
+            format!("the {name} is folded over, and the same side of it is up at both ends"),
+            "turn one end over",
+        );
+    }
+    if !folded && a.face_up != b.face_up {
         wrong(
             format!("the {name} is twisted: its {} is up at one end and its {} at the other", a.face_up.words(), b.face_up.words()),
             "lay the loop flat and turn one end over",
@@ -74,7 +85,7 @@ fn feet_agree(
     let (low, high) = context.pattern.piece_of(onto).net.bounds();
     let middle = (low.x + high.x).half();
     let apart = |point: Point| (point.x - middle).abs();
-    if (apart(a.at) - apart(b.at)).abs() > EVEN {
+    if !folded && (apart(a.at) - apart(b.at)).abs() > EVEN {
         wrong(
             format!(
                 "one leg of the {name} stands {} from the centre line, the other {}",

@@ -1,12 +1,14 @@
 //! What is placed lies within its panel, reaches the edges that are to hold it, and where it is
 //! promised, on the face that it is promised on.
 
+use std::any::Any;
+
 use measure::{Length, Point};
 
 use super::{Check, Context};
 use crate::assembly::{Event, Rider};
 use crate::finding::{Finding, Place};
-use crate::operations::{FaceSide, Foot};
+use crate::operations::{FaceSide, FastenEnd, Foot};
 use crate::pattern::{CopyId, PocketClaim};
 
 /// Entry in the list.
@@ -263,6 +265,16 @@ fn on_face(
     })
 }
 
+/// Whether an end of a strap is knotted behind an eyelet, or folded over a ring.
+fn fastens(context: &Context<'_>, strap: CopyId) -> bool {
+    context.pattern.steps.iter().any(|step| {
+        let operation: &dyn Any = &*step.operation;
+        operation
+            .downcast_ref::<FastenEnd>()
+            .is_some_and(|fasten| fasten.ends.iter().any(|(it, _)| *it == strap))
+    })
+}
+
 /// What is promised and never placed.
 fn unplaced(context: &Context<'_>) -> Vec<Finding> {
     let placed = |copy: CopyId| {
@@ -274,7 +286,11 @@ fn unplaced(context: &Context<'_>) -> Vec<Finding> {
     };
     let claims = &context.pattern.claims;
     let pockets = claims.pockets.iter().map(|pocket| (&pocket.name, pocket.copy));
-    let handles = claims.handles.iter().map(|handle| (&handle.name, handle.strap));
+    let handles = claims.handles.iter().flat_map(|handle| {
+        let hung = fastens(context, handle.strap) && handle.fastened.is_empty();
+        let holders = if hung { Vec::new() } else { handle.holders() };
+        holders.into_iter().map(|copy| (&handle.name, copy))
+    });
     pockets
         .chain(handles)
         .filter(|(_, copy)| !placed(*copy))

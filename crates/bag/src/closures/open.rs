@@ -25,5 +25,5 @@ impl Kind for Open {
 }
 
 impl Closure for Open {
-    fn build(&self, _: &mut Drafter<'_>, _: &Values, _: &Shell) {}
+    fn build(&self, _: &mut Drafter<'_>, _: &Values, _: &Shell, _: Option<&Shell>) {}
 }

@@ -52,6 +52,55 @@ pub const STOP: Param = length(
     [Length::mm(20), Length::mm(300), Length::inch_frac(3, 2), Length::mm(40)],
 );
 
+/// How the legs of handles stand on their faces.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Legs {
+    /// "handle", "grab loop".
+    pub word: &'static str,
+    /// Whether they run up from the base seam.
+    pub from_base: bool,
+    /// From the middle of one leg to the middle of the other.
+    pub apart: Length,
+    /// How far below the rim the stitching down ends, of legs from the base.
+    pub stop: Length,
+    /// Width of the strap as it lies.
+    pub width: Length,
+}
+
+impl Legs {
+    /// As the parameters [`FROM`], [`APART`] and [`STOP`] say.
+    pub fn of(values: &Values, width: Length) -> Self {
+        Self {
+            word: "handle",
+            from_base: values.choice("from") == "base",
+            apart: values.length("apart"),
+            stop: values.length("stop"),
+            width,
+        }
+    }
+
+    /// Set into the rim.
+    pub fn at_rim(word: &'static str, apart: Length, width: Length) -> Self {
+        Self { word, from_base: false, apart, stop: Length::ZERO, width }
+    }
+}
+
+/// What decides how long a handle is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Wanted {
+    /// The length to cut, if it is given.
+    pub length: Option<Length>,
+    /// The drop, if not.
+    pub drop: Length,
+}
+
+impl Wanted {
+    /// As the parameters [`DROP`] and [`LENGTH`] say.
+    pub fn of(values: &Values) -> Self {
+        Self { length: values.optional("length"), drop: values.length("drop") }
+    }
+}
+
 /// The lengths of one handle.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct StrapLengths {
@@ -68,18 +117,18 @@ pub struct StrapLengths {
 
 /// What is below or behind the finished rim at each foot: the whole panel for a strap from the
 /// base, the seam allowance or the hem for one set into the rim.
-fn below_rim(d: &Drafter<'_>, from: &str, face: &Face) -> Length {
-    match (from, d.rim_hem) {
-        ("base", _) => face.height + d.seam_allowance("base"),
+fn below_rim(d: &Drafter<'_>, legs: &Legs, face: &Face) -> Length {
+    match (legs.from_base, d.rim_hem) {
+        (true, _) => face.height + d.seam_allowance("base"),
         // From the crease at the rim down behind the hem, and up again over it.
-        (_, Some(hem)) => hem * 2,
-        _ => d.rim_allowance + tail(d),
+        (false, Some(hem)) => hem * 2,
+        (false, None) => d.rim_allowance + tail(d),
     }
 }
 
 /// How far the ends of a handle stand above the raw rim into whose seam they are set, so that they
 /// do not pull out of it (common practice, no source).
-fn tail(d: &Drafter<'_>) -> Length {
+pub(crate) fn tail(d: &Drafter<'_>) -> Length {
     d.either(Length::inch_frac(5, 8), Length::mm(15))
 }
 
@@ -89,23 +138,24 @@ fn tail(d: &Drafter<'_>) -> Length {
 ///
 /// The free loop of a strap whose legs stand a apart, pulled taut to a point, drops
 /// √((free/2)² − (a/2)²) (Pythagoras).
-pub fn strap_lengths(d: &Drafter<'_>, values: &Values, face: &Face) -> Option<StrapLengths> {
-    let apart = values.length("apart");
-    let below = below_rim(d, values.choice("from"), face);
-    let cut = if let Some(length) = values.optional("length") {
+pub fn strap_lengths(
+    d: &Drafter<'_>,
+    legs: &Legs,
+    wanted: Wanted,
+    face: &Face,
+) -> Option<StrapLengths> {
+    let apart = legs.apart;
+    let below = below_rim(d, legs, face);
+    let cut = if let Some(length) = wanted.length {
         length
     } else {
-        let (drop, half) = (values.length("drop").to_mm(), apart.half().to_mm());
+        let (drop, half) = (wanted.drop.to_mm(), apart.half().to_mm());
         let free = Length::from_mm_f64(2.0 * (drop * drop + half * half).sqrt());
-        let ruler = match d.system {
-            System::Inch => Ruler::QUARTER_INCH,
-            System::Metric => Ruler::FIVE_MM,
-        };
-        ruler.round(free + below * 2, Rounding::Up)
+        even_up(d, free + below * 2)
     };
     let free = cut - below * 2;
     let (leg, half) = (free.half().to_mm(), apart.half().to_mm());
-    let in_seam = values.choice("from") != "base" && d.rim_hem.is_none();
+    let in_seam = !legs.from_base && d.rim_hem.is_none();
     (leg > half).then(|| StrapLengths {
         cut,
         beyond: if in_seam { below } else { Length::ZERO },
@@ -124,18 +174,26 @@ pub fn strap_needs(values: &Values) -> Vec<Ability> {
     needs
 }
 
+/// The next length that a person cuts without counting small marks: quarters of an inch, 5 mm.
+pub(crate) fn even_up(d: &Drafter<'_>, length: Length) -> Length {
+    let ruler = match d.system {
+        System::Inch => Ruler::QUARTER_INCH,
+        System::Metric => Ruler::FIVE_MM,
+    };
+    ruler.round(length, Rounding::Up)
+}
+
 /// Refuses handles that do not fit on their faces.
-pub fn check_fit(d: &mut Drafter<'_>, values: &Values, shell: &Shell, width: Length) -> bool {
-    let face = &shell.faces[0];
-    let apart = values.length("apart");
-    let from_base = values.choice("from") == "base";
+pub fn check_fit(d: &mut Drafter<'_>, legs: &Legs, face: &Face) -> bool {
+    let Legs { from_base, apart, width, .. } = *legs;
     let narrowest = if from_base { face.base_width - d.base_rise * 2 } else { face.top_width };
     let mut fits = true;
     if apart + width > narrowest {
         let message = format!(
-            "legs {} apart and {} wide do not fit on a front {} wide",
+            "legs {} apart and {} wide do not fit on a {} {} wide",
             d.show(apart),
             d.show(width),
+            face.word,
             d.show(narrowest)
         );
         let cure =
@@ -149,22 +207,22 @@ pub fn check_fit(d: &mut Drafter<'_>, values: &Values, shell: &Shell, width: Len
         d.refuse("handles.apart", message, format!("set them at least {} apart", d.show(width)));
         fits = false;
     }
-    let reach = face.height - values.length("stop") - d.base_rise;
+    let reach = face.height - legs.stop - d.base_rise;
     if from_base && reach < d.either(Length::inch(1), Length::mm(25)) {
         let message = format!(
             "stitching that ends {} below the rim leaves nothing to stitch down",
-            d.show(values.length("stop"))
+            d.show(legs.stop)
         );
         d.refuse("handles.stop", message, "let it end nearer to the rim".to_owned());
         fits = false;
     }
     if let Some(hem) = d.rim_hem
         && from_base
-        && values.length("stop") <= hem
+        && legs.stop <= hem
     {
         let message = format!(
             "stitching that ends {} below the rim would be caught in a hem {} deep",
-            d.show(values.length("stop")),
+            d.show(legs.stop),
             d.show(hem)
         );
         let cure = format!("let it end more than {} below the rim", d.show(hem));
@@ -175,54 +233,57 @@ pub fn check_fit(d: &mut Drafter<'_>, values: &Values, shell: &Shell, width: Len
 }
 
 /// Says that the given length leaves no loop.
-pub fn refuse_short(d: &mut Drafter<'_>, values: &Values, face: &Face) {
-    let below = below_rim(d, values.choice("from"), face);
-    let least = below * 2 + values.length("apart");
+pub fn refuse_short(d: &mut Drafter<'_>, legs: &Legs, wanted: Wanted, face: &Face) {
+    let below = below_rim(d, legs, face);
+    let least = below * 2 + legs.apart;
     let message = format!(
         "a handle {} long is too short: {} of it lie below the rim",
-        d.show(values.length("length")),
+        d.show(wanted.length.unwrap_or(Length::ZERO)),
         d.show(below * 2)
     );
     d.refuse("handles.length", message, format!("cut it longer than {}", d.show(least)));
 }
 
-/// Places and fastens one strap on each face, and claims it.
+/// Places and fastens one strap on each of these faces, and claims it.
 pub fn attach(
     d: &mut Drafter<'_>,
-    values: &Values,
+    legs: &Legs,
     shell: &Shell,
+    faces: &[&Face],
     straps: &[CopyId],
-    width: Length,
     lengths: StrapLengths,
 ) {
-    let from_base = values.choice("from") == "base";
-    for (face, strap) in shell.faces.iter().zip(straps) {
-        mark(d, values, face, width, from_base);
-        let feet = [-1, 1].map(|sign| {
-            face.on(face.copies.len() - 1, values.length("apart").half() * sign, face.height).1
-        });
+    for (face, strap) in faces.iter().zip(straps) {
+        mark(d, legs, face);
+        let feet = [-1, 1]
+            .map(|sign| face.on(face.copies.len() - 1, legs.apart.half() * sign, face.height).1);
+        let name = format!("{} {}", face.word, legs.word);
         d.claims.handles.push(HandleClaim {
-            name: format!("{} handle", face.word),
-            strap: *strap,
-            on: face.top(),
-            feet,
-            width,
             free: lengths.free,
             drop: lengths.drop,
-            from_base,
+            from_base: legs.from_base,
+            ..HandleClaim::plain(name, *strap, face.top(), feet, legs.width)
         });
     }
-    if from_base {
-        stitch_down(d, values, shell, straps, width);
+    if legs.from_base {
+        stitch_down(d, legs, faces, straps);
     } else if d.rim_hem.is_some() {
-        under_hem(d, values, shell, straps, width);
+        under_hem(d, legs, shell, faces, straps);
     } else {
-        into_rim(d, values, shell, straps, width);
+        into_rim(d, legs, faces, straps);
     }
-    warn_on_drop(d, lengths);
 }
 
-fn warn_on_drop(d: &mut Drafter<'_>, lengths: StrapLengths) {
+/// "a handle … each panel", or "the grab loop … the back panel".
+fn each(legs: &Legs, faces: &[&Face]) -> (String, String) {
+    match faces {
+        [one] => (format!("the {}", legs.word), format!("the {} panel", one.word)),
+        _ => (format!("a {}", legs.word), "each panel".to_owned()),
+    }
+}
+
+/// Warns if no hand goes through the loop.
+pub fn warn_on_drop(d: &mut Drafter<'_>, lengths: StrapLengths) {
     let hand = d.either(Length::inch(4), Length::mm(100));
     if lengths.drop < hand {
         let message =
@@ -233,9 +294,10 @@ fn warn_on_drop(d: &mut Drafter<'_>, lengths: StrapLengths) {
     }
 }
 
-fn mark(d: &mut Drafter<'_>, values: &Values, face: &Face, width: Length, from_base: bool) {
-    let apart = values.length("apart").half();
-    let stop = face.height - values.length("stop");
+fn mark(d: &mut Drafter<'_>, legs: &Legs, face: &Face) {
+    let Legs { from_base, width, .. } = *legs;
+    let apart = legs.apart.half();
+    let stop = face.height - legs.stop;
     let (low, high) = if from_base {
         (Length::ZERO, stop)
     } else {
@@ -249,7 +311,7 @@ fn mark(d: &mut Drafter<'_>, values: &Values, face: &Face, width: Length, from_b
                 let on_allowance = !from_base && d.rim_hem.is_none() && copy == face.top();
                 let up = if on_allowance { d.rim_allowance } else { Length::ZERO };
                 let line = MarkShape::Placement(a, Point::new(b.x, b.y + up));
-                d.mark_copy(copy, "handle", line);
+                d.mark_copy(copy, legs.word, line);
             }
         }
         if from_base {
@@ -274,7 +336,7 @@ pub(crate) fn leg_line(
 }
 
 /// How far from its edges a strap is stitched.
-fn from_edge(d: &Drafter<'_>) -> Length {
+pub(crate) fn from_edge(d: &Drafter<'_>) -> Length {
     d.either(Length::inch_frac(1, 8), Length::mm(3))
 }
 
@@ -300,16 +362,10 @@ fn placed(
 /// The edges of a strap that are its ends.
 const ENDS: [usize; 2] = [0, 2];
 
-fn stitch_down(
-    d: &mut Drafter<'_>,
-    values: &Values,
-    shell: &Shell,
-    straps: &[CopyId],
-    width: Length,
-) {
-    let (apart, stop) = (values.length("apart"), values.length("stop"));
+fn stitch_down(d: &mut Drafter<'_>, legs: &Legs, faces: &[&Face], straps: &[CopyId]) {
+    let Legs { apart, stop, width, .. } = *legs;
     let seam_stop = stop + d.rim_allowance;
-    let items = shell.faces.iter().zip(straps).map(|(face, strap)| {
+    let items = faces.iter().zip(straps).map(|(face, strap)| {
         let base = face.base_edge();
         let level = base.iter().flat_map(|(on, edge)| ENDS.map(|end| (end, *on, *edge))).collect();
         placed(face, 0, *strap, (apart, width, Length::ZERO), level)
@@ -334,7 +390,7 @@ fn stitch_down(
     );
     d.step_checked(Chapter::Panels, "place-handles", place, level);
     let from_edge = from_edge(d);
-    let items = shell.faces.iter().zip(straps).flat_map(|(face, strap)| {
+    let items = faces.iter().zip(straps).flat_map(|(face, strap)| {
         let mut lines = Vec::new();
         for sign in [-1, 1] {
             for edge in [-1, 1] {
@@ -357,7 +413,7 @@ fn stitch_down(
     let down = StitchDown { how, mind: None, items, closes: None, stitch };
     d.step(Chapter::Panels, "stitch-handles-down", down);
     let boxed = BoxAndX {
-        boxes: boxes(shell, straps, apart, width - from_edge * 2, |face| {
+        boxes: boxes(faces, straps, apart, (width - from_edge * 2, width), |face| {
             face.height - stop - width
         }),
         where_: Phrase::new("on each leg, the upper side of the box at the mark ")
@@ -381,49 +437,45 @@ pub fn by_panel(what: CopyId, lines: Vec<(CopyId, Line)>) -> Vec<StitchedDown> {
     items
 }
 
-fn into_rim(d: &mut Drafter<'_>, values: &Values, shell: &Shell, straps: &[CopyId], width: Length) {
-    let apart = values.length("apart");
-    let items = shell.faces.iter().zip(straps).map(|(face, strap)| {
+fn into_rim(d: &mut Drafter<'_>, legs: &Legs, faces: &[&Face], straps: &[CopyId]) {
+    let Legs { apart, width, .. } = *legs;
+    let items = faces.iter().zip(straps).map(|(face, strap)| {
         let index = face.copies.len() - 1;
         let (on, edge) = face.rim_edge();
         let level = ENDS.map(|end| (end, on, edge)).into();
         placed(face, index, *strap, (apart, width, face.height), level)
     });
-    let how =
-        Phrase::new("Lay the ends of a handle on the right side of each panel, each standing ")
-            .len(tail(d))
-            .say(" above the raw rim, the loop hanging down, the middle of each end ")
-            .len(apart.half())
-            .say(" from the centre line, so that the middles are ")
-            .len(apart)
-            .say(" apart.");
+    let (strap, panel) = each(legs, faces);
+    let how = Phrase::new(format!(
+        "Lay the ends of {strap} on the right side of {panel}, each standing "
+    ))
+    .len(tail(d))
+    .say(" above the raw rim, the loop hanging down, the middle of each end ")
+    .len(apart.half())
+    .say(" from the centre line, so that the middles are ")
+    .len(apart)
+    .say(" apart.");
     let place = Place {
         items: items.collect(),
         how,
         mind: Some("the loop hangs down now and stands up when the bag is turned; see that it is not twisted.".into()),
         attach: Attach::baste(d),
     };
-    let look = Checkpoint::Look(
+    let look = Checkpoint::Look(if faces.len() > 1 {
         "the two handles are equally long, and their ends equally far from the side seams."
-            .to_owned(),
-    );
+            .to_owned()
+    } else {
+        format!("both ends of {strap} are equally far from the side seams.")
+    });
     d.step_checked(Chapter::Panels, "place-handles", place, look);
 }
 
-fn under_hem(
-    d: &mut Drafter<'_>,
-    values: &Values,
-    shell: &Shell,
-    straps: &[CopyId],
-    width: Length,
-) {
-    let apart = values.length("apart");
+/// Presses the hem of the rim, so that something can be tucked under it; once.
+pub(crate) fn press_hem(d: &mut Drafter<'_>, shell: &Shell) {
     let hem = d.rim_hem.unwrap_or(Length::ZERO);
-    let items = shell.faces.iter().zip(straps).map(|(face, strap)| {
-        let index = face.copies.len() - 1;
-        let tucked = placed(face, index, *strap, (apart, width, face.height - hem), Vec::new());
-        Placed { ground: FaceSide::Wrong, ..tucked }
-    });
+    if d.free_step_id("press-hem") != "press-hem" {
+        return;
+    }
     let press = PressSeam {
         what: Phrase::new("the hem of the rim: turn ")
             .len(d.rim_allowance - hem)
@@ -434,7 +486,22 @@ fn under_hem(
         mind: None,
     };
     d.step(Chapter::Finish, "press-hem", press);
-    let how = Phrase::new("On the wrong side, push the ends of each handle up under the pressed hem as far as the crease at the rim, the loop hanging down into the bag, the middle of each end ")
+}
+
+fn under_hem(d: &mut Drafter<'_>, legs: &Legs, shell: &Shell, faces: &[&Face], straps: &[CopyId]) {
+    let Legs { apart, width, .. } = *legs;
+    let hem = d.rim_hem.unwrap_or(Length::ZERO);
+    let items = faces.iter().zip(straps).map(|(face, strap)| {
+        let index = face.copies.len() - 1;
+        let tucked = placed(face, index, *strap, (apart, width, face.height - hem), Vec::new());
+        Placed { ground: FaceSide::Wrong, ..tucked }
+    });
+    press_hem(d, shell);
+    let which = match faces {
+        [one] => format!("of the {} on the {}", legs.word, one.word),
+        _ => format!("of each {}", legs.word),
+    };
+    let how = Phrase::new(format!("On the wrong side, push the ends {which} up under the pressed hem as far as the crease at the rim, the loop hanging down into the bag, the middle of each end "))
         .len(apart.half())
         .say(" from the centre line.");
     let place = Place {
@@ -447,33 +514,41 @@ fn under_hem(
         ),
         attach: Attach::Pin,
     };
-    d.tucked = straps.iter().flat_map(|strap| ENDS.map(|end| (*strap, end))).collect();
+    d.tucked.extend(straps.iter().flat_map(|strap| ENDS.map(|end| (*strap, end))));
     d.step(Chapter::Finish, "place-handles", place);
     let inset = from_edge(d);
     let across = width - inset * 2;
     let boxed = BoxAndX {
-        boxes: boxes(shell, straps, apart, across, |face| face.height - hem + inset),
-        where_: "on each leg, within the hem, with the handle folded up so that it stands above \
-                 the rim"
-            .into(),
+        boxes: boxes(faces, straps, apart, (across, hem - inset * 2), |face| {
+            face.height - hem + inset
+        }),
+        where_: format!(
+            "on each leg, within the hem, with the {} folded up so that it stands above the rim",
+            legs.word
+        )
+        .as_str()
+        .into(),
         size: (across, hem - inset * 2),
         stitch: d.stitch("seam"),
     };
     d.finally("box-and-x", boxed);
 }
 
-/// A box on each leg of each strap, its lower side at the height given, `across` wide.
+/// A box on each leg of each strap, its lower side at the height given, of that width × height.
 fn boxes(
-    shell: &Shell,
+    faces: &[&Face],
     straps: &[CopyId],
     apart: Length,
-    across: Length,
+    (across, high): (Length, Length),
     low: impl Fn(&Face) -> Length,
 ) -> Vec<(CopyId, CopyId, Point)> {
     let mut boxes = Vec::new();
-    for (face, strap) in shell.faces.iter().zip(straps) {
+    for (face, strap) in faces.iter().zip(straps) {
         for sign in [-1, 1] {
-            let (onto, at) = face.at(apart.half() * sign - across.half(), low(face));
+            let low = low(face);
+            let index = face.starts.iter().rposition(|start| *start <= low).unwrap_or(0);
+            let corner = (apart.half() * sign - across.half(), low);
+            let (onto, at) = face.box_on(index, corner, (across, high));
             boxes.push((*strap, onto, at));
         }
     }

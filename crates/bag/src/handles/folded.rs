@@ -5,9 +5,10 @@ use measure::{Length, Outline};
 use super::Handles;
 use crate::design::Role;
 use crate::draft::strap::{
-    APART, DROP, FROM, LENGTH, STOP, attach, check_fit, refuse_short, strap_lengths, strap_needs,
+    APART, DROP, FROM, LENGTH, Legs, STOP, Wanted, attach, check_fit, refuse_short, strap_lengths,
+    strap_needs, warn_on_drop,
 };
-use crate::draft::{Ability, Drafter, NewPiece, Shell};
+use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
 use crate::finding::{Finding, Place};
 use crate::kinds::{Kind, Param, Quantity, Values, choice, length};
 use crate::operations::{FoldStrip, JoinStrips};
@@ -118,11 +119,12 @@ impl Handles for Folded {
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
         let strip = values.length("strip");
         let width = strip / 4;
-        if !check_fit(d, values, outside, width) {
+        let (legs, wanted, face) = (Legs::of(values, width), Wanted::of(values), &outside.faces[0]);
+        if !check_fit(d, &legs, face) {
             return;
         }
-        let Some(lengths) = strap_lengths(d, values, &outside.faces[0]) else {
-            refuse_short(d, values, &outside.faces[0]);
+        let Some(lengths) = strap_lengths(d, &legs, wanted, face) else {
+            refuse_short(d, &legs, wanted, face);
             return;
         };
         let join = Self::join(d, values, outside, lengths.cut);
@@ -152,7 +154,9 @@ impl Handles for Folded {
             .map(|face| d.copy(piece, &format!("{} handle", face.word)))
             .collect();
         self.make(d, &straps, lengths.cut, strip);
-        attach(d, values, outside, &straps, width, lengths);
+        let faces: Vec<&Face> = outside.faces.iter().collect();
+        attach(d, &legs, outside, &faces, &straps, lengths);
+        warn_on_drop(d, lengths);
     }
 }
 

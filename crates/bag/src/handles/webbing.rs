@@ -5,9 +5,10 @@ use measure::{Length, Outline};
 use super::Handles;
 use crate::design::Role;
 use crate::draft::strap::{
-    APART, DROP, FROM, LENGTH, STOP, attach, check_fit, refuse_short, strap_lengths, strap_needs,
+    APART, DROP, FROM, LENGTH, Legs, STOP, Wanted, attach, check_fit, refuse_short, strap_lengths,
+    strap_needs, warn_on_drop,
 };
-use crate::draft::{Ability, Drafter, NewPiece, Shell};
+use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, length};
 use crate::pattern::{CopyId, Form, Grain, Look, Material};
 
@@ -57,11 +58,12 @@ impl Handles for Webbing {
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
         let width = values.length("width");
-        if !check_fit(d, values, outside, width) {
+        let (legs, wanted, face) = (Legs::of(values, width), Wanted::of(values), &outside.faces[0]);
+        if !check_fit(d, &legs, face) {
             return;
         }
-        let Some(lengths) = strap_lengths(d, values, &outside.faces[0]) else {
-            refuse_short(d, values, &outside.faces[0]);
+        let Some(lengths) = strap_lengths(d, &legs, wanted, face) else {
+            refuse_short(d, &legs, wanted, face);
             return;
         };
         let material = d.material(Material {
@@ -90,6 +92,8 @@ impl Handles for Webbing {
             .iter()
             .map(|face| d.copy(piece, &format!("{} handle", face.word)))
             .collect();
-        attach(d, values, outside, &straps, width, lengths);
+        let faces: Vec<&Face> = outside.faces.iter().collect();
+        attach(d, &legs, outside, &faces, &straps, lengths);
+        warn_on_drop(d, lengths);
     }
 }

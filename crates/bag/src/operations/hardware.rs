@@ -70,7 +70,9 @@ record!(AttachHardware: "Fasten a snap, a rivet, an eyelet or the like at points
     backing = String::new(); "What is laid behind it on the wrong side, so that it does not tear out.",
 });
 
-struct Spots;
+/// Points on copies.
+#[derive(Debug)]
+pub(super) struct Spots;
 
 impl Form<Vec<(CopyId, Point)>> for Spots {
     fn takes() -> String {

@@ -23,7 +23,10 @@ impl Phrase {
     /// The same, and then more words.
     #[must_use]
     pub fn say(mut self, words: impl Into<String>) -> Self {
-        self.0.push(Part::Words(words.into()));
+        match self.0.last_mut() {
+            Some(Part::Words(before)) => before.push_str(&words.into()),
+            _ => self.0.push(Part::Words(words.into())),
+        }
         self
     }
 

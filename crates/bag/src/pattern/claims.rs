@@ -30,6 +30,8 @@ pub struct Claims {
     pub handles: Vec<HandleClaim>,
     /// The pockets.
     pub pockets: Vec<PocketClaim>,
+    /// What closes the bag.
+    pub closures: Vec<ClosureClaim>,
     /// What must fit, by the id of `measure::fits`.
     pub holds: Vec<String>,
 }
@@ -53,6 +55,83 @@ pub struct HandleClaim {
     pub drop: Length,
     /// Whether the strap runs on over the outside, down to the base.
     pub from_base: bool,
+    /// What is sewn to the bag and holds the strap: tabs with rings; empty if that is the strap
+    /// itself.
+    pub fastened: Vec<CopyId>,
+    /// What tabs and rings add to the strap's length above the rim, both ends together; negative
+    /// for a cord that comes out of the bag below the rim.
+    pub added: Length,
+    /// How much of the strap lies doubled at its slider when it is let out.
+    pub doubled: Length,
+    /// The drop when it is drawn in, if it can be adjusted.
+    pub shortest: Option<Length>,
+    /// Whether the loop stands out from its panel, as the shoulder strap of a backpack does, and
+    /// not up from the rim.
+    pub stands_out: bool,
+    /// The load that it is made for, in kilograms; 0 is that of an everyday bag.
+    pub carries: u32,
+}
+
+impl HandleClaim {
+    /// A handle whose strap is sewn to the bag by itself, of the given length above the rim.
+    pub fn plain(name: String, strap: CopyId, on: CopyId, feet: [Point; 2], width: Length) -> Self {
+        Self {
+            name,
+            strap,
+            on,
+            feet,
+            width,
+            free: Length::ZERO,
+            drop: Length::ZERO,
+            from_base: false,
+            fastened: Vec::new(),
+            added: Length::ZERO,
+            doubled: Length::ZERO,
+            shortest: None,
+            stands_out: false,
+            carries: 0,
+        }
+    }
+
+    /// What is sewn to the bag and holds the strap.
+    pub fn holders(&self) -> Vec<CopyId> {
+        if self.fastened.is_empty() { vec![self.strap] } else { self.fastened.clone() }
+    }
+}
+
+/// What is promised of one closure.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct ClosureClaim {
+    /// "magnetic snap".
+    pub name: String,
+    /// Pairs of halves that meet when the bag is closed.
+    pub meets: Vec<[Half; 2]>,
+    /// What is seen of it on the closed bag, the lowest first.
+    pub shows: Vec<Shown>,
+}
+
+/// One half of something that closes: where it is, and from where it comes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Half {
+    /// The copy that it is fastened to.
+    pub on: CopyId,
+    /// Where, in that copy's coordinates.
+    pub at: Point,
+    /// The edge of that copy that lies at the rim.
+    pub edge: usize,
+    /// How much of the way from that edge is spent on going under the rim and across the mouth.
+    pub spent: Length,
+}
+
+/// A part of a closure that is seen on the outside of the closed bag.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Shown {
+    /// The copy before which it lies.
+    pub on: CopyId,
+    /// What it is, as a copy; nothing for hardware.
+    pub of: Option<CopyId>,
+    /// Its outline in the coordinates of the copy before which it lies.
+    pub outline: Vec<Point>,
 }
 
 /// What is promised of one pocket.

@@ -5,7 +5,7 @@ use measure::{Length, Point, Ruler, Style, System, Units, parse_length};
 use super::reader::{LONGEST_LIST, short};
 use super::{Datum, Field, Form, Part, Reader};
 use crate::operations::Phrase;
-use crate::pattern::Pattern;
+use crate::pattern::{Half, Pattern};
 
 /// The most characters of a text.
 const LONGEST_TEXT: usize = 1_000;
@@ -309,6 +309,20 @@ impl Field for [Point; 2] {
 
     fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
         pair(reader, datum, "two points", Point::read)
+    }
+}
+
+impl Field for [Half; 2] {
+    fn takes() -> String {
+        format!("two of {}", Half::takes())
+    }
+
+    fn write(&self, pattern: &Pattern) -> Option<Datum> {
+        Some(Datum::List(self.iter().filter_map(|half| half.write(pattern)).collect()))
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
+        pair(reader, datum, "the two halves", Half::read)
     }
 }
 

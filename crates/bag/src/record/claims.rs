@@ -4,8 +4,11 @@ use measure::{Length, Point, fits};
 
 use super::basic::items;
 use super::materials::StepId;
-use super::{Datum, Field, Form, Plain, Reader, Table, record};
-use crate::pattern::{Claims, CopyId, Gauge, HandleClaim, Hinge, HingeLine, Pattern, PocketClaim};
+use super::{Datum, Field, Form, Plain, Reader, Signed, Table, edge_named, name_of_edge, record};
+use crate::pattern::{
+    Claims, ClosureClaim, CopyId, Gauge, Half, HandleClaim, Hinge, HingeLine, Pattern, PocketClaim,
+    Shown,
+};
 
 record!(HandleClaim: "What is promised of one handle." {
     name; "\"front handle\".",
@@ -16,7 +19,55 @@ record!(HandleClaim: "What is promised of one handle." {
     free; "Length of strap above the finished rim, from foot to foot.",
     drop; "From the rim to the strap pulled taut.",
     from_base; "Whether the strap runs down over the outside to the base.",
+    fastened; "What is sewn to the bag and holds the strap: tabs with rings. Left out: the strap itself.",
+    added via Signed = Length::ZERO; "What tabs and rings add to the strap's length above the rim; negative for a cord that comes out below it.",
+    doubled = Length::ZERO; "How much of the strap lies doubled at its slider when it is let out.",
+    shortest; "The drop when it is drawn in, if it can be adjusted.",
+    stands_out; "Whether the loop stands out from its panel, not up from the rim.",
+    carries = 0; "The load that it is made for, in kilograms. Left out: that of an everyday bag.",
 });
+
+record!(ClosureClaim: "What is promised of one closure." {
+    name; "\"magnetic snap\".",
+    meets; "Pairs of halves that meet when the bag is closed.",
+    shows; "What is seen of it on the closed bag, the lowest first.",
+});
+
+record!(Shown: "A part of a closure that is seen on the outside of the closed bag." {
+    on; "The copy before which it lies.",
+    of; "What it is, as a copy. Left out: hardware.",
+    outline; "Its outline in the coordinates of the copy before which it lies.",
+});
+
+impl Field for Half {
+    fn takes() -> String {
+        "`{ on, at, edge, spent }`: the copy, the point on it, its edge at the rim, and how much of \
+         the way from that edge goes under the rim and across the mouth (nothing if left out)"
+            .to_owned()
+    }
+
+    fn write(&self, pattern: &Pattern) -> Option<Datum> {
+        let mut fields = vec![
+            ("on".to_owned(), self.on.write(pattern)?),
+            ("at".to_owned(), self.at.write(pattern)?),
+            ("edge".to_owned(), name_of_edge(pattern, self.on, self.edge)),
+        ];
+        if self.spent != Length::ZERO {
+            fields.push(("spent".to_owned(), self.spent.write(pattern)?));
+        }
+        Some(Datum::Record(fields))
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
+        let mut table = Table::open(reader, datum)?;
+        let on = table.field::<CopyId, Plain>(reader, "on", None);
+        let at = table.field::<Point, Plain>(reader, "at", None);
+        let edge = edge_named(reader, &mut table, "edge", on);
+        let spent = table.field::<Length, Plain>(reader, "spent", Some(Length::ZERO));
+        table.close(reader);
+        Some(Self { on: on?, at: at?, edge: edge?, spent: spent? })
+    }
+}
 
 record!(PocketClaim: "What is promised of one pocket." {
     name; "\"front pocket\".",
@@ -41,6 +92,7 @@ record!(Claims: "What the pattern promises; checks compute each size back from t
     asked via Asked; "What size was asked for, where it may differ: `{ width = … }`, also `height`, `depth`.",
     handles; "The handles.",
     pockets; "The pockets.",
+    closures; "What closes the bag.",
     holds via Things; "What must fit, by the words that `bagwright kinds` knows.",
 });
 

@@ -367,6 +367,7 @@ pub fn parts() -> Vec<(&'static str, Vec<FieldInfo>)> {
         ("[claims]", Claims::fields()),
         ("[claims] handles", crate::pattern::HandleClaim::fields()),
         ("[claims] pockets", crate::pattern::PocketClaim::fields()),
+        ("[claims] closures", crate::pattern::ClosureClaim::fields()),
         ("[[hinge]]", listed(claims::HINGE_TAKES)),
     ]
 }

@@ -1,0 +1,143 @@
+//! Fasten the end of a strap or a cord to a ring, a slider or an eyelet.
+
+use measure::Length;
+
+use super::{Operation, Telling, Told, Worded};
+use crate::assembly::Assembly;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{AtLeastOne, Datum, Fields, record, words};
+
+/// Fasten ends of straps to hardware, each by itself: the bag is not sewn there.
+#[derive(Clone, Debug)]
+pub struct FastenEnd {
+    /// The ends: strap and edge.
+    pub ends: Vec<(CopyId, usize)>,
+    /// Each through what: "the middle bar of the slider".
+    pub through: String,
+    /// How.
+    pub by: Fastening,
+    /// Stitch length.
+    pub stitch: Length,
+}
+
+/// How the end of a strap or a cord is fastened.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Fastening {
+    /// Folded over and stitched down with a box and X.
+    Folded(EndFold),
+    /// Knotted; so much is taken up by the knot and what stands beyond it.
+    Knotted(Length),
+    /// Turned under twice and stitched, so that it does not fray: so much for each turn.
+    Hemmed(Length),
+}
+
+/// The two turns at the end of a strap.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct EndFold {
+    /// Turned in first, so that no raw end is left.
+    pub turn: Length,
+    /// Folded back over the hardware.
+    pub back: Length,
+}
+
+impl Fastening {
+    /// How much of the strap it takes.
+    pub fn takes(self) -> Length {
+        match self {
+            Self::Folded(fold) => fold.turn + fold.back,
+            Self::Knotted(takes) => takes,
+            Self::Hemmed(turn) => turn * 2,
+        }
+    }
+}
+
+impl FastenEnd {
+    fn straps(&self) -> Vec<CopyId> {
+        let mut straps: Vec<CopyId> = Vec::new();
+        for (strap, _) in &self.ends {
+            if !straps.contains(strap) {
+                straps.push(*strap);
+            }
+        }
+        straps
+    }
+}
+
+impl Operation for FastenEnd {
+    fn word(&self) -> &'static str {
+        Self::WORD
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        let straps = t.names(&self.straps());
+        let ends = match (self.ends.len(), self.straps().len()) {
+            (1, _) => format!("the end of {straps}"),
+            (two, 1) if two > 1 => format!("both ends of {straps}"),
+            _ => format!("the ends of {straps}"),
+        };
+        let stitch = t.stitch(self.stitch);
+        match self.by {
+            Fastening::Folded(fold) => Told::new(format!(
+                "Bring {ends} through {}, turn {} under and fold {} back. Sew a box and X through \
+                 all layers (stitch length {stitch}), and go over the side next to the metal once \
+                 more: it carries the load.",
+                self.through,
+                t.len(fold.turn),
+                t.len(fold.back),
+            ))
+            .mind(
+                "see before you sew that the strap is not twisted, and that its right side shows.",
+            ),
+            Fastening::Knotted(takes) => Told::new(format!(
+                "Bring {ends} through {}, and tie a knot, so that the knot and the end beyond it \
+                 take {}. Pull it tight.",
+                self.through,
+                t.len(takes),
+            ))
+            .mind(
+                "a knot must be larger than the hole, and it settles: load it, and tighten it \
+                 again. Long cords are a strangling hazard for small children: keep them short, \
+                 and check the rules where you live.",
+            ),
+            Fastening::Hemmed(turn) => Told::new(format!(
+                "Turn {ends} under by {}, and again, {}, and stitch across (stitch length {stitch}).",
+                t.len(turn),
+                self.through,
+            )),
+        }
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        for (strap, edge) in &self.ends {
+            work.fasten_end(*strap, *edge);
+        }
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        self.straps()
+    }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+record!(FastenEnd: "Fasten ends of straps or cords to a ring, a slider or an eyelet." {
+    ends via AtLeastOne; "The ends: strap and edge.",
+    through; "Each through what: \"the middle bar of the slider\".",
+    by; "How: folded back and stitched, knotted, or turned under twice.",
+    stitch; "Stitch length.",
+});
+
+record!(EndFold: "The two turns at the end of a strap." {
+    turn; "Turned in first.",
+    back; "Folded back over the hardware.",
+});
+
+words!(Fastening { ; "folded": Folded(EndFold), "knotted": Knotted(Length), "hemmed": Hemmed(Length) });
+
+impl Worded for FastenEnd {
+    const WORD: &'static str = "fasten-end";
+}

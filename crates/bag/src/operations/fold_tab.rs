@@ -1,0 +1,61 @@
+//! Fold tabs over rings.
+
+use measure::Length;
+
+use super::{Operation, Telling, Told, Worded, sentence};
+use crate::assembly::Assembly;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{AtLeastOne, Datum, Fields, record};
+
+/// Thread each tab through its ring, fold it in half and stitch it close to the ring.
+#[derive(Clone, Debug)]
+pub struct FoldTab {
+    /// The tabs.
+    pub tabs: Vec<CopyId>,
+    /// What each goes through: "a ring for 1 in".
+    pub over: String,
+    /// Stitch length.
+    pub stitch: Length,
+}
+
+impl Operation for FoldTab {
+    fn word(&self) -> &'static str {
+        Self::WORD
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        Told::new(format!(
+            "{}: thread {} on each, fold it in half, wrong sides together and ends level, and stitch \
+             across it close to the ring with the zip foot (stitch length {}).",
+            sentence(&t.names(&self.tabs)),
+            self.over,
+            t.stitch(self.stitch)
+        ))
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        for tab in &self.tabs {
+            work.needs_ends_free(*tab);
+        }
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        self.tabs.clone()
+    }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+record!(FoldTab: "Thread each tab through its ring, fold it in half, and stitch it close to the ring." {
+    tabs via AtLeastOne; "The tabs.",
+    over; "What each goes through: \"a ring for 1 in\".",
+    stitch; "Stitch length.",
+});
+
+impl Worded for FoldTab {
+    const WORD: &'static str = "fold-tab";
+}

@@ -1,0 +1,79 @@
+//! Sew strips to tubes and fill them.
+
+use measure::Length;
+
+use super::{Operation, Telling, Told, Worded, sentence};
+use crate::assembly::Assembly;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{AtLeastOne, Datum, Fields, record};
+
+/// Sew each strip to a tube, right sides together, turn it and draw a filling through.
+#[derive(Clone, Debug)]
+pub struct RollStrip {
+    /// The strips.
+    pub strips: Vec<CopyId>,
+    /// How far from the long edges the tube is sewn.
+    pub allowance: Length,
+    /// What is drawn through it: "the filler cord"; empty if the tube stays flat.
+    pub filling: String,
+    /// How much of each end stays without filling, flat.
+    pub flat: Length,
+    /// Stitch length.
+    pub stitch: Length,
+}
+
+impl Operation for RollStrip {
+    fn word(&self) -> &'static str {
+        Self::WORD
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        let fill = if self.filling.is_empty() {
+            "Roll the seam to one side and press it flat.".to_owned()
+        } else {
+            format!(
+                "Draw {} through it until {} of either end of the tube stay empty and flat, and \
+                 stitch across it there.",
+                self.filling,
+                t.len(self.flat)
+            )
+        };
+        Told::new(format!(
+            "{}: fold in half lengthwise, right sides together, and sew {} from the long edges \
+             (stitch length {}). Turn the tube with a safety pin or a tube turner. {fill}",
+            sentence(&t.names(&self.strips)),
+            t.len(self.allowance),
+            t.stitch(self.stitch),
+        ))
+        .mind("fasten the pin to one layer only, or the end is drawn shut.")
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        for strip in &self.strips {
+            work.needs_fresh(*strip, "sew to a tube");
+            work.enclose_long_edges(*strip);
+        }
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        self.strips.clone()
+    }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+record!(RollStrip: "Sew strips to tubes, right sides together, turn them and fill them." {
+    strips via AtLeastOne; "The strips.",
+    allowance; "How far from the long edges the tube is sewn.",
+    filling = String::new(); "What is drawn through it. Left out: the tube stays flat.",
+    flat = Length::ZERO; "How much of each end stays without filling.",
+    stitch; "Stitch length.",
+});
+
+impl Worded for RollStrip {
+    const WORD: &'static str = "roll-strip";
+}

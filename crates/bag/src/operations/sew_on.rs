@@ -1,0 +1,63 @@
+//! Sew something small on by hand.
+
+use measure::Point;
+
+use super::hardware::Spots;
+use super::{Operation, Phrase, Telling, Told, Worded};
+use crate::assembly::Assembly;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Fields, record};
+
+/// Sew a button, a sew-on snap or the like to points of panels, by hand.
+#[derive(Clone, Debug)]
+pub struct SewOn {
+    /// What: "the button".
+    pub what: String,
+    /// Where: panels and points on them.
+    pub at: Vec<(CopyId, Point)>,
+    /// Where and how, with its measures.
+    pub how: Phrase,
+}
+
+impl Operation for SewOn {
+    fn word(&self) -> &'static str {
+        Self::WORD
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        Told::new(format!(
+            "Sew {} on by hand with doubled thread, {}. Finish with a few small stitches on the \
+             spot.",
+            self.what,
+            self.how.tell(t)
+        ))
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        for (copy, at) in &self.at {
+            work.pierce_by_hand(*copy, *at);
+        }
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        let mut copies: Vec<CopyId> = self.at.iter().map(|(copy, _)| *copy).collect();
+        copies.dedup();
+        copies
+    }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+record!(SewOn: "Sew something small on by hand: a button, a sew-on snap." {
+    what; "What: \"the button\".",
+    at via Spots; "Where: panels and points on them.",
+    how; "Where and how, with its measures.",
+});
+
+impl Worded for SewOn {
+    const WORD: &'static str = "sew-on";
+}

@@ -1,0 +1,49 @@
+//! Thread a strap through its slider and rings.
+
+use super::{Operation, Phrase, Telling, Told, Worded};
+use crate::assembly::Assembly;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{AtLeastOne, Datum, Fields, record};
+
+/// Thread straps through hardware, nothing sewn.
+#[derive(Clone, Debug)]
+pub struct ThreadStrap {
+    /// The straps.
+    pub straps: Vec<CopyId>,
+    /// How they run.
+    pub how: Phrase,
+    /// Where people go wrong.
+    pub mind: Option<Phrase>,
+}
+
+impl Operation for ThreadStrap {
+    fn word(&self) -> &'static str {
+        Self::WORD
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        Told { text: self.how.tell(t), mind: self.mind.as_ref().map(|mind| mind.tell(t)) }
+    }
+
+    fn carry_out(&self, _: &mut Assembly<'_>) {}
+
+    fn copies(&self) -> Vec<CopyId> {
+        self.straps.clone()
+    }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+record!(ThreadStrap: "Thread straps through a slider, rings or eyelets; nothing is sewn." {
+    straps via AtLeastOne; "The straps.",
+    how; "How they run, the whole sentence.",
+    mind; "Where people go wrong.",
+});
+
+impl Worded for ThreadStrap {
+    const WORD: &'static str = "thread-strap";
+}

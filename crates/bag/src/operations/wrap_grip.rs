@@ -1,0 +1,63 @@
+//! Wrap a padded grip round a strap.
+
+use measure::Length;
+
+use super::{Operation, Phrase, Telling, Told, Worded};
+use crate::assembly::Assembly;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{AtLeastOne, Datum, Fields, record};
+
+/// Wrap grips round straps, with padding in between; all edges of a grip are turned in and held.
+#[derive(Clone, Debug)]
+pub struct WrapGrip {
+    /// The grips.
+    pub grips: Vec<CopyId>,
+    /// The strap that each goes round, in the same order.
+    pub straps: Vec<CopyId>,
+    /// How it is wrapped, with its measures.
+    pub how: Phrase,
+    /// Stitch length.
+    pub stitch: Length,
+}
+
+impl Operation for WrapGrip {
+    fn word(&self) -> &'static str {
+        Self::WORD
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        Told::new(format!("{} (stitch length {}).", self.how.tell(t), t.stitch(self.stitch)))
+            .mind("take a thick needle and turn the hand wheel at the ends of the padding.")
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        for strap in &self.straps {
+            work.needs_ends_free(*strap);
+        }
+        for grip in &self.grips {
+            work.needs_fresh(*grip, "wrap");
+            work.turn_under(*grip);
+        }
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        self.grips.iter().chain(&self.straps).copied().collect()
+    }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+record!(WrapGrip: "Wrap grips round straps, with padding in between; all edges of a grip are turned in." {
+    grips via AtLeastOne; "The grips.",
+    straps via AtLeastOne; "The strap that each goes round, in the same order.",
+    how; "How it is wrapped, with its measures, up to the stitch length.",
+    stitch; "Stitch length.",
+});
+
+impl Worded for WrapGrip {
+    const WORD: &'static str = "wrap-grip";
+}

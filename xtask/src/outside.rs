@@ -16,7 +16,8 @@ use crate::shell::{self, cargo, command};
 pub(crate) const HELP: &str = "compare with outside references (sets up what they need)";
 
 /// The scripts that read finished packets; each exits 0 when all agrees.
-const SCRIPTS: &[&str] = &["tests/outside/packet_check.py"];
+const SCRIPTS: &[&str] =
+    &["tests/outside/packet_check.py", "tests/outside/templates_check.py"];
 /// The script that recomputes what the surfaces of sewn bodies are.
 const SURFACES: &str = "tests/outside/surface_check.py";
 /// The script that makes cutting jobs, and proves anew what is claimed of their layouts.
@@ -90,6 +91,11 @@ fn packets() -> Result<Vec<PathBuf>> {
             make.arg(example.strip_prefix(shell::root()).unwrap_or(&example));
             make.args(["--rounds", "20", "--replace", "--units", units, "--output"]);
             shell::run(make.arg(&folder))?;
+            let mut templates =
+                cargo(&["run", "--quiet", "--package", "bagwright", "--", "templates"]);
+            templates.arg(example.strip_prefix(shell::root()).unwrap_or(&example));
+            templates.args(["--units", units, "--output"]);
+            shell::run(templates.arg(folder.join("templates-all.pdf")))?;
             packets.push(folder);
         }
     }

@@ -10,6 +10,7 @@ mod make;
 mod new;
 mod progress;
 mod read;
+mod templates;
 
 use std::io::Write;
 use std::process::ExitCode;
@@ -35,6 +36,7 @@ enum Command {
     Explain(explain::Explain),
     Audit(audit::Audited),
     Lay(lay::Lay),
+    Templates(templates::Templates),
     New(new::New),
     Kinds(kinds::Kinds),
     #[command(hide = true, about = "Print a generated page of the documentation")]
@@ -70,6 +72,7 @@ impl Cli {
             Command::Explain(explain) => explain.run(),
             Command::Audit(audit) => audit.run(),
             Command::Lay(lay) => lay.run(),
+            Command::Templates(templates) => templates.run(),
             Command::New(new) => new.run(),
             Command::Kinds(kinds) => kinds.run(),
             Command::Docs(docs) => docs.run(),

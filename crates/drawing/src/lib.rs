@@ -5,6 +5,7 @@
 //! their size whatever the scale is. Fabrics and lines are told apart by texture and by kind of
 //! line, never by colour alone, so that a black-and-white copy says the same.
 
+pub mod dxf;
 mod facets;
 pub mod finished;
 mod folding;
@@ -19,6 +20,7 @@ pub mod scene;
 mod space;
 pub mod strips;
 pub mod svg;
+pub mod templates;
 pub mod text;
 pub mod texture;
 

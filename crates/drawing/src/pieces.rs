@@ -90,6 +90,33 @@ pub fn draw(pattern: &Pattern, id: PieceId, options: PieceOptions) -> Scene {
     scene
 }
 
+/// The piece true to size, as a template to lay on fabric: lines, marks, grain and names, without
+/// texture and dimension lines, on paper with its cutting line where its pattern has it (y turned
+/// downwards).
+pub fn template(pattern: &Pattern, id: PieceId, system: System) -> Scene {
+    let piece = pattern.piece(id);
+    let material = pattern.material(piece.material);
+    let (width, height) = piece.cut_size();
+    let cut = format!("cut {}, {}", pattern.count(id), material.name);
+    let mut scene = Scene::new(
+        format!("template-{}", piece.id),
+        piece.name.clone(),
+        format!(
+            "The {} true to size, {} as cut.",
+            piece.name,
+            measure::show_size(width, height, system)
+        ),
+    );
+    let sheet = Sheet::laid(piece, PieceOptions { system, scale: Scale::TRUE }, false);
+    sheet.lines(scene.layer("lines"));
+    scene.layer("lines").shape(sheet.path(&sheet.cut), Fill::None, Some(LineKind::Cut));
+    scene.layer("grain");
+    sheet.names(&mut scene, &cut);
+    sheet.letters(&mut scene);
+    sheet.grain(&mut scene);
+    scene
+}
+
 /// Marks of one kind closer than this, in mm on paper, share their letter.
 const SHARED: f64 = 14.0;
 
@@ -140,9 +167,12 @@ struct Sheet<'a> {
 
 impl<'a> Sheet<'a> {
     fn new(piece: &'a Piece, options: PieceOptions) -> Self {
+        Self::laid(piece, options, is_lying(piece))
+    }
+
+    fn laid(piece: &'a Piece, options: PieceOptions, lying: bool) -> Self {
         let cut = piece.cut().unwrap_or_else(|_| piece.net.clone());
         let (low, high) = cut.bounds();
-        let lying = is_lying(piece);
         // Lying, the lower edge comes to the left: a quarter turn clockwise on paper.
         let turn =
             if lying { Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0]) } else { Affine::IDENTITY };

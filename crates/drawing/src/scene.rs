@@ -58,6 +58,9 @@ pub struct Scene {
     pub layers: Vec<Layer>,
     /// White space kept around what is drawn, in mm.
     pub margin: f64,
+    /// The sheet of paper, where the picture is a whole one: its box instead of that around what
+    /// is drawn.
+    pub sheet: Option<Rect>,
 }
 
 impl Scene {
@@ -73,6 +76,7 @@ impl Scene {
             description: description.into(),
             layers: Vec::new(),
             margin: 2.0,
+            sheet: None,
         }
     }
 
@@ -110,6 +114,9 @@ impl Scene {
     /// The box around everything drawn, with half the widths of lines, widened by the margin;
     /// an empty scene has a box of twice its margin.
     pub fn bounds(&self) -> Rect {
+        if let Some(sheet) = self.sheet {
+            return sheet;
+        }
         self.layers
             .iter()
             .flat_map(|layer| &layer.items)
@@ -140,8 +147,27 @@ impl Layer {
 }
 
 impl Item {
+    /// The same item moved, turned by quarters, or both; lettering turns with it.
+    #[must_use]
+    pub fn moved(&self, by: Affine) -> Self {
+        match self {
+            Self::Shape { path, fill, line } => {
+                let fill = match *fill {
+                    Fill::Cloth(texture, lay) => Fill::Cloth(texture, by * lay),
+                    other => other,
+                };
+                Self::Shape { path: by * path.clone(), fill, line: *line }
+            }
+            Self::Text(text) => {
+                let [a, b, ..] = by.as_coeffs();
+                let turn = text.turn + libm::atan2(b, a).to_degrees().round();
+                Self::Text(Text { at: by * text.at, turn, ..text.clone() })
+            }
+        }
+    }
+
     /// The box around this item, lines with their width.
-    fn bounds(&self) -> Rect {
+    pub fn bounds(&self) -> Rect {
         match self {
             Self::Shape { path, line, .. } => {
                 let half = line.map_or(0.0, |kind| kind.width() / 2.0);

@@ -21,7 +21,7 @@ use serde_json::{Value, json};
 
 use crate::cautions::{self, Caution};
 use crate::glossary;
-use crate::legible::legible;
+use crate::legible::make_legible;
 use crate::lists::{cut_groups, notions_and_tools};
 use crate::pictures::{Album, finished_scene, layout_scenes, piece_scenes, textures};
 use crate::typeset::{Day, PaperError, to_pdf};
@@ -83,16 +83,6 @@ fn files(packet: &Packet, options: Options) -> BTreeMap<String, Vec<u8>> {
     let mut files = album.files;
     files.insert("data.json".to_owned(), data.to_string().into_bytes());
     files
-}
-
-/// Spells every text so that the typeface can show it.
-fn make_legible(value: &mut Value) {
-    match value {
-        Value::String(text) => *text = legible(text),
-        Value::Array(items) => items.iter_mut().for_each(make_legible),
-        Value::Object(fields) => fields.values_mut().for_each(make_legible),
-        Value::Null | Value::Bool(_) | Value::Number(_) => {}
-    }
 }
 
 /// All that the booklet says and shows.
@@ -179,7 +169,7 @@ fn said(data: &Value) -> String {
     text
 }
 
-fn edition(packet: &Packet) -> String {
+pub(crate) fn edition(packet: &Packet) -> String {
     const MONTHS: [&str; 12] = [
         "January",
         "February",

@@ -1,6 +1,8 @@
 //! Text that every face can show. A title may hold any letter of the world; what the typeface lacks
 //! would be printed as an empty box (and is forbidden in accessible PDF), so it is spelled otherwise.
 
+use serde_json::Value;
+
 use crate::fonts::has_glyph;
 
 /// How characters that the typeface lacks are spelled with those that it has.
@@ -40,6 +42,16 @@ pub(crate) fn legible(text: &str) -> String {
         }
     }
     out
+}
+
+/// Spells every text so that the typeface can show it.
+pub(crate) fn make_legible(value: &mut Value) {
+    match value {
+        Value::String(text) => *text = legible(text),
+        Value::Array(items) => items.iter_mut().for_each(make_legible),
+        Value::Object(fields) => fields.values_mut().for_each(make_legible),
+        Value::Null | Value::Bool(_) | Value::Number(_) => {}
+    }
 }
 
 #[cfg(test)]

@@ -1,4 +1,4 @@
-//! Everything that is printed: the booklet and the lists. The only user of the typesetter.
+//! Everything that is printed: the booklet, the templates and the lists. The only user of the typesetter.
 
 mod booklet;
 mod cautions;
@@ -7,9 +7,11 @@ mod glossary;
 mod legible;
 mod lists;
 mod pictures;
+mod templates;
 mod typeset;
 
 pub use booklet::{Options, PaperSize, booklet};
 pub use lists::{cut_list_text, shopping_text};
 pub use pictures::{finished_scene, layout_scenes, piece_scenes};
+pub use templates::templates;
 pub use typeset::PaperError;

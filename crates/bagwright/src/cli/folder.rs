@@ -84,3 +84,16 @@ fn swap(new: &Path, place: &Path) -> std::io::Result<()> {
     }
     fs::remove_dir_all(&old)
 }
+
+/// Writes one file whole or not at all: beside its place, and moved there at last.
+pub(crate) fn write_file(place: &Path, bytes: &[u8]) -> anyhow::Result<()> {
+    use std::io::Write;
+    let parent = match place.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    };
+    let mut file = tempfile::Builder::new().prefix(".bagwright-").tempfile_in(parent)?;
+    file.write_all(bytes)?;
+    file.persist(place)?;
+    Ok(())
+}

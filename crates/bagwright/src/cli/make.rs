@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use bag::Severity;
 use clap::{Args, ValueEnum};
+use drawing::templates::TemplateOptions;
 use measure::System;
 use packet::Packet;
 use paper::{Options, PaperSize};
@@ -14,7 +15,7 @@ use super::progress::Progress;
 use super::read::{self, BagFile};
 use super::{Ruler, print, say};
 
-/// Make the packet of a design or a pattern file: booklet, cut list, shopping list, pieces, layouts and packet.json.
+/// Make the packet of a design or a pattern file: booklet, lists, templates, drawings and packet.json.
 ///
 /// With an error among the findings nothing is written, and the exit code is 1.
 #[derive(Debug, Args)]
@@ -33,9 +34,12 @@ pub(crate) struct Make {
     /// With --units: keep the pieces as they are, and convert each measure.
     #[arg(long, requires = "units")]
     converted: bool,
-    /// Paper of the booklet; Letter for inches and A4 for metric if left out.
+    /// Paper of booklet and templates; Letter for inches and A4 for metric if left out.
     #[arg(long, value_enum)]
     paper: Option<Sheet>,
+    /// Make only these, and packet.json, by which a packet is known.
+    #[arg(long, value_enum, value_delimiter = ',', value_name = "PARTS")]
+    only: Vec<Part>,
     /// Write it in spite of errors, with "not ready to cut" on each page.
     #[arg(long)]
     draft: bool,
@@ -56,7 +60,27 @@ enum Sheet {
     Letter,
 }
 
+/// A part of the packet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Part {
+    /// booklet.pdf: everything, to print.
+    Booklet,
+    /// shopping.txt and cut-list.txt.
+    Lists,
+    /// pieces/ and layouts/: pictures as SVG.
+    Drawings,
+    /// templates.pdf: the pieces true to size.
+    Templates,
+    /// dxf/: pieces and layouts true to size, for machines.
+    Dxf,
+}
+
 impl Make {
+    /// Whether a part is wanted; all are if none is named.
+    fn wants(&self, part: Part) -> bool {
+        self.only.is_empty() || self.only.contains(&part)
+    }
+
     /// Runs it.
     pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
         let Some(file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
@@ -101,17 +125,29 @@ impl Make {
         progress: &mut Progress,
     ) -> anyhow::Result<()> {
         folder.write("packet.json", json.as_bytes())?;
-        folder.write("cut-list.txt", paper::cut_list_text(packet).as_bytes())?;
-        folder.write("shopping.txt", paper::shopping_text(packet).as_bytes())?;
-        progress.now("Drawing pieces and layouts");
-        for (id, _, scene) in paper::piece_scenes(packet) {
-            let name = format!("pieces/{}.svg", packet.pattern.piece(id).id);
-            folder.write(&name, drawing::svg::file(&scene).as_bytes())?;
+        if self.wants(Part::Lists) {
+            folder.write("cut-list.txt", paper::cut_list_text(packet).as_bytes())?;
+            folder.write("shopping.txt", paper::shopping_text(packet).as_bytes())?;
         }
-        for (_, scene) in paper::layout_scenes(packet).into_iter().flatten() {
-            let name = scene.id.trim_start_matches("layout-");
-            let svg = drawing::svg::file(&scene);
-            folder.write(&format!("layouts/{name}.svg"), svg.as_bytes())?;
+        if self.wants(Part::Drawings) {
+            progress.now("Drawing pieces and layouts");
+            drawings(folder, packet)?;
+        }
+        if self.wants(Part::Dxf) {
+            dxf(folder, packet)?;
+        }
+        if self.wants(Part::Templates) {
+            progress.now("Drawing the templates");
+            let word = self.paper.map(|sheet| match sheet {
+                Sheet::A4 => "a4",
+                Sheet::Letter => "letter",
+            });
+            let stock = super::templates::stock(word, packet.system);
+            let options = TemplateOptions { system: packet.system, stock, rectangles: false };
+            folder.write("templates.pdf", &paper::templates(packet, options, self.draft)?)?;
+        }
+        if !self.wants(Part::Booklet) {
+            return Ok(());
         }
         progress.now("Typesetting the booklet");
         let paper = match (self.paper, packet.system) {
@@ -132,13 +168,53 @@ impl Make {
 
     fn summary(&self, packet: &Packet) -> String {
         let place = self.output.display();
-        format!(
-            "{}: {} steps, {} pieces to cut\n  {place}/booklet.pdf   everything, to print\n  \
-             {place}/shopping.txt  what to buy\n  {place}/cut-list.txt  what to cut\n  \
-             {place}/pieces, {place}/layouts, {place}/packet.json\n",
+        let mut lines = vec![format!(
+            "{}: {} steps, {} pieces to cut",
             packet.pattern.title,
             packet.steps.len(),
             packet.pattern.copies.len(),
-        )
+        )];
+        let parts = [
+            (Part::Booklet, "booklet.pdf    everything, to print"),
+            (Part::Lists, "shopping.txt   what to buy"),
+            (Part::Lists, "cut-list.txt   what to cut"),
+            (Part::Templates, "templates.pdf  what no ruler measures out, true to size"),
+            (Part::Drawings, "pieces, layouts: pictures of each"),
+            (Part::Dxf, "dxf            the same for machines"),
+        ];
+        let wanted = parts.iter().filter(|(part, _)| self.wants(*part));
+        lines.extend(wanted.map(|(_, what)| format!("  {place}/{what}")));
+        lines.push(format!("  {place}/packet.json\n"));
+        lines.join("\n")
     }
+}
+
+fn drawings(folder: &Folder, packet: &Packet) -> anyhow::Result<()> {
+    for (id, _, scene) in paper::piece_scenes(packet) {
+        let name = format!("pieces/{}.svg", packet.pattern.piece(id).id);
+        folder.write(&name, drawing::svg::file(&scene).as_bytes())?;
+    }
+    for (_, scene) in paper::layout_scenes(packet).into_iter().flatten() {
+        let name = scene.id.trim_start_matches("layout-");
+        let svg = drawing::svg::file(&scene);
+        folder.write(&format!("layouts/{name}.svg"), svg.as_bytes())?;
+    }
+    Ok(())
+}
+
+/// One file for each piece and for each layout.
+fn dxf(folder: &Folder, packet: &Packet) -> anyhow::Result<()> {
+    let pattern = &packet.pattern;
+    for id in pattern.piece_ids().filter(|id| pattern.count(*id) > 0) {
+        let name = format!("dxf/piece-{}.dxf", pattern.piece(id).id);
+        folder.write(&name, drawing::dxf::piece(pattern, id).file().as_bytes())?;
+    }
+    for (index, cut) in packet.cuts.iter().enumerate() {
+        let Some(layout) = &cut.layout else { continue };
+        let material = &pattern.material(cut.material).id;
+        let name = format!("dxf/layout-{}-{material}.dxf", index + 1);
+        let drawing = drawing::dxf::layout(&cut.sheet.problem, layout);
+        folder.write(&name, drawing.file().as_bytes())?;
+    }
+    Ok(())
 }

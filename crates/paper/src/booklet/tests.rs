@@ -5,6 +5,7 @@ use bag::{bodies, pockets};
 use measure::Units;
 
 use super::*;
+use crate::legible::legible;
 use crate::typeset::pages::{Page, look};
 
 /// A packet of a boxed bag with every kind of pocket.

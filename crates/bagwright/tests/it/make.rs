@@ -33,10 +33,13 @@ fn a_packet_has_every_file_and_is_the_same_every_time() {
             &"pieces/outside-pocket.svg"
         ]
     );
-    for name in ["booklet.pdf", "cut-list.txt", "shopping.txt", "packet.json"] {
+    // One machine file for each piece and for each layout.
+    let machine = names.iter().filter(|name| name.starts_with("dxf/")).count();
+    assert_eq!(machine, layouts + pieces.len(), "{names:?}");
+    for name in ["booklet.pdf", "templates.pdf", "cut-list.txt", "shopping.txt", "packet.json"] {
         assert!(names.contains(&name), "{name} is missing: {names:?}");
     }
-    assert_eq!(names.len(), layouts + pieces.len() + 4);
+    assert_eq!(names.len(), layouts + pieces.len() + machine + 5);
     assert!(files["booklet.pdf"].starts_with(b"%PDF-"));
     for (name, bytes) in &files {
         if name.ends_with(".svg") {
@@ -51,6 +54,28 @@ fn a_packet_has_every_file_and_is_the_same_every_time() {
     for (name, bytes) in &files {
         assert_eq!(Some(bytes), other.get(name), "{name} differs between two runs");
     }
+}
+
+#[test]
+fn only_the_parts_that_are_asked_for_are_made() {
+    let table = Table::new().design("bag.toml", SMALL);
+    table.run(&["make", "bag.toml", "-o", "bag", "--rounds", "0", "--only", "lists,dxf"]).exits(0);
+    let files = table.files("bag");
+    let names: Vec<&str> = files.keys().map(String::as_str).collect();
+    assert!(names.iter().all(|name| {
+        name.starts_with("dxf/") || ["cut-list.txt", "packet.json", "shopping.txt"].contains(name)
+    }));
+    assert!(names.len() > 4, "{names:?}");
+}
+
+#[test]
+fn templates_are_one_file_and_a_wrong_paper_is_told() {
+    let table = Table::new().design("bag.toml", SMALL);
+    table.run(&["templates", "bag.toml", "-o", "all.pdf", "--paper", "a3"]).exits(0);
+    assert!(table.files(".")["all.pdf"].starts_with(b"%PDF-"));
+    let ran = table.run(&["templates", "bag.toml", "-o", "no.pdf", "--paper", "b5"]);
+    ran.exits(2);
+    assert_eq!(table.lies_there(), ["all.pdf", "bag.toml"]);
 }
 
 #[test]

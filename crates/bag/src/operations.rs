@@ -30,6 +30,7 @@ mod quilt;
 mod roll_strip;
 mod set_eyelets;
 mod sew_on;
+mod shown;
 mod slit;
 mod stitch_down;
 mod thread_strap;
@@ -69,6 +70,7 @@ pub use quilt::Quilt;
 pub use roll_strip::RollStrip;
 pub use set_eyelets::SetEyelets;
 pub use sew_on::SewOn;
+pub use shown::{Along, Layered, Lies, Row, RowKind, Shown, Stage, Tool};
 pub use slit::Slit;
 pub use stitch_down::{Line, StitchDown, StitchedDown};
 pub use thread_strap::ThreadStrap;
@@ -78,6 +80,8 @@ pub use turn::{Through, Turn};
 pub use understitch::Understitch;
 pub use wrap_grip::WrapGrip;
 pub use zip::{SetZip, ZipInto};
+
+pub(crate) use shown::{across_corners, binding_stages};
 
 use std::any::Any;
 use std::fmt;
@@ -96,6 +100,11 @@ pub trait Operation: fmt::Debug + Any + Send + Sync {
 
     /// The sentences that tell it, with every measure in words.
     fn tell(&self, telling: &Telling<'_>) -> Told;
+
+    /// What a picture of it shows beyond what the work records; nothing, if that is all there is.
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        Shown::default()
+    }
 
     /// Does it to the work: changes the state and records what happened. An operation judges
     /// nothing; the checks do.

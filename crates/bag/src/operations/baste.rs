@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Along, Operation, Row, RowKind, Shown, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -32,6 +32,19 @@ impl Operation for Baste {
             t.len(self.from_edge),
             t.stitch(self.stitch)
         ))
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let row = |run: &Run| Row {
+            beside: Along::Raw(run.clone()),
+            from: self.from_edge,
+            kind: RowKind::Baste,
+        };
+        Shown {
+            rows: self.runs.iter().map(row).collect(),
+            measures: vec![self.from_edge],
+            ..Shown::default()
+        }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Along, Operation, Row, RowKind, Shown, Telling, Told, Worded, binding_stages};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{Datum, Fields, UsedPiece, record};
@@ -41,6 +41,20 @@ impl Operation for Bind {
             t.len(self.width),
             t.stitch(self.stitch)
         ))
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let row = Row {
+            beside: Along::Raw(self.run.clone()),
+            from: Length::ZERO,
+            kind: RowKind::Binding,
+        };
+        Shown {
+            rows: vec![row],
+            stages: binding_stages(self.width),
+            measures: vec![self.width],
+            ..Shown::default()
+        }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{EdgeFinish, Operation, Telling, Told, Worded};
+use super::{EdgeFinish, Operation, Shown, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, half_depth};
 use crate::record::{
@@ -91,6 +91,10 @@ impl Operation for BoxCorner {
             "measure from where the seams' stitches meet, not from the raw tip, and measure \
              both corners before you cut either.",
         )
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        Shown { measures: vec![self.tip, self.depth, self.leave], ..Shown::default() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,7 @@
 
 use measure::{Length, Point};
 
-use super::{Line, Operation, Phrase, Telling, Told, Worded};
+use super::{Line, Operation, Phrase, Shown, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, Form, Plain, Reader, Table, record};
@@ -41,6 +41,14 @@ impl Operation for BoxAndX {
             self.where_.tell(t),
             t.stitch(self.stitch),
         ))
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let (width, height) = self.size;
+        Shown {
+            measures: [width, height].into_iter().chain(self.where_.lengths()).collect(),
+            ..Shown::default()
+        }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Operation, Shown, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -33,6 +33,14 @@ impl Operation for Clip {
             t.len(self.leave)
         ))
         .mind("use the points of the scissors, and do not cut into the stitches.")
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        Shown {
+            tools: vec![Tool::Scissors],
+            measures: vec![self.every, self.leave],
+            ..Shown::default()
+        }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

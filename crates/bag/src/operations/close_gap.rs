@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Operation, Shown, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, StepId, record, words};
@@ -49,6 +49,14 @@ impl Operation for CloseGap {
             "Turn in the seam allowances of the opening by {}, press and pin, and {how}.",
             t.len(self.allowance)
         ))
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let tool = match self.closing {
+            Closing::Hand => vec![Tool::Needle],
+            Closing::Machine => Vec::new(),
+        };
+        Shown { tools: tool, measures: vec![self.allowance], ..Shown::default() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -1,6 +1,6 @@
 //! Cut the pieces, and fuse a block before cutting.
 
-use super::{Operation, Telling, Told, Worded, listed};
+use super::{Lies, Operation, Shown, Telling, Told, Tool, Worded, listed};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Material, MaterialId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -55,6 +55,10 @@ impl Operation for CutOut {
             "close the rotary cutter whenever you are not cutting, cut away from yourself, and \
              keep your fingers off the ruler's edge.",
         )
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        Shown { lies: Lies::CutOut, ..Shown::default() }
     }
 
     fn carry_out(&self, _: &mut Assembly<'_>) {}
@@ -112,6 +116,14 @@ impl Operation for BlockFuse {
             "try it on a scrap first, and see that the adhesive side faces the fabric, not the \
              iron.",
         )
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        Shown {
+            lies: Lies::Block(self.fabric, self.interfacing),
+            tools: vec![Tool::Iron],
+            ..Shown::default()
+        }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Along, Operation, Row, RowKind, Shown, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{Datum, Fields, record};
@@ -34,6 +34,15 @@ impl Operation for ThreadDrawstring {
             "cords are a strangling hazard for small children: keep them short, and check the \
              rules where you live before you give or sell the bag for a child.",
         )
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let row = Row {
+            beside: Along::Raw(self.casing.clone()),
+            from: Length::ZERO,
+            kind: RowKind::Cord,
+        };
+        Shown { rows: vec![row], measures: vec![self.length], ..Shown::default() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

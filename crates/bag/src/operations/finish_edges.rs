@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Along, Operation, Row, RowKind, Shown, Telling, Told, Worded, binding_stages};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{AtLeastOne, Datum, Fields, UsedPiece, record, words};
@@ -53,6 +53,15 @@ impl Operation for FinishEdges {
                 t.len(width)
             )),
         }
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let (kind, stages, measures) = match self.how {
+            EdgeFinish::Overcast => (RowKind::Overcast, Vec::new(), Vec::new()),
+            EdgeFinish::Bound(width) => (RowKind::Binding, binding_stages(width), vec![width]),
+        };
+        let row = |run: &Run| Row { beside: Along::Raw(run.clone()), from: Length::ZERO, kind };
+        Shown { rows: self.runs.iter().map(row).collect(), stages, measures, ..Shown::default() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

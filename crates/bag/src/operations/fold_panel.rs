@@ -2,7 +2,7 @@
 
 use measure::Point;
 
-use super::{Meeting, Operation, Telling, Told, Worded};
+use super::{Line, Meeting, Operation, Shown, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, record};
@@ -34,6 +34,12 @@ impl Operation for FoldPanel {
             t.name(self.copy),
             self.meet.words()
         ))
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let tools = if self.press { vec![Tool::Iron] } else { Vec::new() };
+        let line = Line { from: self.from, to: self.to };
+        Shown { folds: vec![(self.copy, line)], tools, ..Shown::default() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

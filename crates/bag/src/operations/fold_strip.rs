@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded, sentence};
+use super::{Operation, Shown, Stage, Telling, Told, Tool, Worded, sentence};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -38,6 +38,41 @@ impl Operation for FoldStrip {
             t.stitch(self.stitch),
         ))
         .mind("sew both rows in the same direction, or the handle will twist.")
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let (zero, quarter, edge) = (Length::ZERO, self.cut_width / 4, self.edgestitch);
+        let (half, three, whole) = (quarter * 2, quarter * 3, quarter * 4);
+        let crease =
+            Stage::new("fold in half, press, open").under(&[(zero, 2), (half, 0), (whole, 2)]);
+        let middle = Stage::new("long edges to the crease").under(&[
+            (half - quarter / 16, 1),
+            (quarter, 1),
+            (quarter, 0),
+            (three, 0),
+            (three, 1),
+            (half + quarter / 16, 1),
+        ]);
+        let again = Stage::new("fold again, edgestitch")
+            .under(&[
+                (half - quarter / 8, 1),
+                (quarter, 1),
+                (quarter, 0),
+                (half, 0),
+                (half, 3),
+                (quarter, 3),
+                (quarter, 2),
+                (half - quarter / 8, 2),
+            ])
+            .stitch(quarter + edge, 0, 3)
+            .stitch(half - edge, 0, 3)
+            .measure(quarter, half, 3);
+        Shown {
+            stages: vec![crease, middle, again],
+            tools: vec![Tool::Iron],
+            measures: vec![quarter, edge],
+            ..Shown::default()
+        }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

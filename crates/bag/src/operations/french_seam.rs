@@ -3,7 +3,7 @@
 use measure::Length;
 
 use super::join::copies_on;
-use super::{Meeting, Operation, Telling, Told, Worded};
+use super::{Meeting, Operation, Shown, Stage, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{Datum, Fields, Seams, record};
@@ -55,6 +55,22 @@ impl Operation for FrenchSeam {
         .mind(
             "the first row is sewn with the wrong sides together, which feels wrong and is right.",
         )
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let (zero, first, second) = (Length::ZERO, self.first, self.second);
+        let out = (first + second) * 3;
+        let one = Stage::new("wrong sides together")
+            .under(&[(zero, 0), (out, 0)])
+            .layer(&[(zero, 1), (out, 1)])
+            .stitch(out - first, 0, 1)
+            .measure(out - first, out, 1);
+        let two = Stage::new("then right sides together")
+            .layer(&[(zero, 0), (out, 0), (out, 1), (out - first.half(), 1)])
+            .under(&[(zero, 3), (out, 3), (out, 2), (out - first.half(), 2)])
+            .stitch(out - second, 0, 3)
+            .measure(out - second, out, 3);
+        Shown { stages: vec![one, two], measures: vec![first, second], ..Shown::default() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Operation, Shown, Stage, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -32,6 +32,23 @@ impl Operation for Grade {
             t.len(self.leave[1])
         ))
         .mind("do not cut into the stitches, and leave handles their full allowance.")
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let [outer, inner] = self.leave;
+        let (zero, out) = (Length::ZERO, outer.max(inner) * 4);
+        let graded = Stage::new("graded")
+            .layer(&[(zero, 0), (out + outer, 0)])
+            .under(&[(zero, 1), (out + inner, 1)])
+            .stitch(out, 0, 1)
+            .measure(out, out + inner, 1)
+            .measure(out, out + outer, 3);
+        Shown {
+            stages: vec![graded],
+            tools: vec![Tool::Scissors],
+            measures: self.leave.to_vec(),
+            ..Shown::default()
+        }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

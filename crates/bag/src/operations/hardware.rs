@@ -2,7 +2,7 @@
 
 use measure::Point;
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Operation, Shown, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, Form, Plain, Reader, Table, record};
@@ -39,6 +39,10 @@ impl Operation for AttachHardware {
         } else {
             told.mind("try it on a scrap first: a hole in the wrong place stays.")
         }
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        Shown { spots: self.at.clone(), ..Shown::default() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

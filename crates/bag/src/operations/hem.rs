@@ -2,7 +2,7 @@
 
 use measure::{Length, System};
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Operation, Shown, Stage, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{Datum, Fields, record};
@@ -53,6 +53,35 @@ impl Operation for Hem {
             }),
             t.stitch(self.stitch)
         ))
+    }
+
+    fn shown(&self, t: &Telling<'_>) -> Shown {
+        let (zero, first, depth) = (Length::ZERO, self.first, self.depth);
+        let out = (first + depth) * 2;
+        let stitch_in = match t.system {
+            System::Inch => Length::inch_frac(1, 8),
+            System::Metric => Length::mm(3),
+        };
+        let once = Stage::new("turn once")
+            .under(&[(zero, 0), (out, 0), (out, 1), (out - first, 1)])
+            .measure(out - first, out, 1);
+        let twice = Stage::new("turn again, stitch")
+            .under(&[
+                (zero, 0),
+                (out, 0),
+                (out, 2),
+                (out - depth, 2),
+                (out - depth, 1),
+                (out - depth + first, 1),
+            ])
+            .stitch(out - depth + stitch_in, 0, 2)
+            .measure(out - depth, out, 2);
+        Shown {
+            stages: vec![once, twice],
+            tools: vec![Tool::Iron],
+            measures: vec![first, depth],
+            ..Shown::default()
+        }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -4,7 +4,7 @@ use std::any::Any;
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded, listed};
+use super::{Lies, Operation, Shown, Telling, Told, Tool, Worded, listed};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, InterfacingCut, InterfacingHold, MaterialId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -60,6 +60,16 @@ impl Operation for Interface {
                     ),
                 }
             }
+        }
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let iron = self.hold != InterfacingHold::Basted;
+        Shown {
+            lies: Lies::WrongSideUp,
+            laid: Some((self.material, self.cut)),
+            tools: if iron { vec![Tool::Iron] } else { Vec::new() },
+            ..Shown::default()
         }
     }
 

@@ -4,7 +4,7 @@ use std::any::Any;
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Turn, Worded, listed, sentence};
+use super::{Operation, Shown, Telling, Told, Tool, Turn, Worded, listed, sentence};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{Datum, Fields, Part, Reader, Seams, Signed, record, words};
@@ -219,6 +219,19 @@ impl Operation for Join {
             Some(mind) => told.mind(mind),
             None if self.gaps.is_empty() => told,
             None => told.mind("without this opening it cannot be turned right side out."),
+        }
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let [a, b] = self.allowance;
+        Shown {
+            stages: if self.is_round() { Vec::new() } else { self.press.stages(a) },
+            tools: vec![Tool::Pins],
+            measures: [a, b]
+                .into_iter()
+                .chain(self.gaps.iter().map(|gap| gap.to - gap.from))
+                .collect(),
+            ..Shown::default()
         }
     }
 

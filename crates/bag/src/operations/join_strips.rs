@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Operation, Shown, Stage, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, StripPlace};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -48,6 +48,20 @@ impl Operation for JoinStrips {
             "{how}. Backstitch, and press the joins open. Each handle must be {length} long: \
              measure, and trim the end if it is longer."
         ))
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let (zero, out) = (Length::ZERO, self.allowance * 4);
+        let sewn = Stage::new("end to end")
+            .layer(&[(zero, 0), (out, 0)])
+            .under(&[(zero, 1), (out, 1)])
+            .stitch(out - self.allowance, 0, 1)
+            .measure(out - self.allowance, out, 1);
+        Shown {
+            stages: vec![sewn],
+            measures: vec![self.allowance, self.length],
+            ..Shown::default()
+        }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

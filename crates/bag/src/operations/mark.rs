@@ -1,7 +1,7 @@
 //! Transfer the marks.
 
 use super::box_corner::BOXING_LINE;
-use super::{Operation, Telling, Told, Worded};
+use super::{Lies, Operation, Shown, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, InterfacingHold, Mark, MarkShape, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -36,6 +36,10 @@ impl Operation for MarkPieces {
         } else {
             told
         }
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        Shown { lies: Lies::Marked, ..Shown::default() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

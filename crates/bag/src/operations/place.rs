@@ -2,10 +2,10 @@
 
 use measure::{Length, Point};
 
-use super::{Operation, Phrase, Telling, Told, Worded};
+use super::{Along, Operation, Phrase, Row, RowKind, Shown, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
 use crate::draft::Drafter;
-use crate::pattern::{CopyId, Pattern};
+use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{
     AtLeastOne, Datum, Field, Fields, Plain, Reader, Table, edge_named, name_of_edge, record, words,
 };
@@ -132,6 +132,22 @@ impl Operation for Place {
             text: format!("{} {held}", self.how.tell(t)),
             mind: self.mind.as_ref().map(|mind| mind.tell(t)),
         }
+    }
+
+    fn shown(&self, t: &Telling<'_>) -> Shown {
+        let (tools, rows, held) = match self.attach {
+            Attach::Pin => (vec![Tool::Pins], Vec::new(), None),
+            Attach::Baste { from_edge, .. } => {
+                let level = self.items.iter().flat_map(|item| {
+                    item.level.iter().map(|(edge, ..)| Run::edge(t.pattern, item.what, *edge))
+                });
+                let row =
+                    |run| Row { beside: Along::Raw(run), from: from_edge, kind: RowKind::Baste };
+                (Vec::new(), level.map(row).collect(), Some(from_edge))
+            }
+        };
+        let measures = self.how.lengths().chain(held).collect();
+        Shown { tools, rows, measures, ..Shown::default() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

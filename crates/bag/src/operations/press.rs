@@ -1,6 +1,6 @@
 //! Press a seam or an edge.
 
-use super::{Operation, Phrase, Telling, Told, Worded};
+use super::{Operation, Phrase, Shown, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, record};
@@ -25,6 +25,14 @@ impl Operation for PressSeam {
         Told {
             text: format!("Press {}.", self.what.tell(t)),
             mind: self.mind.as_ref().map(|mind| mind.tell(t)),
+        }
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        Shown {
+            tools: vec![Tool::Iron],
+            measures: self.what.lengths().collect(),
+            ..Shown::default()
         }
     }
 

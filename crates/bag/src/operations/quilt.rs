@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Operation, Shown, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -47,6 +47,10 @@ impl Operation for Quilt {
             t.stitch(self.stitch),
             super::listed(&sizes)
         ))
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        Shown { measures: vec![self.rows, self.larger], ..Shown::default() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,7 @@
 
 use measure::Point;
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Line, Operation, Shown, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, record};
@@ -31,6 +31,16 @@ impl Operation for Slit {
             t.name(self.copy)
         ))
         .mind("stay within the stitched box, and stop a thread's width short of its corners.")
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let line = Line { from: self.from, to: self.to };
+        Shown {
+            snips: vec![(self.copy, line)],
+            tools: vec![Tool::Scissors],
+            measures: vec![self.from.distance(self.to)],
+            ..Shown::default()
+        }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,7 @@
 
 use measure::{Length, Point};
 
-use super::{Operation, Phrase, Telling, Told, Worded};
+use super::{Operation, Phrase, Shown, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Field, Fields, Plain, Reader, StepId, Table, name_of_edge, record};
@@ -58,6 +58,10 @@ impl Operation for StitchDown {
             ),
             mind: self.mind.as_ref().map(|mind| mind.tell(t)),
         }
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        Shown { measures: self.how.lengths().collect(), ..Shown::default() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

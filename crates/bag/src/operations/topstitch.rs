@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Along, Operation, Row, RowKind, Shown, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record, words};
@@ -61,6 +61,21 @@ impl Operation for Topstitch {
             super::listed(&rows),
             t.stitch(self.stitch)
         ))
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let beside = match (self.beside, self.round) {
+            (Beside::Edge, false) => Along::Finished(self.copies.clone(), self.what.clone()),
+            (Beside::Edge, true) => Along::Mouth(self.copies.clone()),
+            (Beside::Seam, _) => Along::Seam(self.copies.clone()),
+        };
+        let row =
+            |from: &Length| Row { beside: beside.clone(), from: *from, kind: RowKind::Stitch };
+        Shown {
+            rows: self.rows.iter().map(row).collect(),
+            measures: self.rows.clone(),
+            ..Shown::default()
+        }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

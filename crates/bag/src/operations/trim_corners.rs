@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Operation, Shown, Telling, Told, Tool, Worded, across_corners};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -28,6 +28,19 @@ impl Operation for TrimCorners {
             t.len(self.leave)
         ))
         .mind("do not cut into the stitches.")
+    }
+
+    fn shown(&self, t: &Telling<'_>) -> Shown {
+        let corners = |copy: &CopyId| {
+            let snips = across_corners(t.pattern, *copy, self.leave);
+            snips.into_iter().map(|line| (*copy, line)).collect::<Vec<_>>()
+        };
+        Shown {
+            snips: self.copies.iter().flat_map(corners).collect(),
+            tools: vec![Tool::Scissors],
+            measures: vec![self.leave],
+            ..Shown::default()
+        }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Operation, Shown, Stage, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -35,6 +35,18 @@ impl Operation for Understitch {
             t.stitch(self.stitch)
         ))
         .mind("keep the outside clear: only the allowances and the inner layer are caught.")
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let (zero, from) = (Length::ZERO, self.from_seam);
+        let out = from * 5;
+        let stage = Stage::new("understitched")
+            .layer(&[(zero, 0), (out, 0), (out, 3), (zero, 3)])
+            .layer(&[(out - from * 2, 1), (out - from / 4, 1)])
+            .layer(&[(out - from * 2, 2), (out - from / 4, 2)])
+            .stitch(out - from, 1, 3)
+            .measure(out - from, out, 3);
+        Shown { stages: vec![stage], measures: vec![from], ..Shown::default() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

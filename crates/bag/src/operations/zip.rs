@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Operation, Shown, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{Datum, Field, Fields, Plain, Reader, Table, record};
@@ -61,6 +61,10 @@ impl Operation for SetZip {
                 t.len(self.length),
             )),
         }
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        Shown { measures: vec![self.length, self.from_teeth], ..Shown::default() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -32,7 +32,7 @@ use crate::operations::{FaceSide, Line};
 use crate::pattern::{Checkpoint, CopyId, Pattern, Sewn, Span, Step};
 
 /// The work, after some of the steps.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct Assembly<'p> {
     /// The pattern that is sewn.
     pub pattern: &'p Pattern,

@@ -308,18 +308,7 @@ impl<'a> Bag<'a> {
         let (left, right) = (handle.feet[0].to_mm(), handle.feet[1].to_mm());
         let half = handle.width.to_mm() / 2.0;
         let path = standing_loop(left, right, handle.free.to_mm());
-        let mut outer = Vec::new();
-        let mut inner = Vec::new();
-        for (index, point) in path.iter().enumerate() {
-            let before = path[index.saturating_sub(1)];
-            let after = path[(index + 1).min(path.len() - 1)];
-            let step = after - before;
-            let aside = Vec2::new(-step.y, step.x) / length_of(step).max(1e-9) * half;
-            outer.push(*point + aside);
-            inner.push(*point - aside);
-        }
-        inner.reverse();
-        outer.extend(inner);
+        let outer = ribbon(&path, half);
         Some(self.seen(facet, &outer))
     }
 
@@ -397,7 +386,7 @@ impl<'a> Bag<'a> {
 
 /// The middle line of a handle that stands up between its feet: as long as the handle is free, in
 /// the coordinates of the panel. A length too short to reach gives a straight line.
-fn standing_loop(left: Point, right: Point, free: f64) -> Vec<Point> {
+pub(crate) fn standing_loop(left: Point, right: Point, free: f64) -> Vec<Point> {
     const STEPS: u32 = 24;
     let sample = |rise: f64| -> Vec<Point> {
         let (a, b) = (left + Vec2::new(0.0, rise), right + Vec2::new(0.0, rise));
@@ -422,6 +411,23 @@ fn standing_loop(left: Point, right: Point, free: f64) -> Vec<Point> {
         }
     }
     sample(low)
+}
+
+/// A band of twice `half` along a path, as one closed outline.
+pub(crate) fn ribbon(path: &[Point], half: f64) -> Vec<Point> {
+    let mut outer = Vec::new();
+    let mut inner = Vec::new();
+    for (index, point) in path.iter().enumerate() {
+        let before = path[index.saturating_sub(1)];
+        let after = path[(index + 1).min(path.len() - 1)];
+        let step = after - before;
+        let aside = Vec2::new(-step.y, step.x) / length_of(step).max(1e-9) * half;
+        outer.push(*point + aside);
+        inner.push(*point - aside);
+    }
+    inner.reverse();
+    outer.extend(inner);
+    outer
 }
 
 /// A dimension of a slanting edge, drawn `aside` of it, its text along the line on the far side.

@@ -7,6 +7,7 @@
 use std::collections::BTreeSet;
 
 use bag::assembly::{Assembly, Event};
+use bag::operations::Corner;
 use bag::pattern::{CopyId, HingeLine, MarkShape, Pattern, Reach, Run};
 use kurbo::Point;
 use measure::Length;
@@ -50,11 +51,17 @@ struct Bend {
 /// The outside of the bag, folded; the front first. Empty when the pattern names no front.
 pub(crate) fn fold(pattern: &Pattern) -> Vec<Facet> {
     let work = Assembly::sew(pattern);
-    let Some(front) = front_copy(pattern) else { return Vec::new() };
-    let outside = outside_of(&work, front);
+    front_copy(pattern).map_or_else(Vec::new, |front| fold_from(&work, front))
+}
+
+/// The body of which `front` is the front, folded; the front first. What is not said by a hinge
+/// follows from its boxed corners.
+pub(crate) fn fold_from(work: &Assembly<'_>, front: CopyId) -> Vec<Facet> {
+    let pattern = work.pattern;
+    let outside = outside_of(work, front);
     let mut parts: Vec<(CopyId, Vec<Point>)> = Vec::new();
     for copy in &outside {
-        parts.extend(cut_up(pattern, &work, *copy).into_iter().map(|part| (*copy, part)));
+        parts.extend(cut_up(pattern, work, *copy).into_iter().map(|part| (*copy, part)));
     }
     // Of a panel that is folded at the base, the front is the upper one of two equal facets.
     let size = |index: &usize| area(&parts[*index].1).round();
@@ -70,7 +77,7 @@ pub(crate) fn fold(pattern: &Pattern) -> Vec<Facet> {
     while let Some(index) = queue.pop_front() {
         let Some(frame) = frames[index] else { continue };
         order.push(index);
-        for bend in bends(pattern, &work, &parts, index) {
+        for bend in bends(pattern, work, &parts, index) {
             if frames[bend.to].is_none() {
                 frames[bend.to] = frame.across(bend.here, bend.there, bend.degrees);
                 queue.push_back(bend.to);
@@ -87,7 +94,7 @@ pub(crate) fn fold(pattern: &Pattern) -> Vec<Facet> {
 }
 
 /// The copy on which the bag's height is measured: its front, and of that the part that is largest.
-fn front_copy(pattern: &Pattern) -> Option<CopyId> {
+pub(crate) fn front_copy(pattern: &Pattern) -> Option<CopyId> {
     let reaches = &pattern.claims.height_gauge.0;
     reaches
         .iter()
@@ -102,7 +109,7 @@ fn front_copy(pattern: &Pattern) -> Option<CopyId> {
 
 /// The copies joined with the front, directly or through others, before anything was dropped into
 /// anything: the hosts of the outside.
-fn outside_of(work: &Assembly<'_>, front: CopyId) -> Vec<CopyId> {
+pub(crate) fn outside_of(work: &Assembly<'_>, front: CopyId) -> Vec<CopyId> {
     let mut copies = BTreeSet::from([front]);
     loop {
         let before = copies.len();
@@ -129,10 +136,7 @@ fn cut_up(pattern: &Pattern, work: &Assembly<'_>, copy: CopyId) -> Vec<Vec<Point
     let piece = pattern.piece_of(copy);
     let outline: Vec<Point> =
         piece.net.flattened(0.5).into_iter().map(measure::Point::to_mm).collect();
-    let folds = pattern.hinges.iter().filter_map(|hinge| match &hinge.line {
-        HingeLine::Fold(on, a, b) if *on == copy => Some((a.to_mm(), b.to_mm())),
-        _ => None,
-    });
+    let folds = folds_of(pattern, work, copy).into_iter().map(|(a, b, _)| (a, b));
     let boxed: Vec<Point> = boxed_tips(pattern, work, copy);
     let boxing = piece.marks.iter().filter_map(|mark| match mark.shape {
         MarkShape::Stitching(a, b) if !boxed.is_empty() => Some((a.to_mm(), b.to_mm())),
@@ -181,7 +185,8 @@ fn bends(
         for (to, (_, other)) in same_copy {
             let shared =
                 sides(other).any(|(c, d)| length_of(c - b) < 0.1 && length_of(d - a) < 0.1);
-            if let Some(degrees) = shared.then(|| fold_angle(pattern, *copy, a, b)).flatten() {
+            if let Some(degrees) = shared.then(|| fold_angle(pattern, work, *copy, a, b)).flatten()
+            {
                 bends.push(Bend { here: (a, b), there: (a, b), to, degrees });
             }
         }
@@ -210,14 +215,87 @@ fn lies_on(point: Point, a: Point, b: Point) -> bool {
 }
 
 /// The angle of the fold that runs along a side, if one does.
-fn fold_angle(pattern: &Pattern, copy: CopyId, a: Point, b: Point) -> Option<f64> {
-    pattern.hinges.iter().find_map(|hinge| match &hinge.line {
-        HingeLine::Fold(on, from, to) if *on == copy => {
-            let (from, to) = (from.to_mm(), to.to_mm());
-            (lies_on(a, from, to) && lies_on(b, from, to)).then_some(hinge.degrees)
+fn fold_angle(
+    pattern: &Pattern,
+    work: &Assembly<'_>,
+    copy: CopyId,
+    a: Point,
+    b: Point,
+) -> Option<f64> {
+    folds_of(pattern, work, copy)
+        .into_iter()
+        .find(|(from, to, _)| lies_on(a, *from, *to) && lies_on(b, *from, *to))
+        .map(|(.., degrees)| degrees)
+}
+
+/// The folds of a copy, with their angles: those that the pattern names; otherwise those that its
+/// boxed corners make, along the base and up to the rim.
+fn folds_of(pattern: &Pattern, work: &Assembly<'_>, copy: CopyId) -> Vec<(Point, Point, f64)> {
+    let named: Vec<(Point, Point, f64)> = pattern
+        .hinges
+        .iter()
+        .filter_map(|hinge| match &hinge.line {
+            HingeLine::Fold(on, a, b) if *on == copy => Some((a.to_mm(), b.to_mm(), hinge.degrees)),
+            _ => None,
+        })
+        .collect();
+    if !named.is_empty() {
+        return named;
+    }
+    let net = &pattern.piece_of(copy).net;
+    let count = net.edge_count();
+    let mut folds = Vec::new();
+    let mut feet: Vec<(usize, Point)> = Vec::new();
+    for (corner, tip) in boxed_corners(work, copy) {
+        let [foot] = boxed_points(pattern, &corner, tip)[..] else { continue };
+        let half = corner.half_depth(pattern, tip);
+        // The other end of the side, and the edge that goes on from there.
+        let (top, rim, forward) = if (corner.side + 1) % count == corner.base {
+            (net.vertex(corner.side), (corner.side + count - 1) % count, false)
+        } else {
+            (net.vertex((corner.side + 1) % count), (corner.side + 1) % count, true)
+        };
+        let long = net.edge_length(rim);
+        let at = net.point_along(rim, if forward { half } else { long - half }).to_mm();
+        if length_of(at - top.to_mm()) < long.to_mm() {
+            folds.push((foot, at, 90.0));
         }
+        for (_, other) in feet.iter().filter(|(base, _)| *base == corner.base) {
+            folds.push((*other, foot, 90.0));
+        }
+        feet.push((corner.base, foot));
+    }
+    folds
+}
+
+/// The corners of a copy that were boxed, each with the distance from its tip.
+fn boxed_corners(work: &Assembly<'_>, copy: CopyId) -> Vec<(Corner, Length)> {
+    let boxed = work.events.iter().filter_map(|(_, event)| match event {
+        Event::Boxed { corners, tip, .. } => Some((corners, *tip)),
         _ => None,
-    })
+    });
+    boxed
+        .flat_map(|(corners, tip)| corners.iter().flatten().map(move |corner| (*corner, tip)))
+        .filter(|(corner, _)| corner.copy == copy)
+        .collect()
+}
+
+/// Where the line along which a corner is boxed ends within its panel: where front, side and base
+/// meet. A corner on a fold has both ends of the line.
+pub(crate) fn boxed_points(pattern: &Pattern, corner: &Corner, tip: Length) -> Vec<Point> {
+    let net = &pattern.piece_of(corner.copy).net;
+    let within = |edge: usize, along: Length, deep: Length| {
+        let way = net.edge(edge).direction_along(along);
+        let inwards = kurbo::Vec2::new(-way.y, way.x);
+        net.point_along(edge, along).to_mm() + inwards * deep.to_mm()
+    };
+    if let Some(fold) = corner.fold {
+        return [fold - tip, fold + tip].map(|along| within(corner.side, along, tip)).to_vec();
+    }
+    let long = net.edge_length(corner.base);
+    let forward = (corner.side + 1) % net.edge_count() == corner.base;
+    let along = if forward { tip } else { long - tip };
+    vec![within(corner.base, along, corner.half_depth(pattern, tip))]
 }
 
 /// Where a side of a facet lies on the copies that it is joined to by seams.
@@ -239,7 +317,7 @@ fn across_seams(
             .hinges
             .iter()
             .find(|hinge| matches!(&hinge.line, HingeLine::Seam(seam) if seam == id))
-            .map_or(180.0, |hinge| hinge.degrees);
+            .map_or_else(|| unnamed_angle(work, sides), |hinge| hinge.degrees);
         for (this, other) in [(&sides[0], &sides[1]), (&sides[1], &sides[0])] {
             let ends =
                 (distance_along(pattern, this, copy, a), distance_along(pattern, this, copy, b));
@@ -252,6 +330,22 @@ fn across_seams(
         }
     }
     found
+}
+
+/// The angle at a seam of which no hinge speaks: panels that are joined along more than one edge, and
+/// of which no corner is boxed, lie on each other; others go straight on.
+fn unnamed_angle(work: &Assembly<'_>, sides: &[Run; 2]) -> f64 {
+    let copies: Vec<CopyId> = sides.iter().flat_map(Run::copies).collect();
+    if copies.iter().any(|copy| !boxed_corners(work, *copy).is_empty()) {
+        return 180.0;
+    }
+    let edges: BTreeSet<(CopyId, usize)> = work
+        .glues
+        .iter()
+        .filter(|glue| copies.contains(&glue.a.copy) && copies.contains(&glue.b.copy))
+        .map(|glue| (glue.a.copy, glue.a.edge))
+        .collect();
+    if edges.len() > 1 { 0.0 } else { 180.0 }
 }
 
 /// How far along a run a point of a copy lies, in mm, if it lies on it.

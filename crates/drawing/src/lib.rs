@@ -6,6 +6,7 @@
 //! line, never by colour alone, so that a black-and-white copy says the same.
 
 pub mod dxf;
+mod body;
 mod facets;
 pub mod finished;
 mod folding;
@@ -18,6 +19,7 @@ pub mod pieces;
 pub mod scale;
 pub mod scene;
 mod space;
+pub mod steps;
 pub mod strips;
 pub mod svg;
 pub mod templates;

@@ -28,11 +28,19 @@ pub enum LineKind {
     Thin,
     /// The edge of the fabric as woven: solid, the thickest, drawn as a pair.
     Selvedge,
+    /// What a step adds, cuts or folds: solid and thick.
+    New,
+    /// Sewn in the step that is shown: long even dashes, thick.
+    Sewing,
+    /// Sewn in a step before: short even dashes, thin.
+    Sewn,
+    /// Where something moves, with an arrowhead.
+    Motion,
 }
 
 impl LineKind {
     /// All of them, for legends and tests.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 14] = [
         Self::Cut,
         Self::Edge,
         Self::Hidden,
@@ -43,6 +51,10 @@ impl LineKind {
         Self::Dimension,
         Self::Thin,
         Self::Selvedge,
+        Self::New,
+        Self::Sewing,
+        Self::Sewn,
+        Self::Motion,
     ];
 
     /// The word for it, used as a class in SVG and in legends.
@@ -58,17 +70,21 @@ impl LineKind {
             Self::Dimension => "dimension",
             Self::Thin => "thin",
             Self::Selvedge => "selvedge",
+            Self::New => "new",
+            Self::Sewing => "sewing",
+            Self::Sewn => "sewn",
+            Self::Motion => "motion",
         }
     }
 
     /// Width in mm.
     pub const fn width(self) -> f64 {
         match self {
-            Self::Selvedge => 0.7,
-            Self::Cut => 0.5,
+            Self::Selvedge | Self::New | Self::Sewing => 0.7,
+            Self::Cut | Self::Motion => 0.5,
             Self::Edge | Self::Stitch | Self::Place => 0.35,
             Self::Hidden | Self::Fold | Self::Grain => 0.25,
-            Self::Dimension => 0.18,
+            Self::Dimension | Self::Sewn => 0.18,
             Self::Thin => 0.13,
         }
     }
@@ -81,9 +97,13 @@ impl LineKind {
             | Self::Grain
             | Self::Dimension
             | Self::Thin
-            | Self::Selvedge => &[],
+            | Self::Selvedge
+            | Self::New
+            | Self::Motion => &[],
             Self::Hidden => &[2.0, 0.8],
             Self::Stitch => &[1.5, 1.5],
+            Self::Sewing => &[2.0, 1.3],
+            Self::Sewn => &[1.0, 1.0],
             // 24 d, 3 d, 0.5 d, 3 d of ISO 128-2 for d = 0.25 mm.
             Self::Fold => &[6.0, 0.75, 0.125, 0.75],
             Self::Place => &[0.35, 1.0],

@@ -56,26 +56,15 @@ impl Operation for Hem {
     }
 
     fn shown(&self, t: &Telling<'_>) -> Shown {
-        let (zero, first, depth) = (Length::ZERO, self.first, self.depth);
-        let out = (first + depth) * 2;
+        let (first, depth) = (self.first, self.depth);
         let stitch_in = match t.system {
             System::Inch => Length::inch_frac(1, 8),
             System::Metric => Length::mm(3),
         };
-        let once = Stage::new("turn once")
-            .under(&[(zero, 0), (out, 0), (out, 1), (out - first, 1)])
-            .measure(out - first, out, 1);
-        let twice = Stage::new("turn again, stitch")
-            .under(&[
-                (zero, 0),
-                (out, 0),
-                (out, 2),
-                (out - depth, 2),
-                (out - depth, 1),
-                (out - depth + first, 1),
-            ])
-            .stitch(out - depth + stitch_in, 0, 2)
-            .measure(out - depth, out, 2);
+        let [once, mut twice] = self.folds();
+        "turn again, stitch".clone_into(&mut twice.says);
+        let out = (first + depth) * 2;
+        let twice = twice.stitch(out - depth + stitch_in, 0, 2);
         Shown {
             stages: vec![once, twice],
             tools: vec![Tool::Iron],
@@ -96,6 +85,28 @@ impl Operation for Hem {
         let mut fields = Vec::new();
         self.put(pattern, &mut fields);
         fields
+    }
+}
+
+impl Hem {
+    /// Both turns, as seen from the side, before they are stitched.
+    pub(crate) fn folds(&self) -> [Stage; 2] {
+        let (zero, first, depth) = (Length::ZERO, self.first, self.depth);
+        let out = (first + depth) * 2;
+        let once = Stage::new("turn once")
+            .under(&[(zero, 0), (out, 0), (out, 1), (out - first, 1)])
+            .measure(out - first, out, 1);
+        let twice = Stage::new("turn again")
+            .under(&[
+                (zero, 0),
+                (out, 0),
+                (out, 2),
+                (out - depth, 2),
+                (out - depth, 1),
+                (out - depth + first, 1),
+            ])
+            .measure(out - depth, out, 2);
+        [once, twice]
     }
 }
 

@@ -1,6 +1,10 @@
 //! Press a seam or an edge.
 
-use super::{Operation, Phrase, Shown, Telling, Told, Tool, Worded};
+use std::any::Any;
+
+use measure::Length;
+
+use super::{Hem, Operation, Phrase, Shown, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, record};
@@ -28,12 +32,17 @@ impl Operation for PressSeam {
         }
     }
 
-    fn shown(&self, _: &Telling<'_>) -> Shown {
-        Shown {
-            tools: vec![Tool::Iron],
-            measures: self.what.lengths().collect(),
-            ..Shown::default()
-        }
+    fn shown(&self, t: &Telling<'_>) -> Shown {
+        let measures: Vec<Length> = self.what.lengths().collect();
+        // Both turns of a hem that is stitched later.
+        let hem = t.pattern.steps.iter().find_map(|step| {
+            let hem = (&*step.operation as &dyn Any).downcast_ref::<Hem>()?;
+            let alike = measures == [hem.first, hem.depth];
+            let same = hem.run.copies().iter().any(|copy| self.copies.contains(copy));
+            (alike && same).then_some(hem)
+        });
+        let stages = hem.map_or_else(Vec::new, |hem| hem.folds().to_vec());
+        Shown { tools: vec![Tool::Iron], stages, measures, ..Shown::default() }
     }
 
     fn carry_out(&self, _: &mut Assembly<'_>) {}

@@ -1,0 +1,454 @@
+//! A bag, or a part of one, standing in space before an eye: its panels folded, either side out, with
+//! what lies on them.
+
+use bag::assembly::{Assembly, Event};
+use bag::operations::FaceSide;
+use bag::pattern::{CopyId, Grain, HandleClaim, Pattern};
+use kurbo::{Affine, Point, Rect, Vec2};
+
+use crate::facets::{area, common};
+use crate::finished::{ribbon, standing_loop};
+use crate::folding::Facet;
+use crate::line::LineKind;
+use crate::pieces::cloth;
+use crate::scene::{Fill, Layer, closed};
+use crate::space::{Eye, Space, length_of};
+use crate::texture::{Side, Texture};
+
+/// How deep a flat bag is held open, in parts of its width.
+const HELD_OPEN: f64 = 0.16;
+/// Chords for each side of a panel that is not flat.
+const CHORDS: u32 = 12;
+
+/// How the loops of handles are held.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Loops {
+    /// Out of sight.
+    Hidden,
+    /// Standing up above the rim.
+    Up,
+    /// Hanging down on the outside.
+    Down,
+}
+
+/// Folded panels, and how they stand.
+pub(crate) struct Body<'a, 'p> {
+    pub(crate) work: &'a Assembly<'p>,
+    pub(crate) facets: Vec<Facet>,
+    /// Wrong side out.
+    pub(crate) wrong_out: bool,
+    /// Standing on its head, as a lining that is pulled out of its bag.
+    pub(crate) on_head: bool,
+    /// Moved by so much.
+    pub(crate) shift: Space,
+    pub(crate) loops: Loops,
+    /// The box of the panels as folded: x, y and z from and to.
+    low: Space,
+    high: Space,
+}
+
+impl<'a, 'p> Body<'a, 'p> {
+    pub(crate) fn new(work: &'a Assembly<'p>, facets: Vec<Facet>) -> Self {
+        let corners =
+            || facets.iter().flat_map(|facet| facet.polygon.iter().map(|at| facet.frame.at(*at)));
+        let first = corners().next().unwrap_or(Space::new(0.0, 0.0, 0.0));
+        let low =
+            corners().fold(first, |a, b| Space::new(a.x.min(b.x), a.y.min(b.y), a.z.min(b.z)));
+        let high =
+            corners().fold(first, |a, b| Space::new(a.x.max(b.x), a.y.max(b.y), a.z.max(b.z)));
+        let shift = Space::new(0.0, 0.0, 0.0);
+        Self {
+            work,
+            facets,
+            wrong_out: false,
+            on_head: false,
+            shift,
+            loops: Loops::Hidden,
+            low,
+            high,
+        }
+    }
+
+    pub(crate) fn pattern(&self) -> &'p Pattern {
+        self.work.pattern
+    }
+
+    /// Width, depth and height of the folded panels.
+    pub(crate) fn size(&self) -> (f64, f64, f64) {
+        (self.high.x - self.low.x, self.high.y - self.low.y, self.high.z - self.low.z)
+    }
+
+    /// Stands it in another body, rim to rim and middle to middle.
+    pub(crate) fn stand_in(&mut self, around: &Self) {
+        let (own, other) = ((self.low + self.high) * 0.5, (around.low + around.high) * 0.5);
+        self.shift = around.shift
+            + Space::new(other.x - own.x, other.y - own.y, around.high.z - self.high.z);
+    }
+
+    pub(crate) fn is_flat(&self) -> bool {
+        self.high.y - self.low.y < 5.0
+    }
+
+    /// Where a point of a facet is in space, as the body stands.
+    pub(crate) fn place(&self, facet: &Facet, point: Point) -> Space {
+        let mut at = facet.frame.at(point);
+        if self.is_flat() {
+            let (wide, tall) = (self.high.x - self.low.x, self.high.z - self.low.z);
+            let across = ((at.x - self.low.x) / wide.max(1.0) * 2.0 - 1.0).clamp(-1.0, 1.0);
+            let up = ((at.z - self.low.z) / tall.max(1.0)).clamp(0.0, 1.0);
+            let out = wide * HELD_OPEN * up * (1.0 - across * across);
+            at.y += out * facet.frame.normal().y.signum();
+        }
+        if self.wrong_out != self.on_head {
+            at.x = self.low.x + self.high.x - at.x;
+        }
+        if self.on_head {
+            at.z = 2.0 * self.high.z - at.z;
+        }
+        at + self.shift
+    }
+
+    /// A polygon of a facet as it is seen.
+    pub(crate) fn seen(&self, eye: &Eye, facet: &Facet, polygon: &[Point]) -> Vec<Point> {
+        let steps = if self.is_flat() { CHORDS } else { 1 };
+        let mut seen = Vec::new();
+        for (index, from) in polygon.iter().enumerate() {
+            let to = polygon[(index + 1) % polygon.len()];
+            for step in 0..steps {
+                let at = from.lerp(to, f64::from(step) / f64::from(steps));
+                seen.push(eye.see(self.place(facet, at)));
+            }
+        }
+        seen
+    }
+
+    /// A line on a facet as it is seen.
+    pub(crate) fn seen_line(&self, eye: &Eye, facet: &Facet, from: Point, to: Point) -> Vec<Point> {
+        let steps = if self.is_flat() { CHORDS } else { 1 };
+        (0..=steps)
+            .map(|step| {
+                eye.see(self.place(facet, from.lerp(to, f64::from(step) / f64::from(steps))))
+            })
+            .collect()
+    }
+
+    /// Which side of a facet the eye sees.
+    pub(crate) fn side(&self, eye: &Eye, facet: &Facet) -> Side {
+        // Seen from its right side a polygon runs counter-clockwise, which on paper, where y grows
+        // downwards, has a negative area.
+        if area(&self.seen(eye, facet, &facet.polygon)) < 0.0 { Side::Right } else { Side::Wrong }
+    }
+
+    /// Whether a facet is on the near side of the body.
+    pub(crate) fn is_near(&self, eye: &Eye, facet: &Facet) -> bool {
+        let out = match self.side(eye, facet) {
+            Side::Right => !self.wrong_out,
+            Side::Wrong => self.wrong_out,
+        };
+        out
+    }
+
+    fn depth(&self, eye: &Eye, facet: &Facet) -> f64 {
+        let sum: f64 = facet.polygon.iter().map(|at| self.place(facet, *at).dot(eye.into)).sum();
+        sum / facet.polygon.len().max(1) as f64
+    }
+
+    /// The facets of the far or of the near side, farthest first.
+    pub(crate) fn sorted(&self, eye: &Eye, near: bool) -> Vec<&Facet> {
+        let mut facets: Vec<&Facet> =
+            self.facets.iter().filter(|facet| self.is_near(eye, facet) == near).collect();
+        facets.sort_by(|a, b| self.depth(eye, b).total_cmp(&self.depth(eye, a)));
+        facets
+    }
+
+    /// The box around everything that is seen of it.
+    pub(crate) fn extent(&self, eye: &Eye) -> Rect {
+        let panels = self.facets.iter().flat_map(|facet| self.seen(eye, facet, &facet.polygon));
+        let handles = self.handles().filter_map(|handle| self.loop_of(eye, handle)).flatten();
+        let mut points = panels.chain(handles);
+        let first = points.next().unwrap_or_default();
+        points.fold(Rect::from_points(first, first), |rect, point| rect.union_pt(point))
+    }
+
+    /// Draws the far panels, whose inner side is seen, and what lies there.
+    pub(crate) fn far(&self, eye: &Eye, layer: &mut Layer) {
+        for handle in self.handles().filter(|it| !self.handle_is_near(eye, it)) {
+            self.handle(eye, layer, handle, false);
+        }
+        for facet in self.sorted(eye, false) {
+            self.facet(eye, layer, facet);
+        }
+        for facet in self.sorted(eye, false) {
+            self.riders(eye, layer, facet);
+        }
+    }
+
+    /// Draws the near panels and what lies there.
+    pub(crate) fn near(&self, eye: &Eye, layer: &mut Layer) {
+        for facet in self.sorted(eye, true) {
+            self.facet(eye, layer, facet);
+        }
+        for facet in self.sorted(eye, true) {
+            self.riders(eye, layer, facet);
+        }
+        for handle in self.handles().filter(|it| self.handle_is_near(eye, it)) {
+            self.handle(eye, layer, handle, true);
+        }
+    }
+
+    fn texture(&self, copy: CopyId, side: Side) -> Texture {
+        let piece = self.pattern().piece_of(copy);
+        Texture { cloth: cloth(self.pattern().material(piece.material).look), side }
+    }
+
+    /// Lays texture space on a facet as it is seen, its y axis along the grain.
+    fn lay(&self, eye: &Eye, facet: &Facet, grain: Grain) -> Affine {
+        let middle = facet.polygon.iter().fold(Vec2::ZERO, |sum, at| sum + at.to_vec2());
+        let middle = (middle / facet.polygon.len().max(1) as f64).to_point();
+        let see = |at: Point| eye.see(self.place(facet, at));
+        let origin = see(middle);
+        let step = |by: Vec2| (see(middle + by) - origin) / eye.scale;
+        let (right, down) = (step(Vec2::new(1.0, 0.0)), step(Vec2::new(0.0, -1.0)));
+        let (x, y) = match grain {
+            Grain::Crosswise => (down, right * -1.0),
+            Grain::Lengthwise | Grain::Free => (right, down),
+        };
+        Affine::new([x.x, x.y, y.x, y.y, origin.x, origin.y])
+    }
+
+    fn facet(&self, eye: &Eye, layer: &mut Layer, facet: &Facet) {
+        let grain = self.pattern().piece_of(facet.copy).grain;
+        let texture = self.texture(facet.copy, self.side(eye, facet));
+        let fill = Fill::Cloth(texture, self.lay(eye, facet, grain));
+        layer.shape(closed(self.seen(eye, facet, &facet.polygon)), fill, Some(LineKind::Edge));
+    }
+
+    /// Whatever lies on the side of a facet that is seen.
+    fn riders(&self, eye: &Eye, layer: &mut Layer, facet: &Facet) {
+        let up = match self.side(eye, facet) {
+            Side::Right => FaceSide::Right,
+            Side::Wrong => FaceSide::Wrong,
+        };
+        // What was placed face down together with something lies below it.
+        let mut placed: Vec<&(usize, Event)> = self.work.events.iter().collect();
+        placed.sort_by_key(|(step, event)| {
+            let down = matches!(event, Event::Placed { face_up: FaceSide::Wrong, .. });
+            (*step, u8::from(!down))
+        });
+        for (_, event) in placed {
+            let Event::Placed { what, onto, at, face_up, ground, feet, .. } = event else {
+                continue;
+            };
+            if *ground != up || !feet.is_empty() {
+                continue;
+            }
+            let Some(shift) = self.continues(facet, *onto) else { continue };
+            let net = &self.pattern().piece_of(*what).net;
+            let (low, high) = net.bounds();
+            let by = at.to_mm() - low.to_mm() + shift;
+            let corners = [
+                low.to_mm(),
+                Point::new(high.x.to_mm(), low.y.to_mm()),
+                high.to_mm(),
+                Point::new(low.x.to_mm(), high.y.to_mm()),
+            ];
+            let polygon = common(&corners.map(|corner| corner + by), &facet.polygon);
+            if polygon.len() < 3 || area(&polygon) < 1.0 {
+                continue;
+            }
+            let side = match face_up {
+                FaceSide::Right => Side::Right,
+                FaceSide::Wrong => Side::Wrong,
+            };
+            let grain = self.pattern().piece_of(*what).grain;
+            let fill = Fill::Cloth(self.texture(*what, side), self.lay(eye, facet, grain));
+            layer.shape(closed(self.seen(eye, facet, &polygon)), fill, None);
+            for (index, a) in polygon.iter().enumerate() {
+                let b = polygon[(index + 1) % polygon.len()];
+                if !self.runs_on(facet, a.midpoint(b)) {
+                    layer.line(self.seen_line(eye, facet, *a, b), LineKind::Edge);
+                }
+            }
+            self.held(eye, layer, facet, *what, *onto, shift);
+        }
+    }
+
+    /// Stitches that hold something.
+    fn held(
+        &self,
+        eye: &Eye,
+        layer: &mut Layer,
+        facet: &Facet,
+        what: CopyId,
+        onto: CopyId,
+        shift: Vec2,
+    ) {
+        for rider in self.work.riders.iter().filter(|it| it.what == what && it.onto == onto) {
+            for line in &rider.held {
+                let (a, b) = (line.from.to_mm() + shift, line.to.to_mm() + shift);
+                let low = facet.polygon.iter().map(|at| at.y).fold(f64::INFINITY, f64::min);
+                let within = a.y.min(b.y) >= low - 0.5;
+                if within && length_of(b - a) * eye.scale > 3.0 {
+                    layer.line(self.seen_line(eye, facet, a, b), LineKind::Sewn);
+                }
+            }
+        }
+    }
+
+    /// How far coordinates of `onto` are moved on a facet that lies in one plane with it; nothing
+    /// if none of its facets does.
+    fn continues(&self, facet: &Facet, onto: CopyId) -> Option<Vec2> {
+        if facet.copy == onto {
+            return Some(Vec2::ZERO);
+        }
+        let own = self.facet_of(onto)?;
+        let level = own.frame.normal().dot(facet.frame.normal()) > 0.999;
+        let apart = own.frame.origin - facet.frame.origin;
+        (level && apart.dot(own.frame.normal()).abs() < 1.0)
+            .then(|| Vec2::new(apart.dot(facet.frame.right), apart.dot(facet.frame.up)))
+    }
+
+    /// Whether a point on the boundary of a facet also bounds another facet in the same plane.
+    fn runs_on(&self, facet: &Facet, point: Point) -> bool {
+        let place = facet.frame.at(point);
+        self.facets.iter().any(|other| {
+            !std::ptr::eq(other, facet)
+                && other.frame.normal().dot(facet.frame.normal()) > 0.999
+                && other.bounds(place)
+        })
+    }
+
+    /// The largest facet of a copy.
+    pub(crate) fn facet_of(&self, copy: CopyId) -> Option<&Facet> {
+        self.facets
+            .iter()
+            .filter(|facet| facet.copy == copy)
+            .max_by(|a, b| area(&a.polygon).total_cmp(&area(&b.polygon)))
+    }
+
+    /// The handles that are on it by now.
+    pub(crate) fn handles(&self) -> impl Iterator<Item = &'p HandleClaim> {
+        let pattern = self.pattern();
+        pattern.claims.handles.iter().filter(|handle| {
+            self.loops != Loops::Hidden
+                && self.work.riders.iter().any(|rider| rider.what == handle.strap)
+        })
+    }
+
+    fn handle_is_near(&self, eye: &Eye, handle: &HandleClaim) -> bool {
+        self.facet_of(handle.on).is_some_and(|facet| self.is_near(eye, facet))
+    }
+
+    /// The loop of a handle as it is seen, a closed ribbon.
+    fn loop_of(&self, eye: &Eye, handle: &HandleClaim) -> Option<Vec<Point>> {
+        let facet = self.facet_of(handle.on)?;
+        let (left, right) = (handle.feet[0].to_mm(), handle.feet[1].to_mm());
+        let mut path = standing_loop(left, right, handle.free.to_mm());
+        if self.loops == Loops::Down {
+            for point in &mut path {
+                point.y = 2.0 * left.y - point.y;
+            }
+        }
+        let ribbon = ribbon(&path, handle.width.to_mm() / 2.0);
+        Some(ribbon.iter().map(|at| eye.see(self.place(facet, *at))).collect())
+    }
+
+    fn handle(&self, eye: &Eye, layer: &mut Layer, handle: &HandleClaim, near: bool) {
+        let (Some(facet), Some(ribbon)) = (self.facet_of(handle.on), self.loop_of(eye, handle))
+        else {
+            return;
+        };
+        let texture = self.texture(handle.strap, Side::Right);
+        let fill = Fill::Cloth(texture, self.lay(eye, facet, Grain::Crosswise));
+        layer.shape(closed(ribbon), fill, Some(LineKind::Edge));
+        if near && handle.from_base && self.loops == Loops::Up {
+            let floor = self.floor_of(facet);
+            let half = handle.width.to_mm() / 2.0;
+            for foot in handle.feet.map(measure::Point::to_mm) {
+                let leg = [
+                    Point::new(foot.x - half, floor),
+                    Point::new(foot.x + half, floor),
+                    Point::new(foot.x + half, foot.y),
+                    Point::new(foot.x - half, foot.y),
+                ];
+                let leg: Vec<Point> =
+                    leg.iter().map(|at| eye.see(self.place(facet, *at))).collect();
+                layer.shape(closed(leg), fill, Some(LineKind::Edge));
+                self.box_and_x(eye, layer, facet, foot, half);
+            }
+        }
+    }
+
+    /// Where the lowest facet in one plane with this one ends, in this one's coordinates.
+    fn floor_of(&self, facet: &Facet) -> f64 {
+        let level = |at: Space| (at - facet.frame.origin).dot(facet.frame.up);
+        self.facets
+            .iter()
+            .filter(|other| other.frame.normal().dot(facet.frame.normal()) > 0.999)
+            .flat_map(|other| other.polygon.iter().map(|at| level(other.frame.at(*at))))
+            .fold(f64::INFINITY, f64::min)
+    }
+
+    /// The stitching that holds a leg of the handle just below the rim.
+    fn box_and_x(&self, eye: &Eye, layer: &mut Layer, facet: &Facet, foot: Point, half: f64) {
+        let inset = half * 0.7;
+        let (top, low) = (foot.y - half * 0.8, foot.y - half * 0.8 - 2.0 * inset);
+        let corners = [
+            Point::new(foot.x - inset, low),
+            Point::new(foot.x + inset, low),
+            Point::new(foot.x + inset, top),
+            Point::new(foot.x - inset, top),
+        ]
+        .map(|at| eye.see(self.place(facet, at)));
+        layer.shape(closed(corners), Fill::None, Some(LineKind::Thin));
+        for (a, b) in [(0, 2), (1, 3)] {
+            layer.line([corners[a], corners[b]], LineKind::Thin);
+        }
+    }
+
+    /// The sides of facets that are part of the rim: at its full height.
+    pub(crate) fn rim(&self) -> Vec<(&Facet, Point, Point)> {
+        let at_top = |facet: &Facet, at: Point| {
+            (facet.frame.at(at).z - self.high.z).abs() < (self.high.z - self.low.z) * 0.03 + 1.0
+        };
+        let mut sides = Vec::new();
+        for facet in &self.facets {
+            for (index, a) in facet.polygon.iter().enumerate() {
+                let b = facet.polygon[(index + 1) % facet.polygon.len()];
+                if at_top(facet, *a) && at_top(facet, b) && length_of(b - *a) > 1.0 {
+                    sides.push((facet, *a, b));
+                }
+            }
+        }
+        sides
+    }
+
+    /// A row beside the rim on the far or near side, `inset` mm of cloth below it; its middle.
+    pub(crate) fn rim_row(
+        &self,
+        eye: &Eye,
+        layer: &mut Layer,
+        inset: f64,
+        near: bool,
+        kind: LineKind,
+    ) -> Option<(Point, Point)> {
+        let mut found: Option<(f64, Point, Point)> = None;
+        for (facet, a, b) in self.rim() {
+            if self.is_near(eye, facet) != near {
+                continue;
+            }
+            let step = b - a;
+            // The inside of a facet lies to the left of its sides.
+            let inwards = Vec2::new(-step.y, step.x) / length_of(step).max(1e-9) * inset;
+            let line = self.seen_line(eye, facet, a + inwards, b + inwards);
+            let long = length_of(line[line.len() - 1] - line[0]);
+            let at = a.lerp(b, 0.8);
+            let pair = (eye.see(self.place(facet, at + inwards)), eye.see(self.place(facet, at)));
+            if found.is_none_or(|(known, ..)| long > known) {
+                found = Some((long, pair.0, pair.1));
+            }
+            layer.line(line, kind);
+        }
+        found.map(|(_, a, b)| (a, b))
+    }
+}

@@ -1,0 +1,70 @@
+//! A picture for every step: the work as it lies on the table or stands as a bag, what is new in the
+//! step drawn boldly, and the measures that its sentence names.
+//!
+//! Nothing here asks which operation a step is. The assembly says what happens; the operation adds
+//! what leaves no trace there ([`bag::operations::Shown`]).
+
+mod board;
+mod corner;
+mod flat;
+mod icons;
+mod overview;
+mod riders;
+mod stages;
+mod standing;
+mod story;
+mod table;
+
+use bag::operations::Lies;
+use bag::pattern::Pattern;
+use kurbo::Point;
+use measure::System;
+
+use crate::scene::Scene;
+use board::Board;
+use story::Story;
+
+/// Room for the drawing itself, width × height in mm; labels stand beside it.
+const ROOM: (f64, f64) = (46.0, 52.0);
+/// How wide a picture with its labels becomes at most, in mm.
+pub const WIDTH: f64 = 80.0;
+
+/// The picture of every step, in order. Each has an id `step-ID`, a title and a description.
+pub fn draw_all(pattern: &Pattern, system: System) -> Vec<Scene> {
+    let story = Story::new(pattern, system);
+    (0..pattern.steps.len()).map(|step| draw(&story, step)).collect()
+}
+
+fn draw(story: &Story<'_>, step: usize) -> Scene {
+    let id = &story.pattern.steps[step].id;
+    let title = format!("Step {}", step + 1);
+    let mut board = Board::new(Scene::new(format!("step-{id}"), title, String::new()), WIDTH);
+    let shown = &story.shown[step];
+    let strips = story.only_strips(step) && !shown.stages.is_empty();
+    let mut said = match shown.lies {
+        Lies::CutOut | Lies::Marked | Lies::Block(..) | Lies::WrongSideUp => {
+            overview::draw(story, step, &mut board)
+        }
+        Lies::AsItIs if strips => Vec::new(),
+        Lies::AsItIs if standing::is_spatial(story, step) => {
+            standing::draw(story, step, &mut board)
+        }
+        Lies::AsItIs => flat::draw(story, step, &mut board),
+    };
+    if board.is_empty() && shown.stages.is_empty() {
+        said = overview::draw(story, step, &mut board);
+    }
+    if story.shows_stages(step) || board.is_empty() && !shown.stages.is_empty() {
+        let top = if board.is_empty() { 0.0 } else { board.frame().y1 + 5.0 };
+        let left = if board.is_empty() { 0.0 } else { board.frame().x0 };
+        stages::draw(&mut board, &shown.stages, Point::new(left, top), story.system);
+        let stages: Vec<&str> = shown.stages.iter().map(|stage| stage.says.as_str()).collect();
+        said.push(format!(
+            "The layers seen from their cut end, the right side drawn thick: {}.",
+            stages.join(", then ")
+        ));
+    }
+    let mut scene = board.finish();
+    scene.description = said.join(" ");
+    scene
+}

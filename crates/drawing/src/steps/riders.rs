@@ -1,0 +1,122 @@
+//! Whatever lies on a panel, as it lies there: pockets and straps.
+
+use bag::assembly::{Assembly, Event};
+use bag::operations::{FaceSide, Foot};
+use bag::pattern::{CopyId, HandleClaim};
+use kurbo::{Affine, Point, Rect};
+
+use super::story::Story;
+use super::table::{Lain, outline};
+use crate::finished::{ribbon, standing_loop};
+use crate::space::length_of;
+
+/// Something that lies on a panel, in the table's coordinates.
+pub(super) struct Shape {
+    pub(super) what: CopyId,
+    /// Closed outlines, lowest first.
+    pub(super) outlines: Vec<Vec<Point>>,
+    /// How it is laid, for its texture.
+    pub(super) lay: Affine,
+    pub(super) up: FaceSide,
+    /// The box of its stitching line, or of what of it is measured.
+    pub(super) true_box: Rect,
+    /// The middles of its feet.
+    pub(super) feet: Vec<Point>,
+}
+
+/// What lies on the side of these panels that is up, lowest first.
+pub(super) fn shapes(
+    story: &Story<'_>,
+    work: &Assembly<'_>,
+    step: usize,
+    lain: &[Lain],
+    least: f64,
+) -> Vec<Shape> {
+    let mut shapes = Vec::new();
+    // What was placed face down together with something lies below it.
+    let mut events: Vec<&(usize, Event)> =
+        story.end().events.iter().filter(|(at, _)| *at <= step).collect();
+    events.sort_by_key(|(at, event)| {
+        (*at, u8::from(!matches!(event, Event::Placed { face_up: FaceSide::Wrong, .. })))
+    });
+    for (_, event) in events {
+        let Event::Placed { what, onto, at, face_up, ground, feet, upside_down } = event else {
+            continue;
+        };
+        let Some(host) = lain.iter().find(|it| it.copy == *onto) else { continue };
+        if host.up != *ground || !work.riders.iter().any(|rider| rider.what == *what) {
+            continue;
+        }
+        let shape = if feet.len() == 2 {
+            strap(story, lain, host, *what, feet, *ground)
+        } else {
+            let net = &work.pattern.piece_of(*what).net;
+            let (low, high) = net.bounds();
+            let (low, high) = (low.to_mm(), high.to_mm());
+            let turn = if *upside_down {
+                Affine::new([-1.0, 0.0, 0.0, -1.0, low.x + high.x, low.y + high.y])
+            } else {
+                Affine::IDENTITY
+            };
+            // Laid face down, it is mirrored left to right.
+            let flip = match face_up {
+                FaceSide::Right => Affine::IDENTITY,
+                FaceSide::Wrong => Affine::new([-1.0, 0.0, 0.0, 1.0, low.x + high.x, 0.0]),
+            };
+            let own = Affine::translate(at.to_mm() - low) * turn * flip;
+            let lay = host.lay * own;
+            let points = outline(work, *what, least, false).into_iter().map(|p| lay * p).collect();
+            let true_box =
+                host.lay.transform_rect_bbox(own.transform_rect_bbox(Rect::from_points(low, high)));
+            Some(Shape {
+                what: *what,
+                outlines: vec![points],
+                lay,
+                up: *face_up,
+                true_box,
+                feet: vec![],
+            })
+        };
+        shapes.extend(shape);
+    }
+    shapes
+}
+
+/// A strap with both feet on a panel: its legs, and its loop beyond the rim or hanging down.
+fn strap(
+    story: &Story<'_>,
+    lain: &[Lain],
+    host: &Lain,
+    what: CopyId,
+    feet: &[Foot],
+    ground: FaceSide,
+) -> Option<Shape> {
+    let claim: Option<&HandleClaim> =
+        story.pattern.claims.handles.iter().find(|handle| handle.strap == what);
+    let on = claim.and_then(|it| lain.iter().find(|lain| lain.copy == it.on));
+    let ends: Vec<Point> = feet.iter().map(|foot| host.lay * foot.at.to_mm()).collect();
+    let (low, high) = story.pattern.piece_of(what).net.bounds();
+    let (wide, tall) = ((high.x - low.x).to_mm(), (high.y - low.y).to_mm());
+    let width = claim.map_or_else(|| wide.min(tall), |it| it.width.to_mm());
+    let mut path = vec![ends[0]];
+    let mut loop_path = vec![];
+    if let (Some(claim), Some(on)) = (claim, on) {
+        let rim = claim.feet.map(|foot| on.lay * foot.to_mm());
+        // The loop goes on beyond the rim, the way the legs run.
+        let up = on.lay * Point::new(0.0, 1.0) - on.lay * Point::ZERO;
+        // On the wrong side it hangs down into the bag.
+        let rises = ground == FaceSide::Right && (rim[0] - ends[0]).dot(up) > 0.0;
+        let free = claim.free.to_mm();
+        let flat = standing_loop(Point::ZERO, Point::new(length_of(rim[1] - rim[0]), 0.0), free);
+        let along = (rim[1] - rim[0]) / length_of(rim[1] - rim[0]).max(1e-9);
+        let way = if rises { up } else { up * -1.0 };
+        loop_path = flat.iter().map(|p| rim[0] + along * p.x + way * p.y).collect();
+    }
+    path.extend(loop_path);
+    path.push(ends[1]);
+    path.dedup_by(|a, b| length_of(*a - *b) < 0.01);
+    let true_box = Rect::from_points(ends[0], ends[1]).inflate(width / 2.0, 0.0);
+    let lay = host.lay * Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0]);
+    let up = feet[0].face_up;
+    Some(Shape { what, outlines: vec![ribbon(&path, width / 2.0)], lay, up, true_box, feet: ends })
+}

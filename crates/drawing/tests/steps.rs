@@ -1,0 +1,103 @@
+//! Every step of every example has a picture of its own, legible and within its frame.
+//!
+//! With `DRAWINGS=DIR` in the environment the pictures are also written there, to be looked at.
+
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+
+use bag::pattern::Pattern;
+use drawing::{Item, Scene, steps, svg};
+use measure::System;
+
+/// The patterns of all examples, by name.
+fn patterns() -> Vec<(String, Pattern, System)> {
+    let root = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../..");
+    let mut found = Vec::new();
+    for folder in ["examples", "examples/written"] {
+        let entries = std::fs::read_dir(root.join(folder)).expect("the folder is there");
+        let mut paths: Vec<PathBuf> =
+            entries.map(|entry| entry.expect("an entry").path()).collect();
+        paths.sort();
+        for path in paths.into_iter().filter(|it| it.extension().is_some_and(|it| it == "toml")) {
+            let text = std::fs::read_to_string(&path).expect("an example can be read");
+            let name = path.file_stem().expect("a name").to_string_lossy().into_owned();
+            let (pattern, system) = if store::is_pattern(&text) {
+                let pattern = store::read_pattern(&name, &text).expect("an example is understood");
+                let system = pattern.units.system();
+                (pattern, system)
+            } else {
+                let design = store::read_design(&name, &text).expect("an example is understood");
+                let system = design.system();
+                (bag::draft(&design).pattern.expect("an example can be made"), system)
+            };
+            found.push((name, pattern, system));
+        }
+    }
+    assert!(found.len() >= 7, "{} examples", found.len());
+    found
+}
+
+/// What is drawn, without the number of the step: two steps may not look alike.
+fn drawn(scene: &Scene) -> String {
+    let named = Scene {
+        id: "step".to_owned(),
+        title: String::new(),
+        description: String::new(),
+        ..scene.clone()
+    };
+    svg::file(&named)
+}
+
+#[test]
+fn every_step_has_a_picture_of_its_own() {
+    for (name, pattern, system) in patterns() {
+        let scenes = steps::draw_all(&pattern, system);
+        assert_eq!(scenes.len(), pattern.steps.len(), "{name}");
+        let mut seen: BTreeMap<String, &str> = BTreeMap::new();
+        for (scene, step) in scenes.iter().zip(&pattern.steps) {
+            if let Some(directory) = std::env::var_os("DRAWINGS") {
+                let file = PathBuf::from(&directory).join(format!("{name}-{}.svg", scene.id));
+                std::fs::write(file, svg::file(scene)).expect("the directory can be written to");
+            }
+        }
+        for (scene, step) in scenes.iter().zip(&pattern.steps) {
+            let text = drawn(scene);
+            let shapes = scene.layers.iter().flat_map(|it| &it.items);
+            let count = shapes.filter(|it| matches!(it, Item::Shape { .. })).count();
+            assert!(count > 0, "{name} {}: nothing is drawn", step.id);
+            if let Some(other) = seen.insert(text, &step.id) {
+                panic!("{name}: {other} and {} have one picture", step.id);
+            }
+        }
+    }
+}
+
+#[test]
+fn every_picture_is_legible() {
+    for (name, pattern, system) in patterns() {
+        for scene in steps::draw_all(&pattern, system) {
+            let what = format!("{name} {}", scene.id);
+            assert_eq!(scene.overlapping_texts(), [], "{what}");
+            let bounds = scene.bounds();
+            assert!(bounds.width() <= steps::WIDTH + 6.0, "{what}: {bounds:?}");
+            assert!(bounds.height() <= 130.0, "{what}: {bounds:?}");
+            assert!(bounds.width() > 20.0 && bounds.height() > 12.0, "{what}: {bounds:?}");
+            assert!(scene.description.len() > 20, "{what}: {}", scene.description);
+            assert!(scene.description.ends_with('.'), "{what}: {}", scene.description);
+            let text = svg::file(&scene);
+            assert!(!text.contains("NaN") && !text.contains("inf"), "{what}");
+            for text in scene.texts() {
+                assert!(text.size >= drawing::text::size::NOTE, "{what}: {}", text.content);
+            }
+        }
+    }
+}
+
+#[test]
+fn pictures_are_the_same_every_time() {
+    for (name, pattern, system) in patterns() {
+        let draw =
+            || -> String { steps::draw_all(&pattern, system).iter().map(svg::file).collect() };
+        assert_eq!(draw(), draw(), "{name}");
+    }
+}

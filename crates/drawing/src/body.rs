@@ -141,11 +141,10 @@ impl<'a, 'p> Body<'a, 'p> {
 
     /// Whether a facet is on the near side of the body.
     pub(crate) fn is_near(&self, eye: &Eye, facet: &Facet) -> bool {
-        let out = match self.side(eye, facet) {
+        match self.side(eye, facet) {
             Side::Right => !self.wrong_out,
             Side::Wrong => self.wrong_out,
-        };
-        out
+        }
     }
 
     fn depth(&self, eye: &Eye, facet: &Facet) -> f64 {

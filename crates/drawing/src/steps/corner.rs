@@ -52,9 +52,10 @@ pub(super) fn ears(
         let ends: Vec<(Space, CopyId)> = points
             .filter_map(|(corner, at)| {
                 let near = |point: &Point| length_of(*point - at) < 1.0;
-                let facet = body.facets.iter().find(|facet| {
-                    facet.copy == corner.copy && facet.polygon.iter().any(|it| near(it))
-                })?;
+                let facet = body
+                    .facets
+                    .iter()
+                    .find(|facet| facet.copy == corner.copy && facet.polygon.iter().any(near))?;
                 Some((body.place(facet, at), corner.copy))
             })
             .collect();

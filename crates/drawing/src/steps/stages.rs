@@ -15,7 +15,7 @@ use crate::text::{Anchor, Text, size};
 const LEVEL: f64 = 2.6;
 const HALF: f64 = 0.55;
 /// Width of a stage.
-const WIDE: f64 = 34.0;
+const WIDE: f64 = 44.0;
 /// How far a layer is rounded where it bends.
 const ROUND: f64 = 0.9;
 
@@ -37,7 +37,7 @@ pub(super) fn draw(board: &mut Board, stages: &[Stage], top: Point, system: Syst
         let says = if stages.len() == 1 { stage.says.clone() } else { says };
         let text = Text::new(says, Point::new(top.x, y + 1.5)).sized(size::NOTE);
         board.layer("stages").text(text.anchored(Anchor::Start));
-        let above = if measured < 0 { 5.0 } else { 12.4 + f64::from(measured) * LEVEL };
+        let above = if measured < 0 { 5.0 } else { 10.6 + f64::from(measured) * LEVEL };
         let ground = y + above + f64::from(high - low) * LEVEL;
         let at = |u: Length, level: i32| {
             Point::new(
@@ -51,7 +51,7 @@ pub(super) fn draw(board: &mut Board, stages: &[Stage], top: Point, system: Syst
         for (u, from, to) in &stage.stitches {
             let (a, b) = (at(*u, *from), at(*u, *to));
             let over = Vec2::new(0.0, 1.5);
-            board.layer("stages").line([a + over, b - over], LineKind::New);
+            board.layer("stages").line([a + over, b - over], LineKind::Edge);
         }
         for (from, to, level) in &stage.measures {
             let (a, b) = (at(*from, *level), at(*to, *level));

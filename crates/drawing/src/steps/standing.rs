@@ -162,8 +162,8 @@ impl<'s, 'p> Stand<'s, 'p> {
             Event::Joined { sides, .. } if sides[0].closed => Some(*at),
             _ => None,
         });
-        let rim = rim.last().unwrap_or(usize::MAX);
-        let Some(turned) = turned.filter(|at| *at > rim).last() else {
+        let rim = rim.max().unwrap_or(usize::MAX);
+        let Some(turned) = turned.filter(|at| *at > rim).max() else {
             let mut around = self.body(work, outer);
             around.wrong_out = true;
             let mut within = self.body(work, inner);

@@ -211,7 +211,7 @@ impl<'p> Story<'p> {
     /// The fold along which a copy was folded before this step.
     pub(super) fn folded(&self, step: usize, copy: CopyId) -> Option<Line> {
         let folds = self.shown[..step].iter().flat_map(|shown| &shown.folds);
-        folds.filter(|(on, _)| *on == copy).map(|(_, line)| *line).last()
+        folds.rev().find(|(on, _)| *on == copy).map(|(_, line)| *line)
     }
 
     /// Whether the wrong side of the body of this copy is out.

@@ -5,8 +5,8 @@
 //! their size whatever the scale is. Fabrics and lines are told apart by texture and by kind of
 //! line, never by colour alone, so that a black-and-white copy says the same.
 
-pub mod dxf;
 mod body;
+pub mod dxf;
 mod facets;
 pub mod finished;
 mod folding;

@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded, sentence};
+use super::{Operation, Shown, Stage, Telling, Told, Worded, sentence};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -46,6 +46,30 @@ impl Operation for RollStrip {
             t.stitch(self.stitch),
         ))
         .mind("fasten the pin to one layer only, or the end is drawn shut.")
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let a = self.allowance;
+        let (zero, out) = (Length::ZERO, a * 5);
+        let sewn = Stage::new("right sides together, sew")
+            .layer(&[(zero, 0), (out, 0), (out, 1), (zero, 1)])
+            .stitch(a, 0, 1)
+            .measure(zero, a, 1);
+        let turned = Stage::new("turned, the seam inside").under(&[
+            (out / 2 - a, 1),
+            (out / 2, 2),
+            (zero, 2),
+            (zero, 0),
+            (out, 0),
+            (out, 2),
+            (out / 2, 2),
+            (out / 2 - a, 1),
+        ]);
+        Shown {
+            stages: vec![sewn, turned],
+            measures: vec![self.allowance, self.flat],
+            ..Shown::default()
+        }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -3,7 +3,7 @@
 use measure::{Length, Point};
 
 use super::hardware::Spots;
-use super::{Operation, Phrase, Telling, Told, Worded};
+use super::{Operation, Phrase, Shown, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, record};
@@ -36,6 +36,10 @@ impl Operation for SetEyelets {
             self.how.tell(t)
         ))
         .mind("wear eye protection when you set them with a hammer, and try one on a scrap with as many layers.")
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        Shown { spots: self.at.clone(), measures: self.how.lengths().collect(), ..Shown::default() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -3,7 +3,7 @@
 use measure::Point;
 
 use super::hardware::Spots;
-use super::{Operation, Phrase, Telling, Told, Worded};
+use super::{Operation, Phrase, Shown, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, record};
@@ -31,6 +31,15 @@ impl Operation for SewOn {
             self.what,
             self.how.tell(t)
         ))
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        Shown {
+            spots: self.at.clone(),
+            tools: vec![Tool::Needle],
+            measures: self.how.lengths().collect(),
+            ..Shown::default()
+        }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -1,6 +1,6 @@
 //! Thread a strap through its slider and rings.
 
-use super::{Operation, Phrase, Telling, Told, Worded};
+use super::{Operation, Phrase, Shown, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -23,6 +23,10 @@ impl Operation for ThreadStrap {
 
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told { text: self.how.tell(t), mind: self.mind.as_ref().map(|mind| mind.tell(t)) }
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        Shown { measures: self.how.lengths().collect(), ..Shown::default() }
     }
 
     fn carry_out(&self, _: &mut Assembly<'_>) {}

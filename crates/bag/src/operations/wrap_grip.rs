@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Phrase, Telling, Told, Worded};
+use super::{Operation, Phrase, Shown, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -28,6 +28,10 @@ impl Operation for WrapGrip {
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told::new(format!("{} (stitch length {}).", self.how.tell(t), t.stitch(self.stitch)))
             .mind("take a thick needle and turn the hand wheel at the ends of the padding.")
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        Shown { measures: self.how.lengths().collect(), ..Shown::default() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

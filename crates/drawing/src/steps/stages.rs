@@ -15,7 +15,7 @@ use crate::text::{Anchor, Text, size};
 const LEVEL: f64 = 2.6;
 const HALF: f64 = 0.55;
 /// Width of a stage.
-const WIDE: f64 = 44.0;
+const WIDE: f64 = 38.0;
 /// How far a layer is rounded where it bends.
 const ROUND: f64 = 0.9;
 

@@ -116,6 +116,18 @@ pub enum Fault {
     Proof,
     /// The remnant is not free, or not on the fabric that is bought.
     Remnant,
+    /// A cut cannot be made as it is said.
+    Cut {
+        /// Which of the cuts, from zero.
+        cut: usize,
+        /// What is wrong.
+        wrong: &'static str,
+    },
+    /// No cut gives this piece.
+    NotCut {
+        /// Which placement.
+        placement: usize,
+    },
 }
 
 impl fmt::Display for Fault {
@@ -167,6 +179,10 @@ impl fmt::Display for Fault {
                 length.to_mm()
             ),
             Self::Proof => f.write_str("the proof says more than the bound gives"),
+            Self::Cut { cut, wrong } => write!(f, "cut {cut}: {wrong}"),
+            Self::NotCut { placement } => {
+                write!(f, "placement {placement} is not cut free by the cuts")
+            }
             Self::Remnant => f.write_str("the remnant is not free fabric that is bought"),
         }
     }

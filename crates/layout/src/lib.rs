@@ -24,6 +24,7 @@ mod prove;
 mod random;
 mod refine;
 mod remnant;
+mod rotary;
 mod sane;
 mod search;
 mod skyline;
@@ -32,10 +33,11 @@ mod steps;
 mod strips;
 mod tight;
 mod verify;
+mod verify_cuts;
 
 pub use faults::Fault;
 pub use narrow::{Narrowest, narrowest};
-pub use no_layout::{NoLayout, TooWide};
+pub use no_layout::{LongCut, NoLayout, TooWide};
 pub use plan::{
     CutKind, CutLine, Fit, Joined, Layout, Off, Part, Placement, Proof, Remnant, Stretch,
 };

@@ -3,7 +3,9 @@
 use measure::Length;
 
 use crate::solve::{answer, bought, finish, short_search, solve};
-use crate::{Fault, Layout, Problem, Shrinkage, Stock, bound, sane, verify};
+use crate::{
+    CutKind, Cutting, Fault, Layout, Problem, Shrinkage, Stock, bound, rotary, sane, verify,
+};
 
 /// The narrowest usable width on which a purchase still serves.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -84,13 +86,20 @@ fn is_laid_on(problem: &Problem, width: Length, layout: Layout) -> Result<(), Ve
     if let Stock::Bolt { width: own, .. } = &mut there.stock {
         *own = width;
     }
+    // Where the cuts end depends on the width.
+    there.cutting = Cutting::Free;
     let width = problem.shrinkage.width_after_washing(width);
-    verify(&there, &Layout { width, remnant: None, ..layout })
+    verify(&there, &Layout { width, remnant: None, cuts: Vec::new(), ..layout })
 }
 
 /// The answer when the purchase serves on one width and not on the next.
 fn below(problem: &Problem, width: Length, next: Length, enough: Length) -> Narrowest {
     let usable = problem.shrinkage.width_after_washing(next);
+    if problem.cutting != Cutting::Free {
+        let there = in_strips(problem, next);
+        let is_proven = there.as_ref().is_none_or(|there| there.bound > enough);
+        return Narrowest { width, below: there.map(|there| there.bought), is_proven };
+    }
     let solved = if usable.is_positive() { answer(problem, usable).ok() } else { None };
     let is_proven = solved.as_ref().is_none_or(|solved| solved.bound > enough);
     let below = solved.map(|solved| bought(problem, solved.length(problem)));
@@ -104,6 +113,9 @@ fn serves_on(problem: &Problem, width: Length, enough: Length) -> Option<Layout>
     if !usable.is_positive() {
         return None;
     }
+    if problem.cutting != Cutting::Free {
+        return in_strips(problem, width).filter(|there| there.length <= enough);
+    }
     let mut solved = solve(problem, usable, Some(enough)).ok()?;
     if solved.length(problem) > enough {
         if bound::bound(problem, usable) > enough {
@@ -114,9 +126,23 @@ fn serves_on(problem: &Problem, width: Length, enough: Length) -> Option<Layout>
     (solved.length(problem) <= enough).then(|| finish(problem, usable, &solved))
 }
 
+/// What is laid at once, strips first, on fabric of this usable width (as bought).
+fn in_strips(problem: &Problem, width: Length) -> Option<Layout> {
+    let mut there = problem.clone();
+    if let Stock::Bolt { width: own, .. } = &mut there.stock {
+        *own = width;
+    }
+    sane::check(&there).ok()?;
+    rotary::solve(&there, rotary::EFFORT / 4).ok()
+}
+
 /// How much of the width a layout takes. Joined strips are cut to the usable width, so that they
 /// take all of it.
 fn extent(layout: &Layout) -> Length {
+    if layout.cuts.iter().any(|cut| cut.kind == CutKind::Divide) {
+        // Lanes are cut anew for every width.
+        return layout.width;
+    }
     let ends = layout.placements.iter().map(|one| one.x + one.width);
     ends.max().unwrap_or(Length::ZERO)
 }

@@ -12,6 +12,8 @@ pub enum NoLayout {
     TooWide(Vec<TooWide>),
     /// The problem makes no sense; what is wrong, and what would be right.
     Nonsense(String),
+    /// With strips first, this piece needs a longer cut than there may be.
+    LongCut(LongCut),
     /// The problem makes sense, but no solver is there for what it asks; what that is, and what
     /// can be solved instead.
     Unsolved(String),
@@ -37,6 +39,33 @@ pub struct TooWide {
     pub joins: Option<u32>,
     /// The least usable width, after washing, on which it fits as it may be laid now.
     pub wide_enough: Length,
+}
+
+/// A piece that cannot be cut out without a longer cut than there may be.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct LongCut {
+    /// Which of the problem's pieces.
+    pub piece: usize,
+    /// Its name.
+    pub name: String,
+    /// The longest cut it needs, lying as it may.
+    pub needs: Length,
+    /// The longest cut there may be.
+    pub longest: Length,
+}
+
+impl LongCut {
+    /// In plain words: what cannot be cut, and what would help.
+    pub fn describe(&self, system: System) -> String {
+        let needs = show_length(self.needs, system);
+        format!(
+            "{} needs a cut of {needs} through its strip, and no cut may be longer than {}; take a \
+             longer ruler, allow the piece to be turned, or cut in any order",
+            self.name,
+            show_length(self.longest, system),
+        )
+    }
 }
 
 impl TooWide {
@@ -71,6 +100,7 @@ impl NoLayout {
                 let lines: Vec<_> = pieces.iter().map(|piece| piece.describe(system)).collect();
                 lines.join("\n")
             }
+            Self::LongCut(cut) => cut.describe(system),
             Self::Nonsense(what) | Self::Unsolved(what) => what.clone(),
         }
     }

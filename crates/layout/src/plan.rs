@@ -124,14 +124,26 @@ pub struct CutLine {
     pub from: (Length, Length),
     /// Where it ends.
     pub to: (Length, Length),
-    /// What comes off.
+    /// Through how many layers it is cut: one when the part lies flat, two when it lies folded,
+    /// and so on.
+    pub layers: u32,
+    /// What comes off: the side at the beginning of the part, at its least `x` or `y`.
     pub off: Off,
+    /// What is left on the other side. Where the gap is not zero, the cut takes the gap away from
+    /// it.
+    pub left: Off,
 }
 
 impl CutLine {
-    /// How long the cut is; it runs along one of the two directions.
-    pub fn length(&self) -> Length {
+    /// How far it goes on the fabric.
+    pub fn extent(&self) -> Length {
         self.to.0 - self.from.0 + (self.to.1 - self.from.1)
+    }
+
+    /// How long the cut is on the table, where the fabric lies in layers; rounded up.
+    pub fn length(&self) -> Length {
+        let layers = i64::from(self.layers.max(1));
+        Length::nm((self.extent().to_nm() + layers - 1) / layers)
     }
 
     /// Whether it runs across the width.
@@ -143,8 +155,7 @@ impl CutLine {
 /// What a cut is for, in the order in which cuts are made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum CutKind {
-    /// Takes the fabric that is needed off the rest, or divides it lengthwise, so that no later
-    /// cut is too long.
+    /// Divides the fabric lengthwise, so that no later cut is too long.
     Divide,
     /// Cuts a strip across the whole width of the part.
     Strip,
@@ -169,7 +180,7 @@ pub struct Part {
     pub length: Length,
 }
 
-/// What comes off at a cut. The rest of the part is cut on, or is what the last cut leaves.
+/// What is on one side of a cut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Off {
     /// A part that is cut up further.

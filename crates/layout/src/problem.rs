@@ -94,7 +94,10 @@ pub enum Cutting {
     /// through a strip, then each piece is trimmed to its size. Every cut goes from edge to edge
     /// of what it cuts.
     StripsFirst {
-        /// No cut is longer than this (the ruler); any length when left out.
+        /// No cut on the table is longer than this (the ruler); any length when left out. When it is
+        /// shorter than the fabric is wide, the fabric is cut folded, selvedge on selvedge and once
+        /// more, into four layers at most; when that is not enough, it is first divided
+        /// lengthwise.
         longest_cut: Option<Length>,
     },
 }

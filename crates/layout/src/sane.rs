@@ -59,7 +59,8 @@ pub(crate) fn is_solved(problem: &Problem) -> Result<(), NoLayout> {
     let unsolved = |what: &str| Err(NoLayout::Unsolved(what.to_owned()));
     match &problem.stock {
         Stock::Remnants(_) => return unsolved("remnants cannot be laid yet; give a bolt"),
-        Stock::Bolt { fold: true, .. } => {
+        // Strips are cut through the fold and opened out.
+        Stock::Bolt { fold: true, .. } if problem.cutting == Cutting::Free => {
             return unsolved("folded fabric cannot be laid yet; lay it flat");
         }
         Stock::Bolt { repeat, .. } if *repeat != (Length::ZERO, Length::ZERO) => {
@@ -67,8 +68,8 @@ pub(crate) fn is_solved(problem: &Problem) -> Result<(), NoLayout> {
         }
         Stock::Bolt { .. } => {}
     }
-    if problem.cutting != Cutting::Free {
-        return unsolved("strips cannot be cut first yet; cut in any order");
+    if problem.pieces.iter().any(|item| item.on_fold) {
+        return unsolved("pieces cannot lie on the fold yet; give the whole shape");
     }
     if problem.pieces.iter().any(|item| item.group.is_some()) {
         return unsolved("pieces cannot be made to match yet; leave their groups out");

@@ -12,7 +12,9 @@ use crate::local::Local;
 use crate::pack::{Packing, Spot};
 use crate::prove::{Laid, Prover, Verdict};
 use crate::solve::{Solved, bought, finish, usable_width};
-use crate::{Layout, NoLayout, Placement, Problem, Proof, Stock, bound, first, sane};
+use crate::{
+    Cutting, Layout, NoLayout, Placement, Problem, Proof, Stock, bound, first, rotary, sane,
+};
 
 /// After so many rounds of local search the proof has its turn.
 const TURN: u64 = 64;
@@ -66,7 +68,7 @@ impl Search {
             rounds: 0,
             steps: STEPS.0,
         };
-        if search.best.proof != Proof::Shortest {
+        if search.best.proof != Proof::Shortest && problem.cutting == Cutting::Free {
             search.bound(bound::by_bars(problem, usable));
         }
         search
@@ -77,9 +79,11 @@ impl Search {
         &self.best
     }
 
-    /// Whether the best layout is proven to be the shortest, so that nothing is left to do.
+    /// Whether nothing is left to do: the best layout is proven to be the shortest, or, for strips
+    /// first, everything was tried.
     pub fn is_done(&self) -> bool {
-        self.best.proof == Proof::Shortest
+        let is_tried = self.problem.cutting != Cutting::Free && self.rounds >= rotary::ROUNDS;
+        self.best.proof == Proof::Shortest || is_tried
     }
 
     /// How many rounds were searched.
@@ -91,6 +95,10 @@ impl Search {
     /// better.
     pub fn step(&mut self, rounds: u32) -> bool {
         let before = (self.best.length, self.best.bound);
+        if self.problem.cutting != Cutting::Free {
+            self.step_in_strips(rounds);
+            return before != (self.best.length, self.best.bound);
+        }
         for _ in 0..rounds {
             if self.is_done() {
                 break;
@@ -104,6 +112,20 @@ impl Search {
             }
         }
         before != (self.best.length, self.best.bound)
+    }
+
+    /// Strips first: solved anew with ever more effort.
+    fn step_in_strips(&mut self, rounds: u32) {
+        for _ in 0..rounds {
+            if self.is_done() || self.rounds >= rotary::ROUNDS {
+                break;
+            }
+            if let Some(better) = rotary::round(&self.problem, &self.best, self.rounds) {
+                self.best = better;
+                debug_assert_eq!(crate::verify(&self.problem, &self.best), Ok(()), "in strips");
+            }
+            self.rounds += 1;
+        }
     }
 
     /// One turn of the proof.

@@ -5,7 +5,9 @@ use measure::Length;
 use crate::cuts::{Cut, Cuts, alternatives};
 use crate::local::search;
 use crate::pack::{Packing, Rect, Spot, shortest};
-use crate::{Layout, NoLayout, Placement, Problem, Proof, Stock, bound, remnant, sane};
+use crate::{
+    Cutting, Layout, NoLayout, Placement, Problem, Proof, Stock, bound, remnant, rotary, sane,
+};
 
 /// A first layout, at once: several tidy and several tight ways to pack, of which the shortest is
 /// taken; a short search follows when a shorter purchase is not ruled out. The same problem always
@@ -16,6 +18,11 @@ use crate::{Layout, NoLayout, Placement, Problem, Proof, Stock, bound, remnant, 
 pub fn first(problem: &Problem) -> Result<Layout, NoLayout> {
     sane::check(problem)?;
     sane::is_solved(problem)?;
+    if problem.cutting != Cutting::Free {
+        let layout = rotary::solve(problem, rotary::EFFORT)?;
+        debug_assert_eq!(crate::verify(problem, &layout), Ok(()), "a first layout in strips");
+        return Ok(layout);
+    }
     let usable = usable_width(problem);
     let solved = answer(problem, usable)?;
     let layout = finish(problem, usable, &solved);
@@ -157,7 +164,7 @@ pub(crate) fn finish(problem: &Problem, usable: Length, solved: &Solved) -> Layo
     }
 }
 
-fn place(problem: &Problem, cut: &Cut, spot: Spot) -> Placement {
+pub(crate) fn place(problem: &Problem, cut: &Cut, spot: Spot) -> Placement {
     let rotation = if spot.turned { cut.turned } else { cut.upright };
     let (width, length) =
         if spot.turned { (cut.length, cut.width) } else { (cut.width, cut.length) };

@@ -6,7 +6,10 @@ use std::collections::BTreeMap;
 use measure::Length;
 
 use crate::faults::Fault;
-use crate::{Item, JoinAngle, JoinPlace, Layout, Placement, Problem, Proof, Shape, Stock, sane};
+use crate::{
+    Item, JoinAngle, JoinPlace, Layout, Part, Placement, Problem, Proof, Shape, Stock, sane,
+    verify_cuts,
+};
 
 /// Checks a layout against its problem: every piece is there once and has its size, lies on the
 /// fabric, is turned as it may be and keeps the gap to all others; joined strips add up and their
@@ -44,6 +47,14 @@ pub fn verify(problem: &Problem, layout: &Layout) -> Result<(), Vec<Fault>> {
         faults.push(Fault::StrayJoin);
     }
     check_lengths(problem, layout, &mut faults);
+    let fabric = Part {
+        stock: 0,
+        x: Length::ZERO,
+        y: Length::ZERO,
+        width,
+        length: far_end(problem, layout.bought),
+    };
+    verify_cuts::check(problem, layout, &[fabric], &mut faults);
     if faults.is_empty() { Ok(()) } else { Err(faults) }
 }
 
@@ -237,11 +248,16 @@ fn unturned(one: &Placement) -> (Length, Length) {
     }
 }
 
+/// How far the fabric that is bought reaches when it is washed and squared up.
+fn far_end(problem: &Problem, bought: Length) -> Length {
+    let left = 1_000_000 - i128::from(problem.shrinkage.lengthwise);
+    narrow(i128::from(bought.to_nm()) * left / 1_000_000) - problem.squaring
+}
+
 /// The rest is free and lies on the fabric that is bought.
 fn check_rest(layout: &Layout, problem: &Problem, faults: &mut Vec<Fault>) {
     let Some(rest) = layout.remnant else { return };
-    let left = 1_000_000 - i128::from(problem.shrinkage.lengthwise);
-    let far = narrow(i128::from(layout.bought.to_nm()) * left / 1_000_000) - problem.squaring;
+    let far = far_end(problem, layout.bought);
     let is_on = rest.x >= Length::ZERO
         && rest.y >= Length::ZERO
         && rest.width.is_positive()

@@ -2,11 +2,13 @@
 //! read back. All lengths are millimetres, across the width first.
 
 mod claim;
+mod cuts;
 mod fields;
+mod stock;
 mod told;
 
-use layout::{Item, Join, JoinAngle, JoinPlace, Problem, Rotation, Rotations, Stock};
-use measure::{Increments, Length};
+use layout::{Cutting, Item, Join, JoinAngle, JoinPlace, Problem, Rotation, Rotations, Stock};
+use measure::Length;
 use serde_json::Value;
 
 use self::fields::{Fields, Troubles};
@@ -39,17 +41,13 @@ fn job(value: &Value, troubles: &mut Troubles) -> Option<Problem> {
     if fields.text("units", troubles).is_some_and(|units| units != "mm") {
         troubles.add("units", "only \"mm\" is read");
     }
-    match fields.text("cutting", troubles) {
-        None | Some("free") => {}
-        Some("strips-first") => {
-            troubles.add("cutting", "\"strips-first\" is not offered yet; \"free\" is");
-        }
-        Some(_) => troubles.add("cutting", "must be \"free\""),
-    }
+    let cutting = cutting(&fields, troubles);
     let stock = match fields.get("stock") {
-        Some(value) => stock(value, troubles),
+        Some(value) => stock::stock(value, troubles),
         None => {
-            troubles.add("stock", "is missing; give {\"width\": …, \"increments\": […]}");
+            let what =
+                "is missing; give {\"width\": …, \"increments\": […]} or {\"remnants\": […]}";
+            troubles.add("stock", what);
             None
         }
     };
@@ -69,53 +67,33 @@ fn job(value: &Value, troubles: &mut Troubles) -> Option<Problem> {
         }
         _ => troubles.add("pieces", "must be a list of at least one piece"),
     }
+    let is_folded = matches!(stock, Some(Stock::Bolt { fold: true, .. }));
+    if is_folded && cutting == Cutting::Free {
+        let what = "folded fabric is not offered yet for free cutting; lay it flat (false)";
+        troubles.add("stock.fold", what);
+    }
+    if matches!(stock, Some(Stock::Remnants(_))) {
+        troubles.add("stock.remnants", "remnants are not offered yet; give a bolt by its width");
+    }
     let mut problem = Problem::new(stock?, items);
+    problem.cutting = cutting;
     problem.gap = gap.unwrap_or(Length::ZERO);
     problem.copies = copies.unwrap_or(1);
     Some(problem)
 }
 
-fn stock(value: &Value, troubles: &mut Troubles) -> Option<Stock> {
-    const KNOWN: &[&str] = &["width", "fold", "increments", "repeat", "remnants"];
-    let fields = Fields::new(value, "stock", KNOWN, troubles)?;
-    if fields.get("remnants").is_some() {
-        troubles.add("stock.remnants", "remnants are not offered yet; give a bolt by its width");
-        return None;
-    }
-    if fields.flag("fold", troubles) == Some(true) {
-        troubles.add("stock.fold", "folded fabric is not offered yet; lay it flat (false)");
-    }
-    match fields.get("repeat") {
-        None => {}
-        Some(Value::Array(repeat)) if repeat.iter().all(|one| one.as_f64() == Some(0.0)) => {}
-        Some(_) => {
-            troubles.add("stock.repeat", "a pattern repeat is not offered yet; leave it at [0, 0]");
-        }
-    }
-    let width = fields.size("width", troubles);
-    let increments = match fields.get("increments") {
-        None => {
-            troubles.add("stock.increments", "is missing; give the lengths the shop sells, in mm");
-            None
-        }
-        Some(Value::Array(steps)) => {
-            let steps: Vec<_> = steps
-                .iter()
-                .enumerate()
-                .filter_map(|(index, step)| {
-                    fields::length(step, &format!("stock.increments[{index}]"), troubles)
-                })
-                .collect();
-            Increments::new(steps)
-                .map_err(|error| troubles.add("stock.increments", &error.to_string()))
-                .ok()
-        }
-        Some(_) => {
-            troubles.add("stock.increments", "must be a list of lengths in mm");
-            None
-        }
+/// How pieces are cut apart. The longest cut says something about strips only.
+fn cutting(fields: &Fields<'_>, troubles: &mut Troubles) -> Cutting {
+    let longest_cut = match fields.get("longest_cut") {
+        None | Some(Value::Null) => None,
+        Some(value) => fields::size(value, "longest_cut", troubles),
     };
-    Some(Stock::bolt(width?, increments?))
+    match fields.text("cutting", troubles) {
+        Some("strips-first") => return Cutting::StripsFirst { longest_cut },
+        None | Some("free") => {}
+        Some(_) => troubles.add("cutting", "must be \"free\" or \"strips-first\""),
+    }
+    Cutting::Free
 }
 
 fn piece(value: &Value, at: &str, troubles: &mut Troubles) -> Option<Item> {

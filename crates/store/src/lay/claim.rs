@@ -1,9 +1,10 @@
 //! Layouts of cutting jobs, read back to be verified: what they claim, taken at its word.
 
-use layout::{Joined, Layout, Placement, Problem, Proof, Remnant, Rotation, Stock, Stretch};
+use layout::{Fit, Joined, Layout, Placement, Problem, Proof, Remnant, Rotation, Stock, Stretch};
 use measure::Length;
 use serde_json::Value;
 
+use super::cuts;
 use super::fields::{self, Fields, Troubles};
 
 /// Reads a layout of a problem, as [`super::layout_json`] writes it. The sizes of placements, joins
@@ -36,6 +37,10 @@ fn claim(problem: &Problem, value: &Value, troubles: &mut Troubles) -> Option<La
         "cuts",
         "remnant",
         "remnant_at",
+        "remnant_stock",
+        "fits",
+        "fits_proven",
+        "left_over",
     ];
     let fields = Fields::new(value, "", KNOWN, troubles)?;
     let placements = list(&fields, "placements", troubles, |value, at, troubles| {
@@ -44,11 +49,16 @@ fn claim(problem: &Problem, value: &Value, troubles: &mut Troubles) -> Option<La
     let joins = list(&fields, "joins", troubles, |value, at, troubles| {
         joined(problem, value, at, troubles)
     });
-    let Stock::Bolt { width, .. } = &problem.stock else {
-        troubles.add("stock", "only a bolt is read");
-        return None;
-    };
-    let mut layout = Layout::claiming(placements, joins, *width);
+    let width = problem.stock.width().unwrap_or(Length::ZERO);
+    let mut layout = Layout::claiming(placements, joins, width);
+    layout.cuts = list(&fields, "cuts", troubles, |value, at, troubles| {
+        cuts::cut(problem, &layout.placements, value, at, troubles)
+    });
+    if matches!(problem.stock, Stock::Remnants(_)) {
+        layout.fit = fit(problem, &fields, troubles);
+        layout.remnant = remnant(&fields, troubles);
+        return Some(layout);
+    }
     for (key, to) in [
         ("length", &mut layout.length),
         ("bought", &mut layout.bought),
@@ -61,6 +71,12 @@ fn claim(problem: &Problem, value: &Value, troubles: &mut Troubles) -> Option<La
     }
     layout.needed = layout.length;
     layout.proof = proof(&fields, troubles)?;
+    layout.remnant = remnant(&fields, troubles);
+    Some(layout)
+}
+
+/// What is left over, when its place is told as well.
+fn remnant(fields: &Fields<'_>, troubles: &mut Troubles) -> Option<Remnant> {
     let two = |key: &str, troubles: &mut Troubles| match fields.get(key) {
         Some(Value::Array(two)) if two.len() == 2 => {
             let one = fields::length(&two[0], key, troubles);
@@ -68,10 +84,28 @@ fn claim(problem: &Problem, value: &Value, troubles: &mut Troubles) -> Option<La
         }
         _ => None,
     };
-    let remnant = two("remnant", troubles).zip(two("remnant_at", troubles));
-    layout.remnant =
-        remnant.map(|((width, length), (x, y))| Remnant { stock: 0, x, y, width, length });
-    Some(layout)
+    let (size, place) = (two("remnant", troubles), two("remnant_at", troubles));
+    let stock = fields.index("remnant_stock", troubles).unwrap_or(0) as usize;
+    let both = size.zip(place);
+    both.map(|((width, length), (x, y))| Remnant { stock, x, y, width, length })
+}
+
+/// Whether everything is said to fit on remnants.
+fn fit(problem: &Problem, fields: &Fields<'_>, troubles: &mut Troubles) -> Option<Fit> {
+    let fits = fields.flag("fits", troubles);
+    let left_over = list(fields, "left_over", troubles, |value, at, troubles| {
+        let fields = Fields::new(value, at, &["piece", "copy"], troubles)?;
+        let piece = named(problem, &fields, at, troubles)?;
+        Some((piece, fields.index("copy", troubles).unwrap_or(0)))
+    });
+    if fits.is_none() {
+        troubles.add("fits", "is missing; say true or false");
+    }
+    if fits == Some(!left_over.is_empty()) {
+        troubles.add("fits", "does not agree with what is left over");
+    }
+    let is_proven = fields.flag("fits_proven", troubles) == Some(true);
+    Some(Fit { left_over, is_proven })
 }
 
 #[expect(clippy::cast_possible_truncation, reason = "bounded above; casts of floats saturate")]
@@ -118,7 +152,7 @@ fn list<T>(
     }
 }
 
-fn named(
+pub(super) fn named(
     problem: &Problem,
     fields: &Fields<'_>,
     at: &str,

@@ -42,6 +42,22 @@ fn what_is_written_is_read_back_and_is_right() {
 }
 
 #[test]
+fn cuts_are_written_and_read_back() {
+    let job = JOB.replace("\"free\"", "\"strips-first\",\"longest_cut\":600");
+    let problem = read_job(&job).unwrap();
+    let layout = first(&problem).unwrap();
+    let text = layout_json(&problem, &layout, None);
+    let read = read_layout(&problem, &text).unwrap();
+    assert_eq!(read, layout);
+    assert_eq!(verify(&problem, &read), Ok(()));
+    // The fabric is folded once, so that a cut across is half as long.
+    let (kind, length) = ("\"kind\": \"strip\"", "\"length\": 533.4");
+    assert!(text.contains(kind) && text.contains(length), "{text}");
+    let turned = text.replacen("\"layers\": 2", "\"layers\": 1", 1);
+    assert!(verify(&problem, &read_layout(&problem, &turned).unwrap()).is_err());
+}
+
+#[test]
 fn a_layout_that_lies_is_found_out() {
     let problem = read_job(JOB).unwrap();
     let text = layout_json(&problem, &first(&problem).unwrap(), None);
@@ -60,13 +76,10 @@ fn a_layout_that_lies_is_found_out() {
 #[test]
 fn what_is_not_offered_is_refused_by_name() {
     let one = |from: &str, to: &str| troubles(from, to).join("; ");
-    assert_eq!(
-        one("\"free\"", "\"strips-first\""),
-        "cutting: \"strips-first\" is not offered yet; \"free\" is"
-    );
+    assert_eq!(one("\"free\"", "\"torn\""), "cutting: must be \"free\" or \"strips-first\"");
     assert_eq!(
         one("\"fold\":false", "\"fold\":true"),
-        "stock.fold: folded fabric is not offered yet; lay it flat (false)"
+        "stock.fold: folded fabric is not offered yet for free cutting; lay it flat (false)"
     );
     assert_eq!(
         one("[0,0]", "[0,320]"),
@@ -77,8 +90,8 @@ fn what_is_not_offered_is_refused_by_name() {
         "pieces[1].outline: outlines are not offered yet; give a \"rect\""
     );
     assert_eq!(
-        one("\"width\":1066.8", "\"remnants\":[]"),
-        "stock.remnants: remnants are not offered yet; give a bolt by its width"
+        one("\"width\":1066.8", "\"remnants\":[]").split("; ").last(),
+        Some("stock.remnants: must be 1 to 1000 pieces of fabric")
     );
     assert_eq!(
         one("\"mirror\":true", "\"on_fold\":true"),

@@ -1,0 +1,208 @@
+//! Strips first: cutting jobs of the trade, properties of every layout against the verifier, and
+//! the least length against an exhaustive search.
+
+use layout::{
+    CutKind, Cutting, Item, Join, JoinAngle, JoinPlace, NoLayout, Problem, Proof, Rotations,
+    Search, Stock, first, verify,
+};
+use measure::{Increments, Length};
+use proptest::prelude::*;
+
+fn strips_first(width: Length, longest_cut: Option<Length>, items: Vec<Item>) -> Problem {
+    let mut problem = Problem::new(Stock::bolt(width, Increments::eighth_yards()), items);
+    problem.cutting = Cutting::StripsFirst { longest_cut };
+    problem
+}
+
+fn searched(problem: &Problem) -> layout::Layout {
+    let mut search = Search::begin(problem, 1).expect("everything fits");
+    search.step(16);
+    search.best().clone()
+}
+
+/// The least length of strips that together give these rectangles (width, length, may be turned),
+/// by trying everything: every set of pieces as one strip, and every way to choose strips.
+mod every_strip {
+    use std::collections::HashMap;
+
+    type Piece = (i64, i64, bool);
+
+    /// Whether pieces can be cut from a strip of this size: blocks side by side, in each of them
+    /// pieces one above the other.
+    fn is_one_strip(pieces: &[Piece], set: u32, width: i64, height: i64) -> bool {
+        if set == 0 {
+            return true;
+        }
+        let first = set.trailing_zeros();
+        let rest = set & !(1 << first);
+        // Every subset that holds the first piece may be the first block.
+        let mut others = rest;
+        loop {
+            let block = others | 1 << first;
+            if let Some(wide) = narrowest_stack(pieces, block, height)
+                && wide <= width
+                && is_one_strip(pieces, set & !block, width - wide, height)
+            {
+                return true;
+            }
+            if others == 0 {
+                return false;
+            }
+            others = (others - 1) & rest;
+        }
+    }
+
+    /// The least width of all these one above the other.
+    fn narrowest_stack(pieces: &[Piece], set: u32, height: i64) -> Option<i64> {
+        if set == 0 {
+            return (height >= 0).then_some(0);
+        }
+        let first = set.trailing_zeros();
+        let (w, l, free) = pieces[first as usize];
+        let ways = if free { vec![(w, l), (l, w)] } else { vec![(w, l)] };
+        let with = |(w, l): (i64, i64)| {
+            narrowest_stack(pieces, set & !(1 << first), height - l).map(|rest| rest.max(w))
+        };
+        ways.into_iter().filter_map(with).min()
+    }
+
+    /// The least sum of heights of strips, none higher than the tallest piece may lie.
+    pub(super) fn least(pieces: &[Piece], width: i64) -> i64 {
+        let mut tallest = 0;
+        for &(w, l, free) in pieces {
+            tallest = if w <= width { tallest.max(l) } else { tallest };
+            tallest = if free && l <= width { tallest.max(w) } else { tallest };
+        }
+        let all = (1_u32 << pieces.len()) - 1;
+        let mut costs = HashMap::new();
+        for set in 1..=all {
+            let cost = (1..=tallest).find(|&high| is_one_strip(pieces, set, width, high));
+            costs.insert(set, cost);
+        }
+        let mut least = vec![i64::MAX; all as usize + 1];
+        least[0] = 0;
+        for set in 1..=all {
+            let first = 1 << set.trailing_zeros();
+            let mut part = set;
+            while part != 0 {
+                if part & first != 0
+                    && let Some(cost) = costs[&part]
+                    && least[(set & !part) as usize] < i64::MAX
+                {
+                    least[set as usize] =
+                        least[set as usize].min(cost + least[(set & !part) as usize]);
+                }
+                part = (part - 1) & set;
+            }
+        }
+        least[all as usize]
+    }
+}
+
+#[test]
+fn nine_patches_from_strips() {
+    // 30 squares of 5 1/2 in from 42 in: 7 in a strip, so 5 strips of 5 1/2 in (common practice, no
+    // source; the arithmetic is floor(42 / 5.5) = 7 and ceil(30 / 7) = 5).
+    let square = Length::inch_frac(11, 2);
+    let items = vec![Item::rectangle("square", (square, square), 30, Rotations::free())];
+    let layout = first(&strips_first(Length::inch(42), None, items)).unwrap();
+    assert_eq!((layout.length, layout.proof), (square * 5, Proof::Shortest));
+    let of = |kind| layout.cuts.iter().filter(|cut| cut.kind == kind).count();
+    assert_eq!((of(CutKind::Divide), of(CutKind::Strip), of(CutKind::Trim)), (0, 5, 0));
+    // Seven cross cuts in each full strip, as 38 1/2 in of 42 are used; two in the last.
+    assert_eq!(of(CutKind::Cross), 30);
+}
+
+#[test]
+fn a_short_ruler_wants_folded_fabric() {
+    // 42 in folded selvedge on selvedge is 21 in, within a ruler of 24 in; within one of 12 in it
+    // has to be folded once more (common practice, no source).
+    let items = || {
+        vec![
+            Item::rectangle("body", (Length::inch(15), Length::inch(12)), 2, Rotations::one_way()),
+            Item::rectangle("strap", (Length::inch(20), Length::inch(4)), 2, Rotations::one_way()),
+        ]
+    };
+    let layers = |ruler: i64| {
+        let problem = strips_first(Length::inch(42), Some(Length::inch(ruler)), items());
+        let layout = searched(&problem);
+        assert_eq!(verify(&problem, &layout), Ok(()));
+        assert!(layout.cuts.iter().all(|cut| cut.length() <= Length::inch(ruler)));
+        let strip = layout.cuts.iter().find(|cut| cut.kind == CutKind::Strip).unwrap();
+        (strip.layers, strip.length())
+    };
+    assert_eq!(layers(60), (1, Length::inch(42)));
+    assert_eq!(layers(24), (2, Length::inch(21)));
+    assert_eq!(layers(12), (4, Length::inch_frac(21, 2)));
+    // Nothing helps a piece that is longer either way.
+    let none = first(&strips_first(Length::inch(42), Some(Length::inch(11)), items())).unwrap_err();
+    let NoLayout::LongCut(cut) = none else { panic!("{none:?}") };
+    assert_eq!((cut.name.as_str(), cut.needs), ("body", Length::inch(12)));
+}
+
+#[test]
+fn straps_are_joined_from_strips_across() {
+    // Two straps of 56 in from 42 in of width with one join each: three strips, as free cutting
+    // needs as well.
+    let join = Join {
+        most: 1,
+        allowance: Length::inch_frac(1, 2),
+        angle: JoinAngle::Straight,
+        place: JoinPlace::Anywhere,
+    };
+    let breadth = Length::inch_frac(9, 2);
+    let strap = Item::rectangle("strap", (Length::inch(56), breadth), 2, Rotations::one_way());
+    let problem = strips_first(Length::inch(42), None, vec![strap.joined(join)]);
+    let layout = searched(&problem);
+    assert_eq!(verify(&problem, &layout), Ok(()));
+    assert_eq!((layout.length, layout.proof), (breadth * 3, Proof::Shortest));
+}
+
+#[test]
+fn a_kit_of_thirty_bags() {
+    let inch = |w, l| (Length::inch_frac(w, 2), Length::inch_frac(l, 2));
+    let fixed = Rotations::along_the_grain();
+    let mut problem = strips_first(
+        Length::inch(44),
+        Some(Length::inch(24)),
+        vec![
+            Item::rectangle("body", inch(31, 35), 2, fixed),
+            Item::rectangle("pocket", inch(17, 15), 1, fixed),
+            Item::rectangle("strap", inch(8, 45), 2, fixed),
+            Item::rectangle("tab", inch(5, 7), 2, Rotations::free()),
+        ],
+    );
+    problem.copies = 30;
+    let layout = searched(&problem);
+    assert_eq!(verify(&problem, &layout), Ok(()));
+    assert!(layout.length.to_mm() <= layout.bound.to_mm() * 1.02, "{}", layout.proof);
+}
+
+fn any_strips_problem() -> impl Strategy<Value = (Vec<(i64, i64, bool)>, i64)> {
+    let piece = (1_i64..8, 1_i64..8, any::<bool>());
+    (prop::collection::vec(piece, 1..8), 8_i64..14)
+}
+
+fn problem_of(pieces: &[(i64, i64, bool)], width: i64) -> Problem {
+    let item = |&(w, l, free): &(i64, i64, bool)| {
+        let ways = if free { Rotations::free() } else { Rotations::one_way() };
+        Item::rectangle("piece", (Length::mm(w), Length::mm(l)), 1, ways)
+    };
+    let increments = Increments::new(vec![Length::mm(1)]).expect("it is a length");
+    let mut problem =
+        Problem::new(Stock::bolt(Length::mm(width), increments), pieces.iter().map(item).collect());
+    problem.cutting = Cutting::StripsFirst { longest_cut: None };
+    problem
+}
+
+proptest! {
+    #[test]
+    fn the_least_length_of_all((pieces, width) in any_strips_problem()) {
+        let problem = problem_of(&pieces, width);
+        let layout = searched(&problem);
+        prop_assert_eq!(verify(&problem, &layout), Ok(()));
+        let least = Length::mm(every_strip::least(&pieces, width));
+        prop_assert!(layout.bound <= least, "the bound is above what can be had");
+        prop_assert_eq!((layout.length, layout.proof), (least, Proof::Shortest));
+    }
+}

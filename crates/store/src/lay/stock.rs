@@ -1,0 +1,84 @@
+//! What the pieces of a cutting job are cut from: a bolt, or remnants.
+
+use layout::{Shape, Stock};
+use measure::Increments;
+use serde_json::Value;
+
+use super::fields::{self, Fields, Troubles};
+
+/// The bolt or the remnants.
+pub(super) fn stock(value: &Value, troubles: &mut Troubles) -> Option<Stock> {
+    const KNOWN: &[&str] = &["width", "fold", "increments", "repeat", "remnants"];
+    let fields = Fields::new(value, "stock", KNOWN, troubles)?;
+    if let Some(value) = fields.get("remnants") {
+        for key in KNOWN.iter().filter(|&&key| key != "remnants" && fields.get(key).is_some()) {
+            troubles.add(&format!("stock.{key}"), "is for a bolt; remnants have none");
+        }
+        return remnants(value, troubles);
+    }
+    let fold = fields.flag("fold", troubles) == Some(true);
+    match fields.get("repeat") {
+        None => {}
+        Some(Value::Array(repeat)) if repeat.iter().all(|one| one.as_f64() == Some(0.0)) => {}
+        Some(_) => {
+            troubles.add("stock.repeat", "a pattern repeat is not offered yet; leave it at [0, 0]");
+        }
+    }
+    let width = fields.size("width", troubles);
+    let increments = match fields.get("increments") {
+        None => {
+            troubles.add("stock.increments", "is missing; give the lengths the shop sells, in mm");
+            None
+        }
+        Some(Value::Array(steps)) => {
+            let steps: Vec<_> = steps
+                .iter()
+                .enumerate()
+                .filter_map(|(index, step)| {
+                    fields::length(step, &format!("stock.increments[{index}]"), troubles)
+                })
+                .collect();
+            Increments::new(steps)
+                .map_err(|error| troubles.add("stock.increments", &error.to_string()))
+                .ok()
+        }
+        Some(_) => {
+            troubles.add("stock.increments", "must be a list of lengths in mm");
+            None
+        }
+    };
+    let mut stock = Stock::bolt(width?, increments?);
+    if let Stock::Bolt { fold: lies_folded, .. } = &mut stock {
+        *lies_folded = fold;
+    }
+    Some(stock)
+}
+
+/// Pieces of fabric that are there.
+fn remnants(value: &Value, troubles: &mut Troubles) -> Option<Stock> {
+    let Value::Array(all) = value else {
+        troubles.add("stock.remnants", "must be a list of {\"width\": …, \"length\": …}");
+        return None;
+    };
+    if all.is_empty() || all.len() > 1000 {
+        troubles.add("stock.remnants", "must be 1 to 1000 pieces of fabric");
+        return None;
+    }
+    let shapes: Vec<_> = all
+        .iter()
+        .enumerate()
+        .filter_map(|(index, value)| remnant(value, &format!("stock.remnants[{index}]"), troubles))
+        .collect();
+    (shapes.len() == all.len()).then_some(Stock::Remnants(shapes))
+}
+
+fn remnant(value: &Value, at: &str, troubles: &mut Troubles) -> Option<Shape> {
+    let fields = Fields::new(value, at, &["width", "length", "outline"], troubles)?;
+    if fields.get("outline").is_some() {
+        let what = "remnants with an outline are not offered yet; give \"width\" and \"length\"";
+        troubles.add(&format!("{at}.outline"), what);
+        return None;
+    }
+    let (width, length) = (fields.size("width", troubles), fields.size("length", troubles));
+    Some(Shape::Rect { width: width?, length: length? })
+}

@@ -165,9 +165,9 @@ pub(crate) fn greedy(job: &Job) -> Vec<Strip> {
 fn fill(job: &Job, mut strip: Strip, left: &mut [u32]) -> Strip {
     let high =
         |block: &Block| -> i64 { block.stack.iter().map(|&member| job.way(member).height).sum() };
-    for kind in 0..left.len() {
+    for (kind, left) in left.iter_mut().enumerate() {
         for (way, lies) in job.kinds[kind].ways.iter().enumerate() {
-            while left[kind] > 0 {
+            while *left > 0 {
                 let used: i64 = strip.blocks.iter().map(|block| block.width).sum();
                 let can_be_trimmed = lies.width <= job.trim;
                 let on_top = strip.blocks.iter_mut().find(|block| {
@@ -184,7 +184,7 @@ fn fill(job: &Job, mut strip: Strip, left: &mut [u32]) -> Strip {
                 } else {
                     break;
                 }
-                left[kind] -= 1;
+                *left -= 1;
             }
         }
     }

@@ -21,7 +21,7 @@ pub(crate) const fn one(kind: usize) -> u128 {
 
 /// How many of a kind there are.
 pub(crate) const fn of(packed: u128, kind: usize) -> u32 {
-    (packed >> (8 * kind)) as u32 & 0x7f
+    ((packed >> (8 * kind)) & 0x7f) as u32
 }
 
 /// The lesser of the numbers of each kind.

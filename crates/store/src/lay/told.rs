@@ -129,7 +129,7 @@ pub fn layout_json(problem: &Problem, layout: &Layout, seconds: Option<f64>) -> 
         left_over: layout.fit.as_ref().map(left_over),
         bought: mm(layout.bought),
         bound: mm(layout.bound),
-        proof: is_bolt.then(|| match layout.proof {
+        proof: is_bolt.then_some(match layout.proof {
             Proof::Shortest => "shortest",
             Proof::NoShorterPurchase => "no-shorter-purchase",
             Proof::Within(_) => "within",

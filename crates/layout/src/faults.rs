@@ -116,6 +116,9 @@ pub enum Fault {
     Proof,
     /// The remnant is not free, or not on the fabric that is bought.
     Remnant,
+    /// On remnants: what is laid and what is left over do not agree, or a length is claimed where
+    /// nothing is bought.
+    Fit,
     /// A cut cannot be made as it is said.
     Cut {
         /// Which of the cuts, from zero.
@@ -179,6 +182,9 @@ impl fmt::Display for Fault {
                 length.to_mm()
             ),
             Self::Proof => f.write_str("the proof says more than the bound gives"),
+            Self::Fit => f.write_str(
+                "what is left over does not agree with what is laid, or a length is claimed",
+            ),
             Self::Cut { cut, wrong } => write!(f, "cut {cut}: {wrong}"),
             Self::NotCut { placement } => {
                 write!(f, "placement {placement} is not cut free by the cuts")

@@ -6,8 +6,8 @@
 //! looks for better ones and for proofs ([`refine`] does so in one call), [`narrowest`] says on which widths a purchase still serves, and
 //! [`verify`] accepts or rejects a layout.
 //!
-//! Pieces are laid by their boxes, on fabric that lies flat and single, and are cut free of each
-//! other in any order.
+//! Pieces are laid by their boxes, on fabric that lies flat and single or on remnants of it, and are
+//! cut free of each other in any order, or strips first, as with a rotary cutter.
 
 mod bars;
 mod bound;
@@ -24,6 +24,7 @@ mod prove;
 mod random;
 mod refine;
 mod remnant;
+mod remnants;
 mod rotary;
 mod sane;
 mod search;
@@ -34,6 +35,8 @@ mod strips;
 mod tight;
 mod verify;
 mod verify_cuts;
+mod verify_remnants;
+mod words;
 
 pub use faults::Fault;
 pub use narrow::{Narrowest, narrowest};
@@ -49,3 +52,4 @@ pub use refine::refine;
 pub use search::Search;
 pub use solve::first;
 pub use verify::verify;
+pub use words::CutStep;

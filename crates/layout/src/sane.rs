@@ -58,7 +58,12 @@ pub(crate) fn check(problem: &Problem) -> Result<(), NoLayout> {
 pub(crate) fn is_solved(problem: &Problem) -> Result<(), NoLayout> {
     let unsolved = |what: &str| Err(NoLayout::Unsolved(what.to_owned()));
     match &problem.stock {
-        Stock::Remnants(_) => return unsolved("remnants cannot be laid yet; give a bolt"),
+        Stock::Remnants(_) if problem.cutting != Cutting::Free => {
+            return unsolved("remnants cannot be cut strips first yet; cut in any order");
+        }
+        Stock::Remnants(all) if all.iter().any(|one| matches!(one, Shape::Outline(_))) => {
+            return unsolved("remnants with an outline cannot be laid on yet; give rectangles");
+        }
         // Strips are cut through the fold and opened out.
         Stock::Bolt { fold: true, .. } if problem.cutting == Cutting::Free => {
             return unsolved("folded fabric cannot be laid yet; lay it flat");
@@ -66,7 +71,7 @@ pub(crate) fn is_solved(problem: &Problem) -> Result<(), NoLayout> {
         Stock::Bolt { repeat, .. } if *repeat != (Length::ZERO, Length::ZERO) => {
             return unsolved("a pattern repeat cannot be kept yet; leave it at 0");
         }
-        Stock::Bolt { .. } => {}
+        Stock::Bolt { .. } | Stock::Remnants(_) => {}
     }
     if problem.pieces.iter().any(|item| item.on_fold) {
         return unsolved("pieces cannot lie on the fold yet; give the whole shape");

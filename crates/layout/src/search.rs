@@ -13,7 +13,8 @@ use crate::pack::{Packing, Spot};
 use crate::prove::{Laid, Prover, Verdict};
 use crate::solve::{Solved, bought, finish, usable_width};
 use crate::{
-    Cutting, Layout, NoLayout, Placement, Problem, Proof, Stock, bound, first, rotary, sane,
+    Cutting, Layout, NoLayout, Placement, Problem, Proof, Stock, bound, first, remnants, rotary,
+    sane,
 };
 
 /// After so many rounds of local search the proof has its turn.
@@ -35,6 +36,7 @@ pub struct Search {
     given_up: Option<Length>,
     rounds: u64,
     steps: u32,
+    seed: u64,
 }
 
 impl Search {
@@ -67,6 +69,7 @@ impl Search {
             given_up: None,
             rounds: 0,
             steps: STEPS.0,
+            seed,
         };
         if search.best.proof != Proof::Shortest && problem.cutting == Cutting::Free {
             search.bound(bound::by_bars(problem, usable));
@@ -80,10 +83,11 @@ impl Search {
     }
 
     /// Whether nothing is left to do: the best layout is proven to be the shortest, or, for strips
-    /// first, everything was tried.
+    /// first and remnants, everything was tried.
     pub fn is_done(&self) -> bool {
-        let is_tried = self.problem.cutting != Cutting::Free && self.rounds >= rotary::ROUNDS;
-        self.best.proof == Proof::Shortest || is_tried
+        let is_tried = self.is_solved_anew() && self.rounds >= rotary::ROUNDS;
+        let is_shortest = self.best.fit.is_none() && self.best.proof == Proof::Shortest;
+        is_shortest || is_tried
     }
 
     /// How many rounds were searched.
@@ -95,9 +99,8 @@ impl Search {
     /// better.
     pub fn step(&mut self, rounds: u32) -> bool {
         let before = (self.best.length, self.best.bound);
-        if self.problem.cutting != Cutting::Free {
-            self.step_in_strips(rounds);
-            return before != (self.best.length, self.best.bound);
+        if self.is_solved_anew() {
+            return self.step_anew(rounds);
         }
         for _ in 0..rounds {
             if self.is_done() {
@@ -114,18 +117,33 @@ impl Search {
         before != (self.best.length, self.best.bound)
     }
 
-    /// Strips first: solved anew with ever more effort.
-    fn step_in_strips(&mut self, rounds: u32) {
+    /// Whether this is a problem that is solved anew with ever more effort: strips first, or
+    /// remnants.
+    fn is_solved_anew(&self) -> bool {
+        self.problem.cutting != Cutting::Free || self.problem.stock.width().is_none()
+    }
+
+    /// Solves anew; whether that was better.
+    fn step_anew(&mut self, rounds: u32) -> bool {
+        let mut is_better = false;
         for _ in 0..rounds {
-            if self.is_done() || self.rounds >= rotary::ROUNDS {
+            if self.is_done() {
                 break;
             }
-            if let Some(better) = rotary::round(&self.problem, &self.best, self.rounds) {
+            let better = match self.problem.stock {
+                Stock::Remnants(_) => {
+                    remnants::round(&self.problem, &self.best, self.rounds, self.seed)
+                }
+                Stock::Bolt { .. } => rotary::round(&self.problem, &self.best, self.rounds),
+            };
+            if let Some(better) = better {
                 self.best = better;
-                debug_assert_eq!(crate::verify(&self.problem, &self.best), Ok(()), "in strips");
+                is_better = true;
+                debug_assert_eq!(crate::verify(&self.problem, &self.best), Ok(()), "solved anew");
             }
             self.rounds += 1;
         }
+        is_better
     }
 
     /// One turn of the proof.

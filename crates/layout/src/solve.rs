@@ -6,7 +6,8 @@ use crate::cuts::{Cut, Cuts, alternatives};
 use crate::local::search;
 use crate::pack::{Packing, Rect, Spot, shortest};
 use crate::{
-    Cutting, Layout, NoLayout, Placement, Problem, Proof, Stock, bound, remnant, rotary, sane,
+    Cutting, Layout, NoLayout, Placement, Problem, Proof, Stock, bound, remnant, remnants, rotary,
+    sane,
 };
 
 /// A first layout, at once: several tidy and several tight ways to pack, of which the shortest is
@@ -18,6 +19,11 @@ use crate::{
 pub fn first(problem: &Problem) -> Result<Layout, NoLayout> {
     sane::check(problem)?;
     sane::is_solved(problem)?;
+    if matches!(problem.stock, Stock::Remnants(_)) {
+        let layout = remnants::solve(problem, 0, 1)?;
+        debug_assert_eq!(crate::verify(problem, &layout), Ok(()), "a first layout on remnants");
+        return Ok(layout);
+    }
     if problem.cutting != Cutting::Free {
         let layout = rotary::solve(problem, rotary::EFFORT)?;
         debug_assert_eq!(crate::verify(problem, &layout), Ok(()), "a first layout in strips");

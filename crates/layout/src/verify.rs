@@ -1,14 +1,14 @@
 //! The verifier: accepts or rejects a layout by the rules alone, with integers, sharing no code
 //! with the solvers. It trusts nothing that a layout says of itself.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use measure::Length;
 
 use crate::faults::Fault;
 use crate::{
     Item, JoinAngle, JoinPlace, Layout, Part, Placement, Problem, Proof, Shape, Stock, sane,
-    verify_cuts,
+    verify_cuts, verify_remnants,
 };
 
 /// Checks a layout against its problem: every piece is there once and has its size, lies on the
@@ -37,16 +37,26 @@ pub fn verify(problem: &Problem, layout: &Layout) -> Result<(), Vec<Fault>> {
             None => faults.push(Fault::Unknown { placement: index }),
         }
     }
-    check_rest(layout, problem, &mut faults);
+    let left_over = verify_remnants::check(problem, layout, &mut faults);
+    let is_bolt = matches!(problem.stock, Stock::Bolt { .. });
+    if is_bolt {
+        check_rest(layout, problem, &mut faults);
+    } else {
+        verify_remnants::check_rest(problem, layout, &mut faults);
+    }
     check_overlaps(problem.gap, &layout.placements, &mut faults);
     for ((piece, item), of_piece) in problem.pieces.iter().enumerate().zip(known) {
-        Pieces { problem, layout, piece, item, of_piece, width }.check(&mut faults);
+        let width = widest(problem, width);
+        Pieces { problem, layout, piece, item, of_piece, width, left_over: &left_over }
+            .check(&mut faults);
     }
     let stray = layout.joins.iter().any(|joined| joined.piece >= problem.pieces.len());
     if stray {
         faults.push(Fault::StrayJoin);
     }
-    check_lengths(problem, layout, &mut faults);
+    if is_bolt {
+        check_lengths(problem, layout, &mut faults);
+    }
     let fabric = Part {
         stock: 0,
         x: Length::ZERO,
@@ -64,6 +74,14 @@ fn washed_width(problem: &Problem) -> Length {
     narrow(i128::from(width.to_nm()) * left / 1_000_000)
 }
 
+/// The widest piece of fabric there is: what is longer has to be joined.
+fn widest(problem: &Problem, width: Length) -> Length {
+    match &problem.stock {
+        Stock::Bolt { .. } => width,
+        Stock::Remnants(all) => all.iter().map(|one| one.size().0).max().unwrap_or(Length::ZERO),
+    }
+}
+
 fn narrow(nm: i128) -> Length {
     Length::nm(i64::try_from(nm).unwrap_or(i64::MAX))
 }
@@ -77,10 +95,11 @@ fn check_lie(
     width: Length,
     faults: &mut Vec<Fault>,
 ) {
-    let is_on = one.stock == 0
-        && one.x >= Length::ZERO
-        && one.y >= Length::ZERO
-        && one.x + one.width <= width;
+    let is_within = match problem.stock {
+        Stock::Bolt { .. } => one.stock == 0 && one.x + one.width <= width,
+        Stock::Remnants(_) => verify_remnants::lies_on(problem, one),
+    };
+    let is_on = one.x >= Length::ZERO && one.y >= Length::ZERO && is_within;
     if !is_on || !one.width.is_positive() || !one.length.is_positive() {
         faults.push(Fault::OffFabric { placement: index });
     }
@@ -103,8 +122,9 @@ fn check_overlaps(gap: Length, placements: &[Placement], faults: &mut Vec<Fault>
     for (index, one) in by_start {
         open.retain(|(_, before)| before.y + before.length + gap > one.y);
         for (other, before) in &open {
-            let is_beside =
-                before.x + before.width + gap <= one.x || one.x + one.width + gap <= before.x;
+            let is_beside = before.stock != one.stock
+                || before.x + before.width + gap <= one.x
+                || one.x + one.width + gap <= before.x;
             if !is_beside {
                 faults
                     .push(Fault::Overlap { one: (*other).min(index), other: (*other).max(index) });
@@ -122,6 +142,7 @@ struct Pieces<'a> {
     item: &'a Item,
     of_piece: Vec<&'a Placement>,
     width: Length,
+    left_over: &'a BTreeSet<(usize, u32)>,
 }
 
 impl Pieces<'_> {
@@ -151,7 +172,9 @@ impl Pieces<'_> {
         }
         // At most as many are listed as there are placements, so that absurd counts cost nothing.
         let listed = u32::try_from(count).unwrap_or(u32::MAX).min(20_000);
-        for copy in (0..listed).filter(|copy| !seen.contains_key(copy)) {
+        let is_there =
+            |copy: &u32| seen.contains_key(copy) || self.left_over.contains(&(self.piece, *copy));
+        for copy in (0..listed).filter(|copy| !is_there(copy)) {
             faults.push(Fault::Missing { piece: self.piece, copy });
         }
     }

@@ -23,7 +23,7 @@ fn searched(problem: &Problem) -> layout::Layout {
 /// The least length of strips that together give these rectangles (width, length, may be turned),
 /// by trying everything: every set of pieces as one strip, and every way to choose strips.
 mod every_strip {
-    use std::collections::HashMap;
+    use std::collections::BTreeMap;
 
     type Piece = (i64, i64, bool);
 
@@ -74,7 +74,7 @@ mod every_strip {
             tallest = if free && l <= width { tallest.max(w) } else { tallest };
         }
         let all = (1_u32 << pieces.len()) - 1;
-        let mut costs = HashMap::new();
+        let mut costs = BTreeMap::new();
         for set in 1..=all {
             let cost = (1..=tallest).find(|&high| is_one_strip(pieces, set, width, high));
             costs.insert(set, cost);

@@ -72,8 +72,9 @@ fn job(value: &Value, troubles: &mut Troubles) -> Option<Problem> {
         let what = "folded fabric is not offered yet for free cutting; lay it flat (false)";
         troubles.add("stock.fold", what);
     }
-    if matches!(stock, Some(Stock::Remnants(_))) {
-        troubles.add("stock.remnants", "remnants are not offered yet; give a bolt by its width");
+    if matches!(stock, Some(Stock::Remnants(_))) && cutting != Cutting::Free {
+        let what = "\"strips-first\" is not offered yet for remnants; \"free\" is";
+        troubles.add("cutting", what);
     }
     let mut problem = Problem::new(stock?, items);
     problem.cutting = cutting;

@@ -1,5 +1,6 @@
-//! `bagwright lay`: any rectangles on any bolt.
+//! `bagwright lay`: any rectangles on any bolt, or on remnants.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -7,7 +8,7 @@ use std::time::{Duration, Instant};
 
 use anyhow::{Context, bail};
 use clap::Args;
-use layout::{Layout, Problem, Search, verify};
+use layout::{Cutting, Fit, Layout, Problem, Search, verify};
 use measure::{System, show_bought, show_length};
 
 use super::{print, say};
@@ -17,7 +18,8 @@ const LARGEST: u64 = 20_000_000;
 /// How many rounds are searched between two looks at the clock.
 const AT_A_TIME: u32 = 16;
 
-/// Lay rectangles on a bolt so that the least is bought, with a proof; or verify such a layout.
+/// Lay pieces on a bolt so that the least is bought, with a proof, or on remnants; or verify such a
+/// layout.
 ///
 /// The job is a JSON file; `docs/cutting-jobs.md` tells its fields. Exit 0 if there is a layout (or
 /// the one that is verified is right), 1 if not, 2 if a file is not understood.
@@ -87,7 +89,7 @@ impl Lay {
             let seconds = limit.map(|_| start.elapsed().as_secs_f64());
             print(&store::layout_json(&job, layout, seconds))?;
         } else {
-            print(&told(layout))?;
+            print(&told(&job, layout))?;
         }
         Ok(ExitCode::SUCCESS)
     }
@@ -107,15 +109,46 @@ impl Lay {
     }
 }
 
-/// A layout in a sentence.
-fn told(layout: &Layout) -> String {
+/// A layout in a sentence, and the cuts in order, strips first.
+fn told(job: &Problem, layout: &Layout) -> String {
     let system = System::Metric;
-    format!(
+    if let Some(fit) = &layout.fit {
+        return told_of_remnants(job, layout, fit);
+    }
+    let mut text = format!(
         "uses {}, buy {}: {}\n",
         show_length(layout.length, system),
         show_bought(layout.bought, system),
-        layout.proof
-    )
+        match job.cutting {
+            Cutting::Free => layout.proof.to_string(),
+            _ => format!("{}, strips first", layout.proof),
+        }
+    );
+    for line in layout.cuts_in_words(job, system) {
+        text.push_str(&line);
+        text.push('\n');
+    }
+    text
+}
+
+/// Whether everything fits on the remnants.
+fn told_of_remnants(job: &Problem, layout: &Layout, fit: &Fit) -> String {
+    let used: BTreeSet<_> = layout.placements.iter().map(|one| one.stock).collect();
+    if fit.left_over.is_empty() {
+        return match used.len() {
+            1 => "everything fits on one remnant\n".to_owned(),
+            used => format!("everything fits on {used} remnants\n"),
+        };
+    }
+    let names = fit.left_over.iter().map(|&(piece, _)| job.pieces[piece].name.as_str());
+    let names: BTreeSet<_> = names.collect();
+    let names: Vec<_> = names.into_iter().collect();
+    let how = if fit.is_proven {
+        "not everything fits, however it is laid"
+    } else {
+        "no way was found in which everything fits"
+    };
+    format!("{how}; left over: {}\n", names.join(", "))
 }
 
 fn text(path: &Path) -> anyhow::Result<String> {

@@ -58,6 +58,31 @@ fn cuts_are_written_and_read_back() {
 }
 
 #[test]
+fn remnants_have_no_length_and_fit_or_do_not() {
+    let job = |length: u32| {
+        let remnants = format!(
+            r#"{{"units":"mm","stock":{{"remnants":[{{"width":500,"length":{length}}},
+                {{"width":300,"length":200}}]}},
+                "pieces":[{{"name":"front","rect":[240,300],"count":2}},
+                    {{"name":"pocket","rect":[150,200],"count":2,"rotations":[0,90]}}]}}"#
+        );
+        read_job(&remnants).unwrap()
+    };
+    let told = |problem: &layout::Problem| {
+        let layout = first(problem).unwrap();
+        let text = layout_json(problem, &layout, None);
+        let read = read_layout(problem, &text).unwrap();
+        assert_eq!((&read, verify(problem, &read)), (&layout, Ok(())));
+        text
+    };
+    let fits = told(&job(300));
+    assert!(fits.contains("\"length\": null") && fits.contains("\"fits\": true"), "{fits}");
+    let short = told(&job(290));
+    assert!(short.contains("\"fits\": false") && short.contains("\"fits_proven\": true"));
+    assert!(short.contains("\"left_over\"") && short.contains("\"piece\": \"front\""));
+}
+
+#[test]
 fn a_layout_that_lies_is_found_out() {
     let problem = read_job(JOB).unwrap();
     let text = layout_json(&problem, &first(&problem).unwrap(), None);

@@ -214,6 +214,24 @@ pub const SHOP: &[Param] = &[
         "Room left between pieces on the fabric; nothing for a rotary cutter.",
         [NONE, Length::mm(50), NONE, NONE],
     ),
+    choice(
+        "cutting",
+        "how it is cut",
+        "In any order, or strips across the whole width first, as with a rotary cutter and ruler.",
+        &[
+            ("free", "in any order, along the outlines"),
+            (
+                "strips-first",
+                "strips across the width, then cross cuts, then each piece is trimmed",
+            ),
+        ],
+    ),
+    length(
+        "longest-cut",
+        "longest cut",
+        "With strips first: no cut is longer than this, the ruler. Wider fabric is folded for it.",
+        [Length::mm(100), Length::mm(3_000), Length::inch(24), Length::mm(600)],
+    ),
 ];
 
 /// A fabric.

@@ -71,6 +71,9 @@ pub struct Shop {
     pub squaring: Length,
     /// Room between pieces.
     pub gap: Length,
+    /// Strips across the width are cut first, as with a rotary cutter, and no cut is longer than
+    /// this; none when pieces are cut in any order.
+    pub strips_first: Option<Length>,
 }
 
 impl Pattern {

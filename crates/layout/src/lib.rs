@@ -50,6 +50,6 @@ pub use problem::{
 };
 pub use refine::refine;
 pub use search::Search;
-pub use solve::first;
+pub use solve::{first, fits};
 pub use verify::verify;
 pub use words::CutStep;

@@ -47,21 +47,21 @@ struct Solved {
 /// # Errors
 /// When a piece does not fit in any allowed way.
 pub(crate) fn solve(problem: &Problem, effort: u64) -> Result<Layout, NoLayout> {
-    let usable = solve::usable_width(problem);
-    let longest = match problem.cutting {
-        Cutting::StripsFirst { longest_cut } => longest_cut,
-        Cutting::Free => None,
-    };
-    let is_folded = matches!(problem.stock, Stock::Bolt { fold: true, .. });
-    let lanes = Lanes::new(usable, problem.gap, longest, is_folded);
+    let (lanes, longest) = lie(problem);
     let all = every_alternative(problem, lanes.width)?;
     let is_one = all.len() == 1 && loose::joined(problem, lanes.width).pieces.is_empty();
     let mut best: Option<((Length, usize, Length), Solved)> = None;
+    let mut none = NoLayout::TooWide(Vec::new());
     let mut bound = 0;
     let share = effort / (all.len() as u64 + u64::from(!is_one));
     for cuts in all {
-        let job = Job::new(&cuts, lanes.width, problem.gap, longest)
-            .map_err(|cut| long_cut(problem, &cuts, cut, longest))?;
+        let job = match Job::new(&cuts, lanes.width, problem.gap, longest) {
+            Ok(job) => job,
+            Err(cut) => {
+                none = long_cut(problem, &cuts, cut, longest);
+                continue;
+            }
+        };
         let (strips, proven) = choose(&job, share);
         if is_one {
             bound = proven;
@@ -72,12 +72,30 @@ pub(crate) fn solve(problem: &Problem, effort: u64) -> Result<Layout, NoLayout> 
             best = Some((rank, Solved { cuts, job, strips }));
         }
     }
-    let (_, solved) = best.ok_or_else(|| NoLayout::TooWide(Vec::new()))?;
+    let (_, solved) = best.ok_or(none)?;
     if !is_one {
         bound = loose_bound(problem, &lanes, longest, share);
     }
     let bound = Length::nm(lanes.share(bound)) - problem.gap;
     Ok(finish(problem, &lanes, longest, &solved, bound))
+}
+
+/// How the fabric lies, and the longest cut there may be.
+fn lie(problem: &Problem) -> (Lanes, Option<Length>) {
+    let longest = match problem.cutting {
+        Cutting::StripsFirst { longest_cut } => longest_cut,
+        Cutting::Free => None,
+    };
+    let is_folded = matches!(problem.stock, Stock::Bolt { fold: true, .. });
+    (Lanes::new(solve::usable_width(problem), problem.gap, longest, is_folded), longest)
+}
+
+/// Whether there is a layout at all.
+pub(crate) fn fits(problem: &Problem) -> bool {
+    let (lanes, longest) = lie(problem);
+    every_alternative(problem, lanes.width).is_ok_and(|all| {
+        all.iter().any(|cuts| Job::new(cuts, lanes.width, problem.gap, longest).is_ok())
+    })
 }
 
 /// A round of search: whenever their number has doubled, the problem is solved anew with as much

@@ -36,6 +36,19 @@ pub fn first(problem: &Problem) -> Result<Layout, NoLayout> {
     Ok(layout)
 }
 
+/// Whether [`first`] has an answer: everything fits on the bolt as it may be laid and joined, and no
+/// cut is too long. It takes no time to speak of. On remnants there always is an answer.
+pub fn fits(problem: &Problem) -> bool {
+    if sane::check(problem).is_err() || sane::is_solved(problem).is_err() {
+        return false;
+    }
+    match (&problem.stock, problem.cutting) {
+        (Stock::Remnants(_), _) => true,
+        (Stock::Bolt { .. }, Cutting::Free) => alternatives(problem, usable_width(problem)).is_ok(),
+        (Stock::Bolt { .. }, Cutting::StripsFirst { .. }) => rotary::fits(problem),
+    }
+}
+
 /// Pieces packed on a usable width.
 pub(crate) struct Solved {
     pub(crate) cuts: Cuts,

@@ -4,6 +4,7 @@ use bag::assembly::Assembly;
 use bag::checks::{self, Context};
 use bag::finding::Place;
 use bag::{Design, Finding, Pattern, Severity};
+use layout::NoLayout;
 use measure::System;
 
 use crate::cut::{self, Effort};
@@ -93,7 +94,14 @@ fn troubles(pattern: &Pattern, cuts: &[cut::Cut], found: &[Finding]) -> Vec<Find
                 NAME,
                 Place::nowhere(),
                 format!("{}: {}", cut.title(pattern), trouble.describe(system)),
-                "use wider fabric, or let pieces be turned or joined".to_owned(),
+                match trouble {
+                    NoLayout::LongCut(_) => {
+                        "let it be turned, raise `longest-cut`, or set `cutting` to `free` \
+                         under `[shop]`"
+                    }
+                    _ => "use wider fabric, or let pieces be turned or joined",
+                }
+                .to_owned(),
             ))
         })
         .collect()

@@ -1,7 +1,7 @@
 //! What is cut from each cloth, how it lies, and what to buy.
 
 use bag::pattern::{Cloth, InterfacingHold, MaterialId, Pattern};
-use layout::{Layout, Narrowest, Problem, Stock};
+use layout::{Cutting, Layout, Narrowest, Problem, Stock};
 use measure::{Increments, Length, Ruler, System, show_bought, show_length, show_number};
 
 use crate::problems::{
@@ -254,6 +254,8 @@ fn blocks(pattern: &Pattern, effort: Effort) -> Vec<Cut> {
         let mut problem = bolt(pattern, cloth, usable, items);
         problem.squaring = Length::ZERO;
         problem.shrinkage = layout::Shrinkage::NONE;
+        // A block is only as wide as its pieces, and is cut on from there.
+        problem.cutting = Cutting::Free;
         let pieces = pieces.into_iter().map(LaidPiece::Piece).collect();
         cuts.push(lay(pattern, fabric, Source::Block(on), Sheet { problem, pieces }, effort));
     }
@@ -277,7 +279,7 @@ pub(crate) fn fabric_sheet(
             pieces.push(LaidPiece::Block);
         }
     }
-    Sheet { problem: bolt(pattern, cloth, usable, items), pieces }
+    sheet_of(bolt(pattern, cloth, usable, items), pieces)
 }
 
 /// The interfacing of the pieces at a usable width, with its blocks as rectangles.
@@ -303,7 +305,16 @@ pub(crate) fn interfacing_sheet(
             pieces.push(LaidPiece::Block);
         }
     }
-    Sheet { problem: bolt(pattern, cloth, usable, items), pieces }
+    sheet_of(bolt(pattern, cloth, usable, items), pieces)
+}
+
+/// A block is cut out roughly, with scissors, and may be larger than any ruler: where there is one,
+/// nothing is cut strips first.
+fn sheet_of(mut problem: Problem, pieces: Vec<LaidPiece>) -> Sheet {
+    if pieces.contains(&LaidPiece::Block) {
+        problem.cutting = Cutting::Free;
+    }
+    Sheet { problem, pieces }
 }
 
 /// Width and length of a block: the box around its pieces.
@@ -348,7 +359,7 @@ fn least_width(problem: &Problem, fits: Length, step: Length) -> Option<Length> 
         let mut there = problem.clone();
         let Stock::Bolt { width, .. } = &mut there.stock else { return false };
         *width = Length::nm(steps * unit);
-        layout::first(&there).is_ok()
+        layout::fits(&there)
     };
     let (mut too_narrow, mut wide) = (0, fits.to_nm().checked_div(unit)?);
     if !fits_on(wide) {

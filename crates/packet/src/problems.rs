@@ -3,7 +3,9 @@
 use bag::pattern::{
     Cloth, Grain, InterfacingCut, InterfacingHold, MaterialId, Pattern, Piece, PieceId, StripPlace,
 };
-use layout::{Item, Join, JoinAngle, JoinPlace, Problem, Rotations, Shape, Shrinkage, Stock};
+use layout::{
+    Cutting, Item, Join, JoinAngle, JoinPlace, Problem, Rotations, Shape, Shrinkage, Stock,
+};
 use measure::Length;
 
 /// Pieces that are cut from one cloth together.
@@ -34,6 +36,9 @@ pub(crate) fn bolt(pattern: &Pattern, cloth: &Cloth, usable: Length, items: Vec<
     let increments = pattern.shop.increments.clone();
     let mut problem = Problem::new(Stock::bolt(usable, increments), items);
     problem.gap = pattern.shop.gap;
+    if let Some(longest) = pattern.shop.strips_first {
+        problem.cutting = Cutting::StripsFirst { longest_cut: Some(longest) };
+    }
     problem.squaring = pattern.shop.squaring;
     problem.shrinkage =
         Shrinkage { lengthwise: cloth.shrinks_in_length, crosswise: cloth.shrinks_in_width };

@@ -73,6 +73,7 @@ fn panels(count: usize) -> Pattern {
             increments: Increments::usual(System::Inch),
             squaring: Length::ZERO,
             gap: Length::ZERO,
+            strips_first: None,
         },
         thread: Thread { tex: 35, strength_mn: 11_100 },
     }

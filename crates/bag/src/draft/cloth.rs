@@ -152,6 +152,8 @@ pub(super) fn shop(design: &Design) -> Shop {
         increments: Increments::new(steps).unwrap_or_else(|_| Increments::usual(design.system())),
         squaring: design.shop.length("squaring"),
         gap: design.shop.length("gap"),
+        strips_first: (design.shop.choice("cutting") == "strips-first")
+            .then(|| design.shop.length("longest-cut")),
     }
 }
 

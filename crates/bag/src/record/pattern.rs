@@ -243,20 +243,23 @@ fn usual_shop(units: Units) -> Shop {
         System::Inch => Length::INCH,
         System::Metric => Length::mm(25),
     };
-    Shop { increments: Increments::usual(system), squaring, gap: Length::ZERO }
+    Shop { increments: Increments::usual(system), squaring, gap: Length::ZERO, strips_first: None }
 }
 
 impl Field for Shop {
     fn takes() -> String {
-        "`{ increments, squaring, gap }`".to_owned()
+        "`{ increments, squaring, gap, strips-first }`".to_owned()
     }
 
     fn write(&self, pattern: &Pattern) -> Option<Datum> {
-        Some(Datum::Record(vec![
+        let mut fields = vec![
             ("increments".to_owned(), self.increments.steps().to_vec().write(pattern)?),
             ("squaring".to_owned(), Datum::Length(self.squaring)),
             ("gap".to_owned(), Datum::Length(self.gap)),
-        ]))
+        ];
+        let longest = self.strips_first.map(Datum::Length);
+        fields.extend(longest.map(|longest| ("strips-first".to_owned(), longest)));
+        Some(Datum::Record(fields))
     }
 
     fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
@@ -276,9 +279,10 @@ impl Field for Shop {
         });
         let squaring = table.field::<Length, Plain>(reader, "squaring", Some(usual.squaring));
         let gap = table.field::<Length, Plain>(reader, "gap", Some(usual.gap));
+        let strips_first = table.field::<Option<Length>, Plain>(reader, "strips-first", None);
         table.close(reader);
         let increments = steps.unwrap_or(Some(usual.increments))?;
-        Some(Self { increments, squaring: squaring?, gap: gap? })
+        Some(Self { increments, squaring: squaring?, gap: gap?, strips_first: strips_first? })
     }
 }
 

@@ -297,3 +297,23 @@ fn squaring_and_shrinkage_are_added_before_rounding_up() {
     assert_eq!((layout.length, layout.needed), (inch("26"), inch("30")));
     assert_eq!(yardage(&packet, "lining").1, "7/8 yd");
 }
+
+/// Strips first, with a 24 in ruler: two panels of 21 × 17 in from 42 in are one strip of 17 in, cut
+/// from fabric folded selvedge on selvedge, 21 in on the table.
+#[test]
+fn panels_are_cut_from_a_strip() {
+    let shop = "cutting = \"strips-first\"\n[fabric.outside]\nname = \"canvas\"\nwidth = 42\n\
+                usable = 42\n[handles]\nkind = \"none\"\n";
+    let packet = packet_of(&bag_with(shop));
+    let layout = cut(&packet, "canvas").layout.as_ref().expect("everything fits");
+    assert_eq!((layout.length, layout.proof), (inch("17"), Proof::Shortest));
+    let strip = layout.cuts.first().expect("it is cut in strips");
+    assert_eq!((strip.extent(), strip.layers, strip.length()), (inch("42"), 2, inch("21")));
+
+    // With a ruler of 12 in the panels cannot be cut from their strip: the finding names the piece.
+    let short = bag_with(&shop.replacen("strips-first\"", "strips-first\"\nlongest-cut = 12", 1));
+    let built = packet::build(&read("design.toml", &short));
+    let finding = built.findings.iter().find(|finding| finding.check == "fits-the-fabric");
+    let finding = finding.expect("it does not fit");
+    assert!(finding.message.contains("needs a cut of 17 in"), "{}", finding.message);
+}

@@ -144,9 +144,21 @@ impl Outline {
                 Segment::Line => bounds,
                 Segment::Curve(..) => {
                     let box_ = to_curve(start, segment, end).bounding_box();
-                    let low = Point::from_mm(kurbo::Point::new(box_.x0, box_.y0));
-                    let high = Point::from_mm(kurbo::Point::new(box_.x1, box_.y1));
-                    widened(widened(bounds, low), high)
+                    // Where a curve turns at its end the root is found to a few nanometres; the end
+                    // itself is exact.
+                    let shy = 2e-6;
+                    let low = kurbo::Point::new(box_.x0 + shy, box_.y0 + shy);
+                    let high = kurbo::Point::new(box_.x1 - shy, box_.y1 - shy);
+                    let reached =
+                        widened(widened(bounds, Point::from_mm(low)), Point::from_mm(high));
+                    let out = |found: Length, known: Length, by: i64| {
+                        if found == known { known } else { found + Length::nm(by) }
+                    };
+                    let ((low, high), (low0, high0)) = (reached, bounds);
+                    (
+                        Point::new(out(low.x, low0.x, -2), out(low.y, low0.y, -2)),
+                        Point::new(out(high.x, high0.x, 2), out(high.y, high0.y, 2)),
+                    )
                 }
             }
         })
@@ -170,6 +182,7 @@ impl Outline {
         let mut points = vec![self.vertex(0)];
         for (start, segment, end) in self.segments() {
             if let Segment::Curve(..) = segment {
+                let before = points.len();
                 let curve = to_curve(start, segment, end);
                 let path = BezPath::from_vec(vec![
                     kurbo::PathEl::MoveTo(curve.p0),
@@ -180,8 +193,11 @@ impl Outline {
                         points.push(Point::from_mm(point));
                     }
                 });
-                // The last one is the end itself, exactly.
-                points.pop();
+                // The last one is the end itself; where the rounding of its parameters has it so,
+                // the one before is too.
+                while points.len() > before && points.last().is_some_and(|last| near(*last, end)) {
+                    points.pop();
+                }
             }
             points.push(end);
         }
@@ -279,6 +295,11 @@ impl fmt::Display for OutlineError {
 }
 
 impl Error for OutlineError {}
+
+/// Whether two points of a flattened curve are one, to the rounding of its parameters.
+fn near(a: Point, b: Point) -> bool {
+    a.distance(b) <= Length::nm(1_000)
+}
 
 /// Twenty times the area between `origin` and a segment, an integer for cubics (Green's theorem).
 fn swept((start, segment, end): (Point, Segment, Point), origin: Point) -> i128 {

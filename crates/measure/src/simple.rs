@@ -1,7 +1,7 @@
 //! Whether a polygon touches or crosses itself, by integer arithmetic.
 
-use crate::Point;
 use crate::point::turn;
+use crate::{Length, Point};
 
 /// Whether a closed polygon touches itself nowhere but at the ends of neighbouring sides.
 pub(crate) fn is_simple_polygon(points: &[Point]) -> bool {
@@ -28,6 +28,12 @@ pub(crate) fn is_simple_polygon(points: &[Point]) -> bool {
 
 /// Whether two straight sides have a point in common.
 fn sides_touch((a, b): (Point, Point), (c, d): (Point, Point)) -> bool {
+    // Most sides of a flattened curve are far from each other: their boxes tell that cheaply.
+    let apart =
+        |a: Length, b: Length, c: Length, d: Length| a.max(b) < c.min(d) || c.max(d) < a.min(b);
+    if apart(a.x, b.x, c.x, d.x) || apart(a.y, b.y, c.y, d.y) {
+        return false;
+    }
     let sides = [turn(a, b, c), turn(a, b, d), turn(c, d, a), turn(c, d, b)].map(i128::signum);
     if sides[0] * sides[1] < 0 && sides[2] * sides[3] < 0 {
         return true;

@@ -105,7 +105,9 @@ impl Outline {
         radii: (Length, Length),
     ) -> Result<Self, OutlineError> {
         let radii = (radii.0.min(width.half()), radii.1.min(height.half()));
-        let (rx, ry) = radii;
+        let is_round = radii.0.is_positive() && radii.1.is_positive();
+        let (rx, ry) = if is_round { radii } else { (Length::ZERO, Length::ZERO) };
+        let radii = (rx, ry);
         let (left, right, low, high) = (rx, width - rx, ry, height - ry);
         let middle = height.half();
         let start = Point::new(Length::ZERO, middle);

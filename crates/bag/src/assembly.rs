@@ -245,7 +245,7 @@ impl<'p> Assembly<'p> {
             let (a, b) = (glue.a, glue.b);
             let (low, high) = if a.copy <= b.copy { (a, b) } else { (b, a) };
             let edges = (low.edge, high.edge);
-            if low.copy == high.copy {
+            if low.copy == high.copy || self.bends(&low, &high) {
                 return false;
             }
             match seams.insert((low.copy, high.copy), edges) {
@@ -254,6 +254,13 @@ impl<'p> Assembly<'p> {
             }
         }
         seams.len() + 1 == copies.len()
+    }
+
+    /// Whether a seam bends the panels: a curve sewn to an edge of another shape.
+    fn bends(&self, a: &Span, b: &Span) -> bool {
+        let straight =
+            |span: &Span| self.pattern.piece_of(span.copy).net.edge(span.edge).is_straight();
+        straight(a) != straight(b)
     }
 
     /// Whether what this copy lies on, and that in turn, can still be spread out on the table.

@@ -39,6 +39,7 @@ macro_rules! checks {
 checks!(
     prepared,
     joined_edges_match,
+    edges_can_spread,
     allowances_agree,
     finished_size,
     faces_meet,

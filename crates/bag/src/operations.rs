@@ -6,6 +6,7 @@ mod bind;
 mod box_corner;
 mod box_x;
 mod clip;
+mod clip_edge;
 mod close_gap;
 mod cut;
 mod drawstring;
@@ -46,6 +47,7 @@ pub use bind::Bind;
 pub use box_corner::{BoxCorner, Corner};
 pub use box_x::BoxAndX;
 pub use clip::Clip;
+pub use clip_edge::{ClipEdge, Spot};
 pub use close_gap::{CloseGap, Closing};
 pub use cut::{BlockFuse, CutOut};
 pub use drawstring::ThreadDrawstring;
@@ -172,6 +174,7 @@ written!(
     FoldTab,
     FastenEnd,
     ThreadStrap,
+    ClipEdge,
     Join,
     FrenchSeam,
     FinishEdges,

@@ -1,6 +1,6 @@
 //! One edge of an outline: a chain of straight and curved segments.
 
-use kurbo::{ParamCurve, ParamCurveArclen, ParamCurveDeriv, Vec2};
+use kurbo::{ParamCurve, ParamCurveArclen, ParamCurveDeriv, ParamCurveNearest, Vec2};
 
 use crate::{Length, Point};
 
@@ -88,6 +88,30 @@ impl Edge {
         // Where a control point lies on its end the derivative vanishes: the chord stands in.
         let tangent = if at.hypot2() > 1e-12 { at } else { curve.p3 - curve.p0 };
         unit(tangent)
+    }
+
+    /// How far a point lies from the nearest point of the edge, within 0.01 mm.
+    pub fn distance_from(&self, point: Point) -> Length {
+        let square = |(start, segment, end)| {
+            to_curve(start, segment, end).nearest(point.to_mm(), ARC_ACCURACY).distance_sq
+        };
+        let nearest = self.segments().map(square).fold(f64::INFINITY, f64::min);
+        Length::from_mm_f64(nearest.sqrt())
+    }
+
+    /// How far a point of the edge lies from its start, along it: that of the nearest point.
+    pub fn distance_to(&self, point: Point) -> Length {
+        let (mut before, mut best) = (Length::ZERO, (f64::INFINITY, Length::ZERO));
+        for (start, segment, end) in self.segments() {
+            let curve = to_curve(start, segment, end);
+            let near = curve.nearest(point.to_mm(), ARC_ACCURACY);
+            if near.distance_sq < best.0 {
+                let along = curve.subsegment(0.0..near.t).arclen(ARC_ACCURACY);
+                best = (near.distance_sq, before + Length::from_mm_f64(along));
+            }
+            before += segment_length((start, segment, end));
+        }
+        best.1
     }
 
     /// The segment at `distance`, and how far into it.
@@ -204,6 +228,20 @@ mod tests {
         };
         assert_eq!(direction(50), ("1".into(), "0".into()));
         assert_eq!(direction(500), ("0".into(), "1".into()));
+    }
+
+    #[test]
+    fn the_nearest_point_of_a_chain_is_found() {
+        let chain = [mm(0, -30), mm(40, -30), mm(40, 0)].map(|end| (Segment::Line, end)).to_vec();
+        let edge = Edge { start: mm(0, 0), chain };
+        let off = |found: Length, expected: i64| {
+            let off = (found - Length::mm(expected)).abs();
+            assert!(off <= Length::nm(10_000), "{found:?} for {expected}");
+        };
+        off(edge.distance_from(mm(20, -10)), 20);
+        off(edge.distance_from(mm(43, 4)), 5);
+        off(edge.distance_to(mm(20, -28)), 50);
+        off(edge.distance_to(mm(45, -10)), 90);
     }
 
     #[test]

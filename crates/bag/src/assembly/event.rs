@@ -3,7 +3,7 @@
 use measure::{Length, Point};
 
 use super::SideOut;
-use crate::operations::{Corner, FaceSide, Foot, Gap, Line, Meeting, Through};
+use crate::operations::{Corner, FaceSide, Foot, Gap, Line, Meeting, Spot, Through};
 use crate::pattern::{CopyId, Run, Span};
 
 /// What happened in a step.
@@ -23,6 +23,13 @@ pub enum Event {
         ease: Length,
         /// What was left open, along the first side.
         gaps: Vec<Gap>,
+    },
+    /// The allowance of raw edges was clipped, so that it can spread.
+    Clipped {
+        /// Single cuts.
+        corners: Vec<Spot>,
+        /// Stretches with a row of cuts.
+        curves: Vec<Run>,
     },
     /// A rider's edge was caught in a seam of its host.
     Caught {

@@ -16,6 +16,8 @@ use crate::pattern::{
     Piece, PieceId, Run, Shop, Span, Step, Thread,
 };
 
+mod curves;
+
 const BASE: usize = 0;
 const RIGHT: usize = 1;
 const RIM: usize = 2;

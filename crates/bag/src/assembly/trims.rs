@@ -4,7 +4,7 @@ use measure::{Length, Point};
 
 use super::glue::{Glue, matched};
 use super::{Assembly, Edging, Event, SlitMade};
-use crate::operations::{Line, Meeting};
+use crate::operations::{Line, Meeting, Spot};
 use crate::pattern::{CopyId, Run, Span};
 
 /// A zip set into a slit may be this much longer than it; its ends lie behind the panel.
@@ -48,6 +48,41 @@ impl Assembly<'_> {
             let why = format!("no seam of the {} has been sewn yet", self.name(*copy));
             self.impossible(Self::at(*copy), why, "trim after the seam is sewn");
         }
+    }
+
+    /// Clips the allowance of raw edges at single spots and along stretches, up to so far from the
+    /// stitching line.
+    pub fn clip(&mut self, corners: &[Spot], curves: &[Run], leave: Length) {
+        let whole = |copy, edge| Run::edge(self.pattern, copy, edge);
+        let edges: Vec<Run> = corners
+            .iter()
+            .map(|spot| whole(spot.copy, spot.edge))
+            .chain(curves.iter().cloned())
+            .collect();
+        if let Some(span) = edges.iter().find_map(|run| self.taken(run)) {
+            let why = format!("{} has been sewn already", self.edge_name(&span));
+            self.impossible(span, why, "clip it before it is sewn, so that it can spread");
+            return;
+        }
+        let spans: Vec<Span> = edges.iter().flat_map(|run| run.spans.clone()).collect();
+        for span in spans {
+            let edge = self.pattern.piece_of(span.copy).edges.get(span.edge);
+            let allowance = edge.map_or(Length::ZERO, |edge| edge.allowance);
+            if !leave.is_positive() || leave >= allowance {
+                let why = format!(
+                    "a clip into {} would {}",
+                    self.edge_name(&span),
+                    if leave.is_positive() {
+                        "not reach into it"
+                    } else {
+                        "cut its stitching line"
+                    }
+                );
+                self.impossible(span, why, "end it between the edge and the stitching line");
+                return;
+            }
+        }
+        self.record(Event::Clipped { corners: corners.to_vec(), curves: curves.to_vec() });
     }
 
     /// Cuts a slit into a panel.

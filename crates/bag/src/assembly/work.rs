@@ -200,10 +200,9 @@ impl Assembly<'_> {
 
     /// Whether stitches that hold a rider reach a host's edge.
     fn is_held_across(&self, rider: &Rider, span: &Span) -> bool {
-        let net = &self.pattern.piece_of(span.copy).net;
-        let (a, b) = (net.edge(span.edge).start(), net.edge(span.edge).end());
+        let edge = self.pattern.piece_of(span.copy).net.edge(span.edge);
         let ends = rider.held.iter().flat_map(|line| [line.from, line.to]);
-        ends.into_iter().any(|end| distance(end, a, b) < TOUCHES)
+        ends.into_iter().any(|end| edge.distance_from(end) < TOUCHES)
     }
 
     /// Turns a body.
@@ -563,10 +562,8 @@ impl Assembly<'_> {
         let open: Vec<usize> = (0..net.edge_count())
             .filter(|edge| self.stretches(copy, *edge).iter().any(|s| s.edging.is_open()))
             .collect();
-        let near = |point: Point| {
-            open.iter()
-                .any(|edge| distance(point, net.edge(*edge).start(), net.edge(*edge).end()) <= ARM)
-        };
+        let near =
+            |point: Point| open.iter().any(|edge| net.edge(*edge).distance_from(point) <= ARM);
         let reached =
             !lines.is_empty() && lines.iter().all(|line| (0..=4).all(|at| near(along(line, at))));
         if reached { Reachable::NearMouth } else { Reachable::Buried }
@@ -577,16 +574,4 @@ impl Assembly<'_> {
 fn along(line: &Line, quarters: i64) -> Point {
     let by = |from: Length, to: Length| from + (to - from) * quarters / 4;
     Point::new(by(line.from.x, line.to.x), by(line.from.y, line.to.y))
-}
-
-/// Distance of a point from a straight stretch.
-fn distance(point: Point, a: Point, b: Point) -> Length {
-    let (px, py) = (point.x.to_mm(), point.y.to_mm());
-    let (ax, ay) = (a.x.to_mm(), a.y.to_mm());
-    let (dx, dy) = (b.x.to_mm() - ax, b.y.to_mm() - ay);
-    let long = dx * dx + dy * dy;
-    let along =
-        if long > 0.0 { (((px - ax) * dx + (py - ay) * dy) / long).clamp(0.0, 1.0) } else { 0.0 };
-    let (ex, ey) = (px - ax - along * dx, py - ay - along * dy);
-    Length::from_mm_f64((ex * ex + ey * ey).sqrt())
 }

@@ -18,6 +18,9 @@ pub struct Clip {
     pub every: Length,
     /// How far from the stitches each cut ends.
     pub leave: Length,
+    /// Whether small wedges are cut out instead: round the outside of a curve, where the allowance
+    /// would be crowded when the bag is turned.
+    pub wedges: bool,
 }
 
 impl Operation for Clip {
@@ -26,13 +29,14 @@ impl Operation for Clip {
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
-        Told::new(format!(
-            "Clip into the allowance of {} every {}, to {} from the stitches.",
+        let cut = if self.wedges { "Cut small wedges out of" } else { "Clip into" };
+        let told = Told::new(format!(
+            "{cut} the allowance of {} every {}, to {} from the stitches.",
             self.what,
             t.len(self.every),
             t.len(self.leave)
-        ))
-        .mind("use the points of the scissors, and do not cut into the stitches.")
+        ));
+        told.mind("use the points of the scissors, and do not cut into the stitches.")
     }
 
     fn shown(&self, _: &Telling<'_>) -> Shown {
@@ -67,4 +71,5 @@ record!(Clip: "Clip into an allowance, so that a curve or an inner corner can sp
     copies via AtLeastOne; "The copies that are clipped.",
     every; "How far from cut to cut.",
     leave; "How far from the stitches each cut ends.",
+    wedges = false; "Whether small wedges are cut out instead, round the outside of a curve.",
 });

@@ -6,7 +6,7 @@ use measure::Length;
 
 use super::{Operation, Shown, Telling, Told, Tool, Turn, Worded, listed, sentence};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, Run};
+use crate::pattern::{CopyId, Pattern, Run, Span};
 use crate::record::{Datum, Fields, Part, Reader, Seams, Signed, record, words};
 
 /// Join two runs, edge to edge.
@@ -135,7 +135,7 @@ impl Join {
 
     /// The sentences from the first stitch to the last.
     fn sewing(&self, t: &Telling<'_>) -> String {
-        let corners = self.seams.iter().any(|seam| turns_corners(&seam[0]));
+        let corners = self.seams.iter().any(|seam| turns_corners(t.pattern, &seam[0]));
         let pivot = if corners { " Turn at each corner with the needle down." } else { "" };
         let gaps: Vec<String> = self.gaps.iter().map(|gap| t.len(gap.to - gap.from)).collect();
         let ends = match (self.is_round(), gaps.is_empty()) {
@@ -261,9 +261,20 @@ fn are(copies: &[CopyId]) -> &'static str {
     if copies.len() == 1 { "is" } else { "are" }
 }
 
-/// Whether a run goes on along another edge of the same piece, around a corner.
-fn turns_corners(run: &Run) -> bool {
-    run.spans.windows(2).any(|pair| pair[0].copy == pair[1].copy && pair[0].edge != pair[1].edge)
+/// Whether a run goes on along another edge of the same piece, around a corner; not where a
+/// straight edge goes over into a curve.
+fn turns_corners(pattern: &Pattern, run: &Run) -> bool {
+    run.spans.windows(2).any(|pair| {
+        let (one, next) = (pair[0], pair[1]);
+        let ways = |span: Span, end: Length| {
+            pattern.piece_of(span.copy).net.edge(span.edge).direction_along(end)
+        };
+        let forward = |span: Span| if span.from <= span.to { 1.0 } else { -1.0 };
+        let (arriving, leaving) =
+            (ways(one, one.to) * forward(one), ways(next, next.from) * forward(next));
+        // A turn of more than 20 degrees.
+        one.copy == next.copy && one.edge != next.edge && arriving.dot(leaving) < 0.94
+    })
 }
 
 /// The copies on one side of some seams, each once.

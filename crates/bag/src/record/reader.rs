@@ -166,7 +166,7 @@ impl Reader {
     }
 
     /// The length of an edge of a copy.
-    pub(super) fn edge_length(&self, copy: CopyId, edge: usize) -> Length {
+    pub(crate) fn edge_length(&self, copy: CopyId, edge: usize) -> Length {
         self.pattern.piece_of(copy).net.edge_length(edge)
     }
 

@@ -10,6 +10,6 @@ pub trait Body: Kind {
     fn plan(&self, d: &mut Drafter<'_>, values: &Values) -> Option<Box<dyn Plan>>;
 }
 
-kinds!(Body: boxed, flat);
+kinds!(Body: boxed, flat, gusset, gusset_in_parts, round_base, rounded_base);
 
 mod two_panel_params;

@@ -7,8 +7,10 @@
 mod cloth;
 mod compatible;
 pub(crate) mod face;
+mod gusset;
 mod opening;
 mod room;
+mod round_base;
 pub mod strap;
 mod tidy_up;
 mod two_panels;
@@ -16,7 +18,9 @@ mod two_panels;
 pub use cloth::usual_usable;
 pub use compatible::{Ability, RULES, Rule};
 pub use face::{Borders, Face, Layer, Lie, Shell};
+pub use gusset::Gusset;
 pub use opening::centred_gap;
+pub use round_base::BasedTube;
 pub use two_panels::{PanelSize, TwoPanels, panel_size};
 
 use std::sync::Arc;
@@ -126,6 +130,10 @@ pub trait Plan {
     fn claim(&self, d: &mut Drafter<'_>, outside: &Shell);
     /// How much of the height of a face goes to the base: half the depth of a boxed bag.
     fn base_rise(&self) -> Length;
+    /// Seam allowance at the opening that `sew` leaves in a lining.
+    fn opening_allowance(&self, d: &Drafter<'_>) -> Length {
+        d.allowance("base")
+    }
     /// What the body has for pockets, handles, closures and linings to work with.
     fn offers(&self) -> Vec<Ability> {
         Ability::of_an_open_bag()

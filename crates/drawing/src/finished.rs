@@ -7,7 +7,7 @@ use kurbo::{Affine, Point, Rect, Vec2};
 use measure::{Length, System, show_length};
 
 use crate::facets::common;
-use crate::folding::{Facet, fold, reach_of_front};
+use crate::folding::{Facet, fold, reach_of_front, sides};
 use crate::line::LineKind;
 use crate::marks;
 use crate::pieces::cloth;
@@ -33,6 +33,9 @@ const VIEW: (f64, f64) = (28.0, 20.0);
 const FLAT_VIEW: (f64, f64) = (0.0, 0.0);
 /// Room that measures need on each side, in mm.
 const MEASURES: f64 = 16.0;
+
+/// Two facets of one panel that meet at less than 32° show no line between them: the cosine.
+const ROUND: f64 = 0.848;
 
 /// Whether the folded panels stay within the finished width and height, give or take a tenth: hinges
 /// of a written pattern may lay a part where no bag has it, and a wrong picture is worse than none.
@@ -211,7 +214,32 @@ impl<'a> Bag<'a> {
     fn facet(&self, layer: &mut Layer, facet: &Facet, polygon: &[Point], texture: Texture) {
         let grain = self.pattern.piece_of(facet.copy).grain;
         let fill = Fill::Cloth(texture, self.lay(&facet.frame, grain));
-        layer.shape(closed(self.seen(facet, polygon)), fill, Some(LineKind::Edge));
+        let gentle: Vec<bool> =
+            sides(polygon).map(|(a, b)| self.goes_on_gently(facet, a.midpoint(b))).collect();
+        if !gentle.contains(&true) {
+            layer.shape(closed(self.seen(facet, polygon)), fill, Some(LineKind::Edge));
+            return;
+        }
+        // A panel that is bent round shows no line where one of its facets goes over into the next.
+        layer.shape(closed(self.seen(facet, polygon)), fill, None);
+        for ((a, b), _) in sides(polygon).zip(gentle).filter(|(_, gentle)| !gentle) {
+            layer.line(self.seen(facet, &[a, b]), LineKind::Edge);
+        }
+    }
+
+    /// Whether the same panel goes on beyond a point on the boundary of a facet, bent by so little
+    /// that it is seen as round, and turned to the eye as this one is.
+    fn goes_on_gently(&self, facet: &Facet, point: Point) -> bool {
+        let place = facet.frame.at(point);
+        let normal = facet.frame.normal();
+        self.facets.iter().any(|other| {
+            let bend = other.frame.normal().dot(normal);
+            !std::ptr::eq(other, facet)
+                && other.copy == facet.copy
+                && bend > ROUND
+                && self.eye.faces(other.frame.normal()) == self.eye.faces(normal)
+                && other.bounds(place)
+        })
     }
 
     /// The part of an outside pocket that lies on a facet.

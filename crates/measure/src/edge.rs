@@ -114,6 +114,53 @@ impl Edge {
         best.1
     }
 
+    /// Where the edge is cut into chords to be drawn or folded as facets, as distances from its
+    /// start, both ends left out: at the ends of its straight parts, and each curve between them in
+    /// an odd number of equally long chords that turn by 15° or less, so that one lies in its
+    /// middle. None for a straight edge.
+    pub fn chord_stops(&self) -> Vec<Length> {
+        let mut parts: Vec<(bool, Length, f64)> = Vec::new();
+        for (start, segment, end) in self.segments() {
+            let (is_curve, turn) = match segment {
+                Segment::Line => (false, 0.0),
+                Segment::Curve(..) => (true, turning(&to_curve(start, segment, end))),
+            };
+            let length = segment_length((start, segment, end));
+            match parts.last_mut() {
+                Some((true, long, turned)) if is_curve => {
+                    *long += length;
+                    *turned += turn;
+                }
+                _ => parts.push((is_curve, length, turn)),
+            }
+        }
+        let (mut stops, mut before) = (Vec::new(), Length::ZERO);
+        for (is_curve, length, turn) in parts {
+            let least = if is_curve { (turn.to_degrees() / 15.0).ceil().max(1.0) } else { 1.0 };
+            // A turn of at most some whole circles.
+            let count = (1..=199).step_by(2).find(|odd| f64::from(*odd) >= least).unwrap_or(199);
+            stops.extend((1..=count).map(|n| before + length * i64::from(n) / i64::from(count)));
+            before += length;
+        }
+        stops.pop();
+        stops
+    }
+
+    /// The same, each with the angle in degrees by which the chord behind it turns to the left of
+    /// the one before it.
+    pub fn chord_bends(&self) -> Vec<(Length, f64)> {
+        let stops = self.chord_stops();
+        let mut points = vec![self.start];
+        points.extend(stops.iter().map(|stop| self.point_along(*stop)));
+        points.push(self.end());
+        let bend = |three: &[Point]| {
+            let [a, b, c] = [three[0], three[1], three[2]].map(Point::to_mm);
+            let (into, out) = (b - a, c - b);
+            libm::atan2(into.cross(out), into.dot(out)).to_degrees()
+        };
+        stops.iter().copied().zip(points.windows(3).map(bend)).collect()
+    }
+
     /// The segment at `distance`, and how far into it.
     fn locate(&self, distance: Length) -> Option<(Point, Segment, Point, Length)> {
         let mut rest = distance.max(Length::ZERO);
@@ -153,6 +200,19 @@ pub(crate) fn to_curve(start: Point, segment: Segment, end: Point) -> kurbo::Cub
         Segment::Curve(c1, c2) => (c1.to_mm(), c2.to_mm()),
     };
     kurbo::CubicBez::new(p0, p1, p2, p3)
+}
+
+/// By how much a curve turns from its start to its end, in radians, to either side.
+fn turning(curve: &kurbo::CubicBez) -> f64 {
+    let steps = 8;
+    let direction =
+        |step: i32| unit(curve.deriv().eval(f64::from(step) / f64::from(steps)).to_vec2());
+    (0..steps)
+        .map(|step| {
+            let (a, b) = (direction(step), direction(step + 1));
+            libm::atan2(a.cross(b), a.dot(b)).abs()
+        })
+        .sum()
 }
 
 fn segment_length((start, segment, end): (Point, Segment, Point)) -> Length {
@@ -242,6 +302,22 @@ mod tests {
         off(edge.distance_from(mm(43, 4)), 5);
         off(edge.distance_to(mm(20, -28)), 50);
         off(edge.distance_to(mm(45, -10)), 90);
+    }
+
+    #[test]
+    fn a_half_circle_is_drawn_by_an_odd_number_of_chords() {
+        let base = crate::Outline::ellipse(Length::mm(200), Length::mm(200)).unwrap();
+        let half = base.edge(0);
+        let bends = half.chord_bends();
+        assert_eq!(bends.len(), 12);
+        let whole = half.length();
+        for (index, (stop, bend)) in bends.iter().enumerate() {
+            let even = whole * i64::try_from(index + 1).unwrap() / 13;
+            assert!((*stop - even).abs() < Length::nm(10_000), "{stop:?}");
+            assert!((bend - 180.0 / 13.0).abs() < 0.01, "{bend}");
+        }
+        let panel = crate::Outline::rectangle(Length::mm(20), Length::mm(30));
+        assert_eq!(panel.edge(0).chord_stops(), []);
     }
 
     #[test]

@@ -16,6 +16,8 @@ pub enum Ability {
     SideSeams,
     /// Square corners where those seams meet.
     SquareCorners,
+    /// Seams that are straight and turn no corner.
+    StraightSeams,
     /// A rim that is sewn all the way round in one seam or one hem.
     RoundRim,
     /// A rim that stands up in the finished bag: not gathered, rolled or closed by a zip.
@@ -64,6 +66,13 @@ pub const RULES: &[Rule] = &[
         cure: "choose a smaller kind that is stitched to the panel, or a body with square corners",
     },
     Rule {
+        needs: Ability::StraightSeams,
+        what: "straight seams",
+        why: "the edge that goes round a corner or a curve is clipped, and no second row can close \
+              its cut allowance in",
+        cure: "choose overcast or bound allowances or a lining, or a body with straight seams",
+    },
+    Rule {
         needs: Ability::RoundRim,
         what: "a rim that is sewn in one go all the way round",
         why: "its seam goes round the whole mouth, and here the rim is sewn up before there is one",
@@ -108,6 +117,7 @@ impl Ability {
             Self::BaseSeam,
             Self::SideSeams,
             Self::SquareCorners,
+            Self::StraightSeams,
             Self::RoundRim,
             Self::StandingRim,
             Self::OpenMouth,

@@ -552,7 +552,7 @@ fn up(face: &Face) -> Gauge {
 }
 
 /// The piece that raw edges are bound with, if they are.
-fn bound_with(how: EdgeFinish) -> Option<String> {
+pub(super) fn bound_with(how: EdgeFinish) -> Option<String> {
     match how {
         EdgeFinish::Bound(_) => Some("binding".to_owned()),
         EdgeFinish::Overcast => None,

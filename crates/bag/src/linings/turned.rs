@@ -152,7 +152,7 @@ impl Turned {
             "hand" => Closing::Hand,
             _ => Closing::Machine,
         };
-        let allowance = d.allowance("base");
+        let allowance = plan.opening_allowance(d);
         d.step(chapter, "close-opening", CloseGap { left_by, copy: inner, closing, allowance });
         if zipped {
             let what = "the outside, and push the lining down into it, corner into corner";

@@ -4,7 +4,7 @@ use measure::{Length, Outline};
 
 use super::Lining;
 use crate::design::Role;
-use crate::draft::{Drafter, Mouth, NewPiece, Plan, SeamMake, Shell};
+use crate::draft::{Ability, Drafter, Mouth, NewPiece, Plan, SeamMake, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{EdgeFinish, Hem, Phrase, PressSeam, Through, Turn};
 use crate::pattern::{Chapter, Checkpoint, Grain, StripJoin, StripPlace};
@@ -76,6 +76,13 @@ impl Kind for Unlined {
 impl Lining for Unlined {
     fn is_lined(&self) -> bool {
         false
+    }
+
+    fn needs(&self, values: &Values) -> Vec<Ability> {
+        match values.choice("finish") {
+            "french" => vec![Ability::StraightSeams],
+            _ => Vec::new(),
+        }
     }
 
     fn prepare(&self, d: &mut Drafter<'_>, values: &Values) {

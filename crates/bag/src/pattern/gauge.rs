@@ -20,6 +20,10 @@ pub enum Reach {
     /// Across a copy folded into layers of equal width; what is boxed off at the fold is taken
     /// off.
     Folded(CopyId, usize, usize, u32),
+    /// Across a copy from left to right, whatever its outline: the box around its sewn lines.
+    Wide(CopyId),
+    /// The same from bottom to top.
+    High(CopyId),
     /// Across a folded copy along its fold, from one edge to the other, between the corners that
     /// are boxed there.
     OnFold(CopyId, usize, usize),
@@ -52,7 +56,9 @@ impl Gauge {
             Reach::Along(copy, _)
             | Reach::Across(copy, ..)
             | Reach::Folded(copy, ..)
-            | Reach::OnFold(copy, ..) => copy,
+            | Reach::OnFold(copy, ..)
+            | Reach::Wide(copy)
+            | Reach::High(copy) => copy,
         })
     }
 }
@@ -132,6 +138,8 @@ impl Reach {
                 let boxed = sewn.boxed_on_folds(copy).max().unwrap_or(Length::ZERO);
                 Some(across(&outline, from, to)? / i64::from(layers.max(1)) - boxed)
             }
+            Self::Wide(copy) => Some(sewn.outline(pattern, copy)?.size().0),
+            Self::High(copy) => Some(sewn.outline(pattern, copy)?.size().1),
             Self::OnFold(copy, from, to) => {
                 let outline = sewn.outline(pattern, copy)?;
                 let boxed: Length = sewn.boxed_on_folds(copy).sum();

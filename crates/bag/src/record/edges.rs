@@ -227,7 +227,8 @@ impl Field for Gap {
 impl Field for Reach {
     fn takes() -> String {
         "`{ along = COPY, edge }`, or `{ across = COPY, from = EDGE, to = EDGE }`, with `layers` \
-         if it is folded into that many, or `on-fold = true` if it is measured along its fold"
+         if it is folded into that many, or `on-fold = true` if it is measured along its fold, or \
+         `{ wide = COPY }` or `{ high = COPY }` for the box around its sewn lines"
             .to_owned()
     }
 
@@ -243,6 +244,8 @@ impl Field for Reach {
                 field("from", name_of_edge(pattern, copy, from)),
                 field("to", name_of_edge(pattern, copy, to)),
             ],
+            Self::Wide(copy) => vec![field("wide", copy.write(pattern)?)],
+            Self::High(copy) => vec![field("high", copy.write(pattern)?)],
             Self::OnFold(copy, from, to) => vec![
                 field("across", copy.write(pattern)?),
                 field("from", name_of_edge(pattern, copy, from)),
@@ -260,7 +263,11 @@ impl Field for Reach {
 
     fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
         let mut table = Table::open(reader, datum)?;
-        let reach = if table.has("along") {
+        let reach = if table.has("wide") {
+            table.field::<CopyId, Plain>(reader, "wide", None).map(Self::Wide)
+        } else if table.has("high") {
+            table.field::<CopyId, Plain>(reader, "high", None).map(Self::High)
+        } else if table.has("along") {
             let copy = table.field::<CopyId, Plain>(reader, "along", None);
             let edge = edge_named(reader, &mut table, "edge", copy);
             copy.zip(edge).map(|(copy, edge)| Self::Along(copy, edge))

@@ -146,6 +146,7 @@ fn turned(reach: Reach) -> Reach {
         Reach::Across(copy, from, to) => Reach::Across(copy, from + 1, to + 1),
         Reach::Folded(copy, from, to, layers) => Reach::Folded(copy, from + 1, to + 1, layers),
         Reach::OnFold(copy, from, to) => Reach::OnFold(copy, from + 1, to + 1),
+        Reach::Wide(copy) | Reach::High(copy) => Reach::Along(copy, usize::from(u8::MAX)),
     }
 }
 
@@ -155,6 +156,7 @@ fn within_four(reach: Reach) -> Reach {
         Reach::Across(copy, from, to) => Reach::Across(copy, from % 4, to % 4),
         Reach::Folded(copy, from, to, layers) => Reach::Folded(copy, from % 4, to % 4, layers),
         Reach::OnFold(copy, from, to) => Reach::OnFold(copy, from % 4, to % 4),
+        Reach::Wide(_) | Reach::High(_) => reach,
     }
 }
 

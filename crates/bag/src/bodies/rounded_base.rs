@@ -1,0 +1,69 @@
+//! A tube on a rectangular base with rounded corners.
+
+use measure::Length;
+
+use super::Body;
+use crate::draft::{BasedTube, Drafter, Plan};
+use crate::kinds::{Kind, Param, Values, length};
+
+/// The kind.
+pub(super) struct RoundedBase;
+/// Its entry in the list.
+pub(super) const KIND: RoundedBase = RoundedBase;
+
+impl Kind for RoundedBase {
+    fn name(&self) -> &'static str {
+        "rounded-base"
+    }
+    fn title(&self) -> &'static str {
+        "Bag on a base with rounded corners"
+    }
+    fn help(&self) -> &'static str {
+        "Two panels sewn into a tube, and a rectangular base with rounded corners sewn into it. A \
+         radius of half the depth makes round ends."
+    }
+    fn params(&self) -> &'static [Param] {
+        const PARAMS: &[Param] = &[
+            length(
+                "width",
+                "width",
+                "Width of the finished base.",
+                [Length::mm(60), Length::mm(900), Length::inch(14), Length::mm(350)],
+            ),
+            length(
+                "height",
+                "height",
+                "Height of the finished bag, from the base to the rim.",
+                [Length::mm(60), Length::mm(1_200), Length::inch(12), Length::mm(300)],
+            ),
+            length(
+                "depth",
+                "depth",
+                "Depth of the finished base.",
+                [Length::mm(50), Length::mm(600), Length::inch(6), Length::mm(150)],
+            ),
+            length(
+                "corner",
+                "radius of the corners",
+                "Radius of the base's corners, at the stitching line.",
+                [Length::mm(12), Length::mm(300), Length::inch(2), Length::mm(50)],
+            ),
+        ];
+        PARAMS
+    }
+}
+
+impl Body for RoundedBase {
+    fn plan(&self, d: &mut Drafter<'_>, values: &Values) -> Option<Box<dyn Plan>> {
+        let asked: Vec<(&'static str, Length)> =
+            ["width", "height", "depth"].map(|key| (key, values.length(key))).into();
+        let plan = BasedTube {
+            base: (values.length("width"), values.length("depth")),
+            height: values.length("height"),
+            corner: Some(values.length("corner")),
+            asked,
+        };
+        let possible = plan.is_possible(d);
+        possible.then(|| Box::new(plan) as Box<dyn Plan>)
+    }
+}

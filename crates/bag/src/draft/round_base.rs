@@ -1,0 +1,321 @@
+//! Bags that are a tube on a base of its own: round, oval, or a rectangle with rounded corners.
+
+use std::f64::consts::PI;
+
+use measure::{Length, Outline, Point};
+
+use super::face::whole_span;
+use super::gusset::{chapter, clip_every, finish, is_finished, press, word};
+use super::{Ability, Drafter, Face, Layer, NewPiece, Plan, Shell, centred_gap};
+use crate::design::Role;
+use crate::operations::{Clip, ClipEdge, Join, Press};
+use crate::pattern::{
+    Checkpoint, CopyId, Gauge, Grain, Hinge, HingeLine, MarkShape, Reach, Run, Span,
+};
+
+/// A planned tube on a base.
+#[derive(Clone, Debug)]
+pub struct BasedTube {
+    /// Net width × depth of the base.
+    pub base: (Length, Length),
+    /// Net height.
+    pub height: Length,
+    /// Radius of the base's corners; none for a circle or an oval.
+    pub corner: Option<Length>,
+    /// What the finished size was asked to be.
+    pub asked: Vec<(&'static str, Length)>,
+}
+
+/// Edges of the base: its front half, and its back half.
+const FRONT: usize = 0;
+/// The back half.
+const BACK: usize = 1;
+
+impl BasedTube {
+    /// Refuses what leaves no bag.
+    pub fn is_possible(&self, d: &mut Drafter<'_>) -> bool {
+        let least = d.either(Length::inch(2), Length::mm(50));
+        let short = self.base.0.min(self.base.1);
+        let mut possible = true;
+        if short < least {
+            let message = format!("a base {} across cannot be sewn in by machine", d.show(short));
+            let cure = format!("make it {} or more in both directions", d.show(least));
+            d.refuse("body.width", message, cure);
+            possible = false;
+        }
+        let seam = d.seam_allowance("base");
+        if let Some(radius) = self.corner
+            && (radius < seam || radius * 2 > short)
+        {
+            let message = format!(
+                "corners with a radius of {} do not fit a base {} across whose seam allowance is {}",
+                d.show(radius),
+                d.show(short),
+                d.show(seam)
+            );
+            let cure = format!("take between {} and {}", d.show(seam), d.show(short.half()));
+            d.refuse("body.corner", message, cure);
+            possible = false;
+        }
+        possible
+    }
+
+    /// The outline of a layer's base: a lining that is cut smaller by so much on each panel has a
+    /// base whose circumference is smaller by twice that.
+    fn outline(&self, ease: Length) -> Option<Outline> {
+        // A circumference that is 2·e smaller belongs to a diameter that is 2·e/π smaller.
+        let less = Length::from_mm_f64(ease.to_mm() * 2.0 / PI);
+        let (width, depth) = (self.base.0 - less, self.base.1 - less);
+        let radii = match self.corner {
+            Some(radius) => {
+                let radius = (radius - less.half()).min(width.half()).min(depth.half());
+                (radius, radius)
+            }
+            None => (width.half(), depth.half()),
+        };
+        Outline::rounded_rectangle(width, depth, radii).ok()
+    }
+
+    /// The tightest curve of the base: of an oval, b²/a at its ends.
+    fn tightest(&self) -> Length {
+        let (a, b) = (self.base.0.max(self.base.1).half(), self.base.0.min(self.base.1).half());
+        self.corner.unwrap_or_else(|| Length::from_mm_f64(b.to_mm() * b.to_mm() / a.to_mm()))
+    }
+
+    fn side_allowance(d: &Drafter<'_>, layer: Layer, key: &str) -> Length {
+        match layer {
+            Layer::Outside => d.seam_allowance(key),
+            Layer::Lining => d.allowance(key),
+        }
+    }
+
+    /// The base of a layer: it was cut right after the panels.
+    fn base_of(shell: &Shell) -> CopyId {
+        CopyId(shell.faces[1].bottom().0 + 1)
+    }
+
+    /// Marks the centres of the panels, and the quarters and eighths of the base and the tube.
+    fn mark(d: &mut Drafter<'_>, panels: &[CopyId], base: CopyId) {
+        let half = d.piece_of(base).net.edge_length(FRONT);
+        for eighth in 1..4 {
+            let along = half * eighth / 4;
+            let label = if eighth == 2 { "centre of the base" } else { "eighth" };
+            for copy in panels {
+                let edge = super::face::BASE;
+                d.mark_copy(*copy, label, MarkShape::Notch { edge, along });
+            }
+            for edge in [FRONT, BACK] {
+                let label = match (eighth, edge) {
+                    (2, FRONT) => "centre of the front",
+                    (2, _) => "centre of the back",
+                    _ => "eighth",
+                };
+                d.mark_copy(base, label, MarkShape::Notch { edge, along });
+            }
+        }
+        for edge in [FRONT, BACK] {
+            d.mark_copy(base, "side seam", MarkShape::Notch { edge, along: Length::ZERO });
+        }
+        for copy in panels {
+            let rim = MarkShape::Notch { edge: super::face::RIM, along: half.half() };
+            d.mark_copy(*copy, "centre of the rim", rim);
+        }
+    }
+
+    /// Sews front and back into a tube; returns the id of the step with the opening.
+    fn sew_sides(d: &mut Drafter<'_>, shell: &Shell, opening: Option<Length>) -> Option<String> {
+        let layer = shell.layer;
+        let [front, back] = [&shell.faces[0], &shell.faces[1]];
+        let sides = vec![[front.right(), back.left()], [front.left(), back.right()]];
+        let runs: Vec<Run> = sides.iter().flatten().cloned().collect();
+        let allowance = Self::side_allowance(d, layer, "side");
+        let mut join = Join::plain("both side seams", sides, allowance, d.stitch("seam"));
+        join.press = press(d, layer, "the back");
+        let id = format!("{}-side-seams", word(layer));
+        if let Some(length) = opening {
+            let gap = centred_gap(front.height, length);
+            let edge = front.side_edges()[0][0];
+            let mark = MarkShape::Opening { edge: edge.1, from: gap.from, to: gap.to };
+            d.mark_copy(edge.0, "opening", mark);
+            join.gaps = vec![gap];
+        }
+        let around = Checkpoint::Measures {
+            what: format!("the {}'s top edge", word(layer)),
+            gauge: shell.rim_gauge(),
+            how: "around",
+        };
+        d.step_checked(chapter(layer), &id, join, around);
+        finish(d, layer, "finish-side-seams", "the side seams", runs);
+        opening.map(|_| id)
+    }
+
+    /// Clips the lower edge of the tube and sews the base into it.
+    fn sew_base(&self, d: &mut Drafter<'_>, shell: &Shell) {
+        let layer = shell.layer;
+        let base = Self::base_of(shell);
+        let lower: Vec<Span> = shell.faces.iter().flat_map(|face| face.base().spans).collect();
+        let every = clip_every(d, self.tightest());
+        let what = match layer {
+            Layer::Outside => "the lower edge of the outside",
+            Layer::Lining => "the lower edge of the lining",
+        };
+        let clip = ClipEdge {
+            what: what.to_owned(),
+            corners: Vec::new(),
+            curves: lower.iter().map(|span| Run::open([*span])).collect(),
+            every,
+            leave: d.either(Length::inch_frac(1, 8), Length::mm(3)),
+            stitch: Length::mm(2),
+        };
+        d.step(chapter(layer), &format!("clip-{}-edge", word(layer)), clip);
+        let around = [FRONT, BACK].map(|edge| whole_span(d, base, edge).reversed());
+        let sides = [Run::round(lower), Run::round(around)];
+        let runs = sides.to_vec();
+        let allowance = Self::side_allowance(d, layer, "base");
+        let mut join = Join::plain("the base", vec![sides], allowance, d.stitch("seam"));
+        join.press =
+            if is_finished(d, layer) { Press::Toward("the base".to_owned()) } else { Press::Not };
+        join.mind = Some(
+            "pin the base into the tube at the side seams and the centres first, then at the \
+             eighths, then between; sew with the tube uppermost, so that its clips can be seen to \
+             open and no pleat is caught."
+                .to_owned(),
+        );
+        let size = Checkpoint::Size {
+            what: "the base".to_owned(),
+            width: Gauge(vec![Reach::Wide(base)]),
+            height: Gauge(vec![Reach::High(base)]),
+        };
+        d.step_checked(chapter(layer), &format!("{}-base-seam", word(layer)), join, size);
+        finish(d, layer, "finish-base-seam", "the seam of the base", runs);
+        if !is_finished(d, layer) {
+            let notch = Clip {
+                what: "the base".to_owned(),
+                copies: vec![base],
+                every,
+                leave: d.either(Length::inch_frac(1, 8), Length::mm(3)),
+                wedges: true,
+            };
+            d.step(chapter(layer), &format!("notch-{}-base", word(layer)), notch);
+        }
+    }
+
+    /// Where the tube bends round the base.
+    fn fold(&self, d: &mut Drafter<'_>, outside: &Shell) {
+        let net = d.piece_of(Self::base_of(outside)).net.clone();
+        for (face, edge) in outside.faces.iter().zip([FRONT, BACK]) {
+            let copy = face.bottom();
+            let edge = net.edge(edge);
+            for (along, bend) in edge.chord_bends() {
+                let at = |y| Point::new(along, y);
+                let line = HingeLine::Fold(copy, at(Length::ZERO), at(face.height));
+                d.hinges.push(Hinge { line, degrees: 180.0 - bend });
+            }
+        }
+        for (seam, degrees) in [("outside-base-seam", 90.0), ("outside-side-seams", 180.0)] {
+            d.hinges.push(Hinge { line: HingeLine::Seam(seam.to_owned()), degrees });
+        }
+    }
+}
+
+impl Plan for BasedTube {
+    fn shell(&self, d: &mut Drafter<'_>, layer: Layer) -> Shell {
+        let ease = match layer {
+            Layer::Outside => Length::ZERO,
+            Layer::Lining => d.design.lining.values.length("ease"),
+        };
+        let base =
+            self.outline(ease).unwrap_or_else(|| Outline::rectangle(self.base.0, self.base.1));
+        let half = base.edge_length(FRONT);
+        let height = self.height - ease;
+        let (side, seam) =
+            (Self::side_allowance(d, layer, "side"), Self::side_allowance(d, layer, "base"));
+        let (what, base_what, noun) = match layer {
+            Layer::Outside => (
+                ("outside-panel", "outside panel", Role::Outside),
+                ("outside-base", "base", Role::Base),
+                "panel",
+            ),
+            Layer::Lining => (
+                ("lining-panel", "lining panel", Role::Lining),
+                ("lining-base", "lining base", Role::Lining),
+                "lining",
+            ),
+        };
+        let edges = vec![
+            ("base", seam),
+            ("right side", side),
+            ("rim", d.rim_allowance),
+            ("left side", side),
+        ];
+        let panel = d.piece(NewPiece {
+            id: what.0,
+            name: what.1,
+            role: what.2,
+            net: Outline::rectangle(half, height),
+            edges,
+            grain: Grain::Lengthwise,
+            join: None,
+        });
+        let panels = ["front", "back"].map(|word| d.copy(panel, &format!("{word} {noun}")));
+        let piece = d.piece(NewPiece {
+            id: base_what.0,
+            name: base_what.1,
+            role: base_what.2,
+            net: base,
+            edges: vec![("front half", seam), ("back half", seam)],
+            grain: Grain::Lengthwise,
+            join: None,
+        });
+        let base = d.copy(piece, base_what.1);
+        Self::mark(d, &panels, base);
+        let faces = ["front", "back"]
+            .into_iter()
+            .zip(panels)
+            .map(|(word, copy)| {
+                Face::of_panels(d, word, &[(copy, Length::ZERO)], (half, half), height)
+            })
+            .collect();
+        Shell::of_faces(layer, faces)
+    }
+
+    fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Option<Length>) -> Option<String> {
+        let left_by = Self::sew_sides(d, shell, opening);
+        self.sew_base(d, shell);
+        left_by
+    }
+
+    fn claim(&self, d: &mut Drafter<'_>, outside: &Shell) {
+        let front = &outside.faces[0];
+        let base = Self::base_of(outside);
+        d.claims.width = self.base.0;
+        d.claims.width_gauge = Gauge(vec![Reach::Wide(base)]);
+        d.claims.depth = self.base.1;
+        d.claims.depth_gauge = Gauge(vec![Reach::High(base)]);
+        d.claims.height = self.height;
+        let (copy, rim) = front.rim_edge();
+        d.claims.height_gauge = Gauge(vec![Reach::Across(copy, rim, super::face::BASE)]);
+        d.claims.top_width = front.top_width;
+        d.claims.top_gauge = Gauge(vec![Reach::Along(copy, rim)]);
+        d.claims.asked.clone_from(&self.asked);
+        self.fold(d, outside);
+    }
+
+    fn base_rise(&self) -> Length {
+        Length::ZERO
+    }
+
+    fn offers(&self) -> Vec<Ability> {
+        Ability::of_an_open_bag_but(&[Ability::StraightSeams])
+    }
+
+    fn opening_allowance(&self, d: &Drafter<'_>) -> Length {
+        d.allowance("side")
+    }
+
+    fn bound_seams(&self, d: &Drafter<'_>, outside: &Shell) -> Length {
+        let around = d.piece_of(Self::base_of(outside)).net.perimeter();
+        let side = self.height + d.seam_allowance("base") + d.rim_allowance;
+        around + side * 2
+    }
+}

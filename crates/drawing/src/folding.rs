@@ -352,9 +352,8 @@ fn across_seams(
             let ends =
                 (distance_along(pattern, this, copy, a), distance_along(pattern, this, copy, b));
             if let (Some(from), Some(to)) = ends {
-                let there = (point_at(pattern, other, from), point_at(pattern, other, to));
-                if let (Some((partner, from)), Some((_, to))) = there {
-                    found.push((partner, (from, to), degrees));
+                if let Some((partner, line)) = stretch_at(pattern, other, from, to) {
+                    found.push((partner, line, degrees));
                 }
             }
         }
@@ -405,16 +404,25 @@ fn distance_along(pattern: &Pattern, run: &Run, copy: CopyId, point: Point) -> O
     None
 }
 
-/// The copy and the point at a distance along a run.
-fn point_at(pattern: &Pattern, run: &Run, distance: f64) -> Option<(CopyId, Point)> {
+/// The copy, and the line on it, between two distances along a run: on the span that has the middle
+/// between them.
+fn stretch_at(
+    pattern: &Pattern,
+    run: &Run,
+    from: f64,
+    to: f64,
+) -> Option<(CopyId, (Point, Point))> {
+    let middle = f64::midpoint(from, to);
     let mut before = 0.0;
     for span in &run.spans {
         let length = span.length().to_mm();
-        if distance <= before + length + 0.1 {
-            let into = Length::from_mm_f64((distance - before).clamp(0.0, length));
-            let at = if span.from <= span.to { span.from + into } else { span.from - into };
-            let point = pattern.piece_of(span.copy).net.point_along(span.edge, at);
-            return Some((span.copy, point.to_mm()));
+        if middle <= before + length {
+            let point = |distance: f64| {
+                let into = Length::from_mm_f64((distance - before).clamp(0.0, length));
+                let at = if span.from <= span.to { span.from + into } else { span.from - into };
+                pattern.piece_of(span.copy).net.point_along(span.edge, at).to_mm()
+            };
+            return Some((span.copy, (point(from), point(to))));
         }
         before += length;
     }

@@ -212,7 +212,14 @@ impl BasedTube {
                 d.hinges.push(Hinge { line, degrees: 180.0 - bend });
             }
         }
-        for (seam, degrees) in [("outside-base-seam", 90.0), ("outside-side-seams", 180.0)] {
+        // The halves of the base go over into each other in the middle of its sides.
+        let half = net.edge(FRONT);
+        let last = half.chord_stops().last().copied().unwrap_or(Length::ZERO);
+        let along = half.end().to_mm() - half.point_along(last).to_mm();
+        // By symmetry both lean by the same angle from the upright.
+        let bend = 2.0 * libm::atan2(along.x.abs(), along.y.abs()).to_degrees();
+        let at_sides = 180.0 - bend;
+        for (seam, degrees) in [("outside-base-seam", 90.0), ("outside-side-seams", at_sides)] {
             d.hinges.push(Hinge { line: HingeLine::Seam(seam.to_owned()), degrees });
         }
     }

@@ -145,7 +145,7 @@ impl<'a> Bag<'a> {
     fn paint(&self, scene: &mut Scene) {
         let handles = &self.pattern.claims.handles;
         let near = |handle: &&HandleClaim| {
-            self.facet_of(handle.on).is_some_and(|facet| self.eye.faces(facet.frame.normal()))
+            self.stand(handle).is_some_and(|(frame, _)| self.eye.faces(frame.normal()))
         };
         for handle in handles.iter().filter(|handle| !near(handle)) {
             self.handle(scene.layer("far-handle"), handle, false);
@@ -330,29 +330,66 @@ impl<'a> Bag<'a> {
         }
     }
 
+    /// The facet of a copy on which a point lies, or that is nearest to it.
+    fn facet_at(&self, copy: CopyId, point: Point) -> Option<&Facet> {
+        let off = |facet: &Facet| {
+            let beside = |of: fn(&Point) -> f64| {
+                let values = facet.polygon.iter().map(of);
+                let (low, high) =
+                    values.fold((f64::MAX, f64::MIN), |(a, b), v| (a.min(v), b.max(v)));
+                (low - of(&point)).max(of(&point) - high).max(0.0)
+            };
+            beside(|p| p.x) + beside(|p| p.y)
+        };
+        self.facets
+            .iter()
+            .filter(|facet| facet.copy == copy)
+            .min_by(|a, b| off(a).total_cmp(&off(b)))
+    }
+
+    /// The plane in which a handle stands, and its feet in that: the panel's own, or where the panel
+    /// is bent round, the upright one through both feet.
+    fn stand(&self, handle: &HandleClaim) -> Option<(Frame, [Point; 2])> {
+        let feet = handle.feet.map(measure::Point::to_mm);
+        let on = |foot| self.facet_at(handle.on, foot);
+        let (left, right) = (on(feet[0])?, on(feet[1])?);
+        if left.frame.normal().dot(right.frame.normal()) > 0.999 {
+            return Some((self.facet_of(handle.on)?.frame, feet));
+        }
+        let (from, to) = (left.frame.at(feet[0]), right.frame.at(feet[1]));
+        let apart = to - from;
+        let long = apart.dot(apart).sqrt().max(1e-9);
+        let frame = Frame { origin: from, right: apart * (1.0 / long), up: left.frame.up };
+        Some((frame, [Point::ZERO, Point::new(long, 0.0)]))
+    }
+
+    fn seen_in(&self, frame: &Frame, polygon: &[Point]) -> Vec<Point> {
+        polygon.iter().map(|corner| self.eye.see(frame.at(*corner))).collect()
+    }
+
     /// The loop of a handle above the rim as it is seen, a closed ribbon.
     fn loop_of(&self, handle: &HandleClaim) -> Option<Vec<Point>> {
-        let facet = self.facet_of(handle.on)?;
-        let (left, right) = (handle.feet[0].to_mm(), handle.feet[1].to_mm());
+        let (frame, [left, right]) = self.stand(handle)?;
         let half = handle.width.to_mm() / 2.0;
         let path = standing_loop(left, right, handle.free.to_mm());
         let outer = ribbon(&path, half);
-        Some(self.seen(facet, &outer))
+        Some(self.seen_in(&frame, &outer))
     }
 
     fn handle(&self, layer: &mut Layer, handle: &HandleClaim, near: bool) {
-        let (Some(facet), Some(ribbon)) = (self.facet_of(handle.on), self.loop_of(handle)) else {
+        let (Some((frame, _)), Some(ribbon)) = (self.stand(handle), self.loop_of(handle)) else {
             return;
         };
         let texture = Texture::right(self.cloth_of(handle.strap));
-        let fill = Fill::Cloth(texture, self.lay(&facet.frame, Grain::Crosswise));
+        let fill = Fill::Cloth(texture, self.lay(&frame, Grain::Crosswise));
         layer.shape(closed(ribbon), fill, Some(LineKind::Edge));
         if near && handle.from_base {
             let (low, _) = reach_of_front(&self.facets);
-            let front = self.facets.first().map_or(facet.frame, |first| first.frame);
-            let floor = (front.origin - facet.frame.origin).dot(facet.frame.up) + low;
+            let front = self.facets.first().map_or(frame, |first| first.frame);
             let half = handle.width.to_mm() / 2.0;
             for foot in handle.feet.map(measure::Point::to_mm) {
+                let Some(facet) = self.leg_on(handle, foot) else { continue };
+                let floor = (front.origin - facet.frame.origin).dot(facet.frame.up) + low;
                 let leg = [
                     Point::new(foot.x - half, floor),
                     Point::new(foot.x + half, floor),
@@ -363,6 +400,13 @@ impl<'a> Bag<'a> {
                 self.box_and_x(layer, facet, foot, half);
             }
         }
+    }
+
+    /// The facet on which the leg below a foot is drawn.
+    fn leg_on(&self, handle: &HandleClaim, foot: Point) -> Option<&Facet> {
+        let (frame, _) = self.stand(handle)?;
+        let own = self.facet_of(handle.on)?;
+        if frame == own.frame { Some(own) } else { self.facet_at(handle.on, foot) }
     }
 
     /// The stitching that holds a leg of the handle just below the rim.

@@ -84,7 +84,13 @@ pub(crate) fn fold_from(work: &Assembly<'_>, front: CopyId) -> Vec<Facet> {
         for bend in bends(pattern, work, &parts, index) {
             if frames[bend.to].is_none() {
                 frames[bend.to] = frame.across(bend.here, bend.there, bend.degrees);
-                queue.push_back(bend.to);
+                // A panel that is bent round is unrolled along its own folds, which are exact, before
+                // its seams are followed.
+                if parts[bend.to].0 == parts[index].0 {
+                    queue.push_front(bend.to);
+                } else {
+                    queue.push_back(bend.to);
+                }
             }
         }
     }

@@ -127,12 +127,13 @@ impl Pocket for Band {
         let ordinal = ordinal(d, index);
         let stem = numbered("outside-pocket", ordinal);
         let name = numbered_name("outside pocket", ordinal);
-        let piece = self.piece(d, (&stem, &name, Role::Pocket), &net, top);
+        let piece = self.piece(d, first, (&stem, &name, Role::Pocket), &net, top);
         let fronts = self.copies(d, piece, &faces, ordinal, "pocket");
         let mut backs = Vec::new();
         if lined {
             let lining = self.piece(
                 d,
+                first,
                 (&format!("{stem}-lining"), &format!("{name} lining"), Role::Lining),
                 &net,
                 top,
@@ -210,15 +211,29 @@ fn corner(face: &Face, height: Length) -> Point {
     face.on(0, -half, Length::ZERO).1
 }
 
+/// Allowances of the panel at its base and at its sides.
+fn held_by(d: &Drafter<'_>, face: &Face) -> (Length, Length) {
+    let allowance = |edge: Option<(CopyId, usize)>, key: &str| {
+        let of_edge = |(copy, edge): (CopyId, usize)| {
+            d.piece_of(copy).edges.get(edge).map(|edge| edge.allowance)
+        };
+        edge.and_then(of_edge).unwrap_or_else(|| d.seam_allowance(key))
+    };
+    let side = face.side_edges()[0].first().copied();
+    (allowance(face.base_edge(), "base"), allowance(side, "side"))
+}
+
 impl Band {
     fn piece(
         &self,
         d: &mut Drafter<'_>,
+        face: &Face,
         (id, name, role): (&str, &str, Role),
         net: &Outline,
         top: Length,
     ) -> crate::pattern::PieceId {
-        let (base, side) = (d.seam_allowance("base"), d.seam_allowance("side"));
+        // Its raw edges come level with those of the panel that it lies on.
+        let (base, side) = held_by(d, face);
         let edges =
             vec![("base", base), ("right side", side), ("top edge", top), ("left side", side)];
         let (net, grain) = (net.clone(), Grain::Lengthwise);

@@ -356,8 +356,8 @@ impl Gusset {
             corners,
             curves,
             every: clip_every(d, self.corner),
-            leave: d.either(Length::inch_frac(1, 16), Length::mm(2)),
-            stitch: d.either(Length::mm(2), Length::mm(2)),
+            leave: clip_leave(d, Self::allowance(d, layer), Length::inch_frac(1, 16)),
+            stitch: STAYSTITCH,
         };
         d.step(chapter(layer), &format!("clip-{}-gusset", word(layer)), clip);
     }
@@ -454,7 +454,7 @@ impl Gusset {
                 what: "the round corners of front and back".to_owned(),
                 copies: vec![parts.front, parts.back],
                 every: clip_every(d, self.corner),
-                leave: d.either(Length::inch_frac(1, 8), Length::mm(3)),
+                leave: clip_leave(d, Self::allowance(d, layer), Length::inch_frac(1, 8)),
                 wedges: true,
             };
             d.step(chapter(layer), &format!("notch-{}-corners", word(layer)), clip);
@@ -604,6 +604,16 @@ pub(super) fn clip_every(d: &Drafter<'_>, radius: Length) -> Length {
         true => d.either(Length::inch_frac(1, 4), Length::mm(6)),
         false => d.either(Length::inch_frac(1, 2), Length::mm(12)),
     }
+}
+
+/// Stitch length of the row that keeps clips from running on (common practice, no source).
+pub(super) const STAYSTITCH: Length = Length::mm(2);
+
+/// How far from the stitches a clip ends: so much, on the ruler in use, but no more than half of
+/// the allowance.
+pub(super) fn clip_leave(d: &Drafter<'_>, allowance: Length, inch: Length) -> Length {
+    let metric = if inch < Length::inch_frac(1, 8) { Length::mm(2) } else { Length::mm(3) };
+    d.either(inch, metric).min(allowance.half())
 }
 
 /// The chapter in which a layer is sewn.

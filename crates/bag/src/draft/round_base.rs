@@ -5,7 +5,9 @@ use std::f64::consts::PI;
 use measure::{Length, Outline, Point};
 
 use super::face::whole_span;
-use super::gusset::{chapter, clip_every, finish, is_finished, press, word};
+use super::gusset::{
+    STAYSTITCH, chapter, clip_every, clip_leave, finish, is_finished, press, word,
+};
 use super::{Ability, Drafter, Face, Layer, NewPiece, Plan, Shell, centred_gap};
 use crate::design::Role;
 use crate::operations::{Clip, ClipEdge, Join, Press};
@@ -164,8 +166,8 @@ impl BasedTube {
             corners: Vec::new(),
             curves: lower.iter().map(|span| Run::open([*span])).collect(),
             every,
-            leave: d.either(Length::inch_frac(1, 8), Length::mm(3)),
-            stitch: Length::mm(2),
+            leave: clip_leave(d, Self::side_allowance(d, layer, "base"), Length::inch_frac(1, 8)),
+            stitch: STAYSTITCH,
         };
         d.step(chapter(layer), &format!("clip-{}-edge", word(layer)), clip);
         let around = [FRONT, BACK].map(|edge| whole_span(d, base, edge).reversed());
@@ -193,7 +195,11 @@ impl BasedTube {
                 what: "the base".to_owned(),
                 copies: vec![base],
                 every,
-                leave: d.either(Length::inch_frac(1, 8), Length::mm(3)),
+                leave: clip_leave(
+                    d,
+                    Self::side_allowance(d, layer, "base"),
+                    Length::inch_frac(1, 8),
+                ),
                 wedges: true,
             };
             d.step(chapter(layer), &format!("notch-{}-base", word(layer)), notch);

@@ -357,10 +357,10 @@ fn across_seams(
         for (this, other) in [(&sides[0], &sides[1]), (&sides[1], &sides[0])] {
             let ends =
                 (distance_along(pattern, this, copy, a), distance_along(pattern, this, copy, b));
-            if let (Some(from), Some(to)) = ends {
-                if let Some((partner, line)) = stretch_at(pattern, other, from, to) {
-                    found.push((partner, line, degrees));
-                }
+            if let (Some(from), Some(to)) = ends
+                && let Some((partner, line)) = stretch_at(pattern, other, from, to)
+            {
+                found.push((partner, line, degrees));
             }
         }
     }

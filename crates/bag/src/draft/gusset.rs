@@ -391,6 +391,9 @@ impl Gusset {
         let first = if self.corner.is_positive() {
             "pin the centres and the marks of the curves first, then the rest; sew with the gusset \
              uppermost and let its clips open round the curves"
+        } else if self.in_parts {
+            "pin the centres and the corners first, then the rest; sew with the gusset uppermost, \
+             and at each corner swing it round the needle, where its parts stand open"
         } else {
             "pin the centres and the corners first, then the rest; sew with the gusset uppermost, \
              and at each corner swing it round the needle, so that its clip opens"

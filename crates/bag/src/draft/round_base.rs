@@ -174,7 +174,7 @@ impl BasedTube {
         let sides = [Run::round(lower), Run::round(around)];
         let runs = sides.to_vec();
         let allowance = Self::side_allowance(d, layer, "base");
-        let mut join = Join::plain("the base", vec![sides], allowance, d.stitch("seam"));
+        let mut join = Join::plain("the base seam", vec![sides], allowance, d.stitch("seam"));
         join.press =
             if is_finished(d, layer) { Press::Toward("the base".to_owned()) } else { Press::Not };
         join.mind = Some(

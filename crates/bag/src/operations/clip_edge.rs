@@ -1,6 +1,6 @@
 //! Clip the allowance of a straight edge before it is sewn round a corner or a curve.
 
-use measure::{Length, show_length};
+use measure::{Length, System, show_length};
 
 use super::{Operation, Telling, Told, Worded, listed};
 use crate::assembly::Assembly;
@@ -46,21 +46,32 @@ impl Operation for ClipEdge {
 
     fn tell(&self, t: &Telling<'_>) -> Told {
         let leave = show_length(self.leave, t.system);
-        let mut places = Vec::new();
+        let inch = match t.system {
+            System::Inch => Length::INCH,
+            System::Metric => Length::mm(25),
+        };
+        let every = t.len(self.every);
+        let (mut rows, mut cuts) = (Vec::new(), Vec::new());
         if !self.corners.is_empty() {
-            places.push("straight in at each corner mark".to_owned());
+            rows.push(format!("for {} on both sides of each corner mark", t.len(inch)));
+            cuts.push("straight in at each corner mark".to_owned());
         }
         if !self.curves.is_empty() {
-            places.push(format!("every {} between the marks of each curve", t.len(self.every)));
+            if self.is_whole(t.pattern) {
+                cuts.push(format!("every {every}"));
+            } else {
+                rows.push("along each curve, from mark to mark".to_owned());
+                cuts.push(format!("there every {every}"));
+            }
         }
-        let row = if self.curves.is_empty() { "beside each corner mark" } else { "there" };
+        let row = if rows.is_empty() { String::new() } else { format!(" {}", listed(&rows)) };
         Told::new(format!(
-            "Staystitch {} within the seam allowance, close to the stitching line, {row} (stitch \
+            "Staystitch {}{row}, within the seam allowance and close to the stitching line (stitch \
              length {}). Then clip the allowance {}, to {leave} from the stitching line, so that \
              it can spread.",
             self.what,
             t.stitch(self.stitch),
-            listed(&places),
+            listed(&cuts),
         ))
         .mind(
             "use the points of the scissors and stop short of the stitching line: a clip that \
@@ -137,6 +148,14 @@ record!(ClipEdge: "Clip the allowance of an edge that is still raw, so that it c
 } check ClipEdge::clips_something);
 
 impl ClipEdge {
+    /// Whether whole edges are clipped from end to end.
+    fn is_whole(&self, pattern: &Pattern) -> bool {
+        self.curves
+            .iter()
+            .flat_map(|run| &run.spans)
+            .all(|span| span.length() == pattern.piece_of(span.copy).net.edge_length(span.edge))
+    }
+
     /// Whether there is anything to clip.
     fn clips_something(&self, reader: &mut Reader) -> bool {
         let some = !self.corners.is_empty() || !self.curves.is_empty();

@@ -44,6 +44,19 @@ pub enum Fault {
         /// The other.
         other: usize,
     },
+    /// On folded fabric, what is cut with it on the other side of the fold is neither a piece nor
+    /// free; or it should lie on the fold and does not.
+    Fold {
+        /// Which placement.
+        placement: usize,
+    },
+    /// Two pieces that have to match lie at different places of the print, or turned differently.
+    Match {
+        /// One placement.
+        one: usize,
+        /// The other.
+        other: usize,
+    },
     /// It is not as large as the piece.
     Size {
         /// Which piece.
@@ -158,6 +171,14 @@ impl fmt::Display for Fault {
             }
             Self::Overlap { one, other } => {
                 write!(f, "placements {one} and {other} lie on each other or nearer than the gap")
+            }
+            Self::Fold { placement } => write!(
+                f,
+                "placement {placement}: it should lie on the fold, or what is cut with it across \
+                 the fold lies on another piece"
+            ),
+            Self::Match { one, other } => {
+                write!(f, "placements {one} and {other} do not match in the print")
             }
             Self::Size { piece, copy } => {
                 write!(f, "copy {copy} of piece {piece} does not have the piece's size")

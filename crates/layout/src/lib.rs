@@ -6,9 +6,12 @@
 //! looks for better ones and for proofs ([`refine`] does so in one call), [`narrowest`] says on which widths a purchase still serves, and
 //! [`verify`] accepts or rejects a layout.
 //!
-//! Pieces are laid by their boxes, on fabric that lies flat and single or on remnants of it, and are
-//! cut free of each other in any order, or strips first, as with a rotary cutter.
+//! Rectangles are laid by engines of their own, on a bolt or on remnants, cut free of each other in
+//! any order, or strips first, as with a rotary cutter. As soon as one piece of free cutting is no
+//! rectangle, the fabric is folded, or pieces have to match in a print, all are laid by their true
+//! outlines.
 
+mod anytime;
 mod bars;
 mod bound;
 mod cuts;
@@ -16,6 +19,7 @@ mod faults;
 mod local;
 mod narrow;
 mod no_layout;
+mod odd;
 mod pack;
 mod pairwise;
 mod plan;
@@ -35,9 +39,12 @@ mod strips;
 mod tight;
 mod verify;
 mod verify_cuts;
+mod verify_fold;
+mod verify_outlines;
 mod verify_remnants;
 mod words;
 
+pub use anytime::{Search, first};
 pub use faults::Fault;
 pub use narrow::{Narrowest, narrowest};
 pub use no_layout::{LongCut, NoLayout, TooWide};
@@ -49,7 +56,6 @@ pub use problem::{
     Stock,
 };
 pub use refine::refine;
-pub use search::Search;
-pub use solve::{first, fits};
+pub use solve::fits;
 pub use verify::verify;
 pub use words::CutStep;

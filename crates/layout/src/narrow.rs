@@ -4,7 +4,7 @@ use measure::Length;
 
 use crate::solve::{answer, bought, finish, short_search, solve};
 use crate::{
-    CutKind, Cutting, Fault, Layout, Problem, Shrinkage, Stock, bound, rotary, sane, verify,
+    CutKind, Cutting, Fault, Layout, Problem, Shrinkage, Stock, bound, odd, rotary, sane, verify,
 };
 
 /// The narrowest usable width on which a purchase still serves.
@@ -100,6 +100,11 @@ fn below(problem: &Problem, width: Length, next: Length, enough: Length) -> Narr
         let is_proven = there.as_ref().is_none_or(|there| there.bound > enough);
         return Narrowest { width, below: there.map(|there| there.bought), is_proven };
     }
+    if odd::is_odd(problem) {
+        let layout = if usable.is_positive() { odd::first(problem, usable).ok() } else { None };
+        let is_proven = layout.as_ref().is_none_or(|layout| layout.bound > enough);
+        return Narrowest { width, below: layout.map(|layout| layout.bought), is_proven };
+    }
     let solved = if usable.is_positive() { answer(problem, usable).ok() } else { None };
     let is_proven = solved.as_ref().is_none_or(|solved| solved.bound > enough);
     let below = solved.map(|solved| bought(problem, solved.length(problem)));
@@ -115,6 +120,9 @@ fn serves_on(problem: &Problem, width: Length, enough: Length) -> Option<Layout>
     }
     if problem.cutting != Cutting::Free {
         return in_strips(problem, width).filter(|there| there.length <= enough);
+    }
+    if odd::is_odd(problem) {
+        return odd::serves(problem, usable, enough);
     }
     let mut solved = solve(problem, usable, Some(enough)).ok()?;
     if solved.length(problem) > enough {

@@ -161,8 +161,9 @@ pub struct Item {
     pub mirror: bool,
     /// How it may be joined from shorter strips; only for rectangles.
     pub join: Option<Join>,
-    /// Whether the shape is one half of the piece, whose left side (the side of least `x`) lies on
-    /// the fold of folded fabric.
+    /// On folded fabric, whether the piece has to lie on the fold. The shape is the whole piece,
+    /// opened out, and its left half must be the mirror image of its right half. On flat fabric it
+    /// says nothing.
     pub on_fold: bool,
     /// Pieces of the same group have to match: the print runs on from one to the other, so that
     /// they lie at the same place of the repeat.
@@ -217,7 +218,7 @@ pub enum Shape {
         /// Along the grain.
         length: Length,
     },
-    /// Any outline. At this stage it is laid by its box: nothing else lies within the box.
+    /// Any outline; others may lie within its box.
     Outline(Outline),
 }
 

@@ -1,7 +1,6 @@
 //! A better layout, with a proof, in a given number of rounds.
 
-use crate::search::Search;
-use crate::{Layout, Problem};
+use crate::{Layout, Problem, Search};
 
 /// A layout that is never worse than the given one, nor less well proven: the same pieces and
 /// joined strips, laid anew in `rounds` ways. The same input always gives the same layout. It stops

@@ -67,7 +67,9 @@ pub(crate) fn solve(problem: &Problem, seed: u64, effort: u64) -> Result<Layout,
     for cuts in &alternatives {
         let things: Vec<_> = cuts.cuts.iter().map(|cut| thing(cut, problem.gap.to_nm())).collect();
         let (places, proven) = lay(&things, &rooms, seed, effort);
-        is_proven |= proven && alternatives.len() == 1 && cuts.joins.is_empty();
+        // An outline leaves room within its box, of which this proof knows nothing.
+        let is_exact = problem.pieces.iter().all(|item| matches!(item.shape, Shape::Rect { .. }));
+        is_proven |= proven && is_exact && alternatives.len() == 1 && cuts.joins.is_empty();
         let places = without_broken(cuts, first_copies(cuts, &things, places));
         let rank = rank(&things, &places, &rooms);
         if best.as_ref().is_none_or(|(known, ..)| rank < *known) {

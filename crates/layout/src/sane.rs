@@ -39,7 +39,6 @@ pub(crate) fn check(problem: &Problem) -> Result<(), NoLayout> {
             "shrinkage above 50 % is not taken; check the number",
         ),
     ];
-    let is_folded = matches!(problem.stock, Stock::Bolt { fold: true, .. });
     if let Some((_, what)) = faults.iter().find(|(is_wrong, _)| *is_wrong) {
         return Err(NoLayout::Nonsense((*what).to_owned()));
     }
@@ -48,7 +47,7 @@ pub(crate) fn check(problem: &Problem) -> Result<(), NoLayout> {
         let what = format!("more than {MOST_PIECES} pieces at once; lay fewer sets at a time");
         return Err(NoLayout::Nonsense(what));
     }
-    match problem.pieces.iter().find_map(|item| fault(item, is_folded)) {
+    match problem.pieces.iter().find_map(fault) {
         Some(what) => Err(NoLayout::Nonsense(what)),
         None => Ok(()),
     }
@@ -64,20 +63,25 @@ pub(crate) fn is_solved(problem: &Problem) -> Result<(), NoLayout> {
         Stock::Remnants(all) if all.iter().any(|one| matches!(one, Shape::Outline(_))) => {
             return unsolved("remnants with an outline cannot be laid on yet; give rectangles");
         }
-        // Strips are cut through the fold and opened out.
-        Stock::Bolt { fold: true, .. } if problem.cutting == Cutting::Free => {
-            return unsolved("folded fabric cannot be laid yet; lay it flat");
-        }
-        Stock::Bolt { repeat, .. } if *repeat != (Length::ZERO, Length::ZERO) => {
-            return unsolved("a pattern repeat cannot be kept yet; leave it at 0");
+        Stock::Bolt { fold: true, repeat, .. }
+            if *repeat != (Length::ZERO, Length::ZERO)
+                && problem.pieces.iter().any(|item| item.group.is_some()) =>
+        {
+            return unsolved(
+                "a print cannot be matched on folded fabric, where the layer beneath is not seen; \
+                 lay it flat",
+            );
         }
         Stock::Bolt { .. } | Stock::Remnants(_) => {}
     }
-    if problem.pieces.iter().any(|item| item.on_fold) {
-        return unsolved("pieces cannot lie on the fold yet; give the whole shape");
+    let is_free = problem.cutting == Cutting::Free && problem.stock.width().is_some();
+    if problem.pieces.iter().any(|item| item.on_fold) && !is_free {
+        return unsolved("pieces lie on the fold of a bolt only, and are cut in any order there");
     }
-    if problem.pieces.iter().any(|item| item.group.is_some()) {
-        return unsolved("pieces cannot be made to match yet; leave their groups out");
+    let has_print = matches!(problem.stock, Stock::Bolt { repeat, .. }
+        if repeat != (Length::ZERO, Length::ZERO));
+    if has_print && problem.pieces.iter().any(|item| item.group.is_some()) && !is_free {
+        return unsolved("a print is matched only where pieces are cut in any order");
     }
     Ok(())
 }
@@ -91,15 +95,17 @@ fn are_remnants(all: &[Shape]) -> bool {
 }
 
 /// What is wrong with one piece.
-fn fault(item: &Item, is_folded: bool) -> Option<String> {
+fn fault(item: &Item) -> Option<String> {
     let (width, length) = item.shape.size();
     let is_outline = matches!(item.shape, Shape::Outline(_));
     let what = if !is_size(width) || !is_size(length) {
         "its width and length must be more than nothing and at most 1 km"
     } else if item.rotations.iter().next().is_none() {
         "it may lie in no way at all; allow at least one rotation"
-    } else if item.on_fold && !is_folded {
-        "a piece lies on the fold of folded fabric only; fold the fabric, or give the whole shape"
+    } else if let Shape::Outline(outline) = &item.shape
+        && !outline.is_simple()
+    {
+        "its outline crosses or touches itself; give the corners in order round the piece"
     } else if item.join.is_some() && is_outline {
         "only rectangles can be joined from strips; cut it in one piece"
     } else if item.join.is_some_and(|join| !is_room(join.allowance)) {

@@ -11,10 +11,9 @@ use crate::cuts::{Cut, Cuts, ways};
 use crate::local::Local;
 use crate::pack::{Packing, Spot};
 use crate::prove::{Laid, Prover, Verdict};
-use crate::solve::{Solved, bought, finish, usable_width};
+use crate::solve::{Solved, bought, finish, first, usable_width};
 use crate::{
-    Cutting, Layout, NoLayout, Placement, Problem, Proof, Stock, bound, first, remnants, rotary,
-    sane,
+    Cutting, Layout, NoLayout, Placement, Problem, Proof, Stock, bound, remnants, rotary, sane,
 };
 
 /// After so many rounds of local search the proof has its turn.
@@ -25,7 +24,7 @@ const STEPS: (u32, u32) = (200, 2_000);
 /// A search for the shortest length to buy. The same problem, seed and number of rounds give the
 /// same layout, however the rounds are divided into steps. To cancel it, drop it. It
 /// stays on the thread on which it began.
-pub struct Search {
+pub(crate) struct Search {
     problem: Problem,
     usable: Length,
     best: Layout,
@@ -44,12 +43,12 @@ impl Search {
     ///
     /// # Errors
     /// When a piece does not fit in any allowed way, or the problem makes no sense.
-    pub fn begin(problem: &Problem, seed: u64) -> Result<Self, NoLayout> {
+    pub(crate) fn begin(problem: &Problem, seed: u64) -> Result<Self, NoLayout> {
         Ok(Self::with(problem, first(problem)?, seed))
     }
 
     /// Begins with a layout of the problem; none when it is not one.
-    pub fn from_layout(problem: &Problem, layout: &Layout, seed: u64) -> Option<Self> {
+    pub(crate) fn from_layout(problem: &Problem, layout: &Layout, seed: u64) -> Option<Self> {
         let is_right = sane::check(problem).is_ok() && crate::verify(problem, layout).is_ok();
         is_right.then(|| Self::with(problem, layout.clone(), seed))
     }
@@ -78,26 +77,26 @@ impl Search {
     }
 
     /// The best layout so far.
-    pub const fn best(&self) -> &Layout {
+    pub(crate) const fn best(&self) -> &Layout {
         &self.best
     }
 
     /// Whether nothing is left to do: the best layout is proven to be the shortest, or, for strips
     /// first and remnants, everything was tried.
-    pub fn is_done(&self) -> bool {
+    pub(crate) fn is_done(&self) -> bool {
         let is_tried = self.is_solved_anew() && self.rounds >= rotary::ROUNDS;
         let is_shortest = self.best.fit.is_none() && self.best.proof == Proof::Shortest;
         is_shortest || is_tried
     }
 
     /// How many rounds were searched.
-    pub const fn rounds(&self) -> u64 {
+    pub(crate) const fn rounds(&self) -> u64 {
         self.rounds
     }
 
     /// Goes on for so many rounds, or until it is done; whether the layout or its proof became
     /// better.
-    pub fn step(&mut self, rounds: u32) -> bool {
+    pub(crate) fn step(&mut self, rounds: u32) -> bool {
         let before = (self.best.length, self.best.bound);
         if self.is_solved_anew() {
             return self.step_anew(rounds);
@@ -249,7 +248,7 @@ fn lay(cuts: &Cuts, problem: &Problem, mut laid: Vec<Laid>) -> Option<Packing> {
 }
 
 /// The rectangle of a placement, and how else it might lie.
-fn cut(problem: &Problem, one: &Placement, usable: Length) -> Cut {
+pub(crate) fn cut(problem: &Problem, one: &Placement, usable: Length) -> Cut {
     let (width, length) =
         if one.rotation.is_crosswise() { (one.length, one.width) } else { (one.width, one.length) };
     let (upright, turned) = ways(&problem.pieces[one.piece]);

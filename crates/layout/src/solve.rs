@@ -6,8 +6,8 @@ use crate::cuts::{Cut, Cuts, alternatives};
 use crate::local::search;
 use crate::pack::{Packing, Rect, Spot, shortest};
 use crate::{
-    Cutting, Layout, NoLayout, Placement, Problem, Proof, Stock, bound, remnant, remnants, rotary,
-    sane,
+    Cutting, Layout, NoLayout, Placement, Problem, Proof, Stock, bound, odd, remnant, remnants,
+    rotary, sane,
 };
 
 /// A first layout, at once: several tidy and several tight ways to pack, of which the shortest is
@@ -16,7 +16,7 @@ use crate::{
 ///
 /// # Errors
 /// When a piece does not fit in any allowed way, or the problem makes no sense.
-pub fn first(problem: &Problem) -> Result<Layout, NoLayout> {
+pub(crate) fn first(problem: &Problem) -> Result<Layout, NoLayout> {
     sane::check(problem)?;
     sane::is_solved(problem)?;
     if matches!(problem.stock, Stock::Remnants(_)) {
@@ -44,7 +44,10 @@ pub fn fits(problem: &Problem) -> bool {
     }
     match (&problem.stock, problem.cutting) {
         (Stock::Remnants(_), _) => true,
-        (Stock::Bolt { .. }, Cutting::Free) => alternatives(problem, usable_width(problem)).is_ok(),
+        (Stock::Bolt { .. }, Cutting::Free) => {
+            let usable = usable_width(problem);
+            alternatives(problem, usable).is_ok_and(|cuts| odd::fits(problem, usable, &cuts))
+        }
         (Stock::Bolt { .. }, Cutting::StripsFirst { .. }) => rotary::fits(problem),
     }
 }

@@ -6,6 +6,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use measure::Length;
 
 use crate::faults::Fault;
+use crate::verify_fold::{check_fold, check_match};
+use crate::verify_outlines::{SLACK as OUTLINE_SLACK, Solid};
 use crate::{
     Item, JoinAngle, JoinPlace, Layout, Part, Placement, Problem, Proof, Shape, Stock, sane,
     verify_cuts, verify_remnants,
@@ -44,7 +46,9 @@ pub fn verify(problem: &Problem, layout: &Layout) -> Result<(), Vec<Fault>> {
     } else {
         verify_remnants::check_rest(problem, layout, &mut faults);
     }
-    check_overlaps(problem.gap, &layout.placements, &mut faults);
+    check_overlaps(problem, &layout.placements, &mut faults);
+    check_fold(problem, layout, &mut faults);
+    check_match(problem, layout, &mut faults);
     for ((piece, item), of_piece) in problem.pieces.iter().enumerate().zip(known) {
         let width = widest(problem, width);
         Pieces { problem, layout, piece, item, of_piece, width, left_over: &left_over }
@@ -114,23 +118,40 @@ fn check_lie(
     }
 }
 
-/// Pairs that lie nearer to each other than the gap, by a sweep along the length.
-fn check_overlaps(gap: Length, placements: &[Placement], faults: &mut Vec<Fault>) {
+/// Pairs that lie nearer to each other than the gap, by a sweep along the length: rectangles by
+/// their boxes, others by their outlines.
+fn check_overlaps(problem: &Problem, placements: &[Placement], faults: &mut Vec<Fault>) {
+    let gap = problem.gap + Length::nm(2 * OUTLINE_SLACK);
     let mut by_start: Vec<_> = placements.iter().enumerate().collect();
     by_start.sort_by_key(|(_, one)| one.y);
     let mut open: Vec<(usize, &Placement)> = Vec::new();
     for (index, one) in by_start {
         open.retain(|(_, before)| before.y + before.length + gap > one.y);
         for (other, before) in &open {
-            let is_beside = before.stock != one.stock
-                || before.x + before.width + gap <= one.x
-                || one.x + one.width + gap <= before.x;
-            if !is_beside {
+            if before.stock == one.stock && !is_apart(problem, before, one) {
                 faults
                     .push(Fault::Overlap { one: (*other).min(index), other: (*other).max(index) });
             }
         }
         open.push((index, one));
+    }
+}
+
+/// Whether two pieces keep the gap.
+fn is_apart(problem: &Problem, one: &Placement, other: &Placement) -> bool {
+    let gap = problem.gap;
+    let is_beside = one.x + one.width + gap <= other.x
+        || other.x + other.width + gap <= one.x
+        || one.y + one.length + gap <= other.y
+        || other.y + other.length + gap <= one.y;
+    let solid = |one: &Placement| problem.pieces.get(one.piece).map(|item| Solid::new(item, one));
+    is_beside || {
+        let is_outline = |one: &Placement| {
+            let item = problem.pieces.get(one.piece);
+            item.is_some_and(|item| matches!(item.shape, Shape::Outline(_)))
+        };
+        (is_outline(one) || is_outline(other))
+            && solid(one).zip(solid(other)).is_some_and(|(one, other)| one.is_apart(&other, gap))
     }
 }
 

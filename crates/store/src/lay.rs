@@ -4,10 +4,13 @@
 mod claim;
 mod cuts;
 mod fields;
+mod outline;
 mod stock;
 mod told;
 
-use layout::{Cutting, Item, Join, JoinAngle, JoinPlace, Problem, Rotation, Rotations, Stock};
+use layout::{
+    Cutting, Item, Join, JoinAngle, JoinPlace, Problem, Rotation, Rotations, Shape, Stock,
+};
 use measure::Length;
 use serde_json::Value;
 
@@ -67,11 +70,6 @@ fn job(value: &Value, troubles: &mut Troubles) -> Option<Problem> {
         }
         _ => troubles.add("pieces", "must be a list of at least one piece"),
     }
-    let is_folded = matches!(stock, Some(Stock::Bolt { fold: true, .. }));
-    if is_folded && cutting == Cutting::Free {
-        let what = "folded fabric is not offered yet for free cutting; lay it flat (false)";
-        troubles.add("stock.fold", what);
-    }
     if matches!(stock, Some(Stock::Remnants(_))) && cutting != Cutting::Free {
         let what = "\"strips-first\" is not offered yet for remnants; \"free\" is";
         troubles.add("cutting", what);
@@ -105,37 +103,47 @@ fn piece(value: &Value, at: &str, troubles: &mut Troubles) -> Option<Item> {
     if name.is_none() && fields.get("name").is_none() {
         troubles.add(&format!("{at}.name"), "is missing");
     }
-    if fields.get("outline").is_some() {
-        troubles.add(&format!("{at}.outline"), "outlines are not offered yet; give a \"rect\"");
-        return None;
-    }
-    if fields.flag("on_fold", troubles) == Some(true) {
-        troubles.add(&format!("{at}.on_fold"), "folded fabric is not offered yet");
-    }
-    if fields.get("match").is_some_and(|group| !group.is_null()) {
-        troubles.add(&format!("{at}.match"), "matching a print is not offered yet");
-    }
-    let size = match fields.get("rect") {
-        Some(Value::Array(two)) if two.len() == 2 => {
-            let side = |index: usize, troubles: &mut Troubles| {
-                fields::size(&two[index], &format!("{at}.rect[{index}]"), troubles)
-            };
-            side(0, troubles).zip(side(1, troubles))
-        }
-        _ => {
-            troubles.add(&format!("{at}.rect"), "must be [width, length] in mm");
+    let shape = match (fields.get("rect"), fields.get("outline")) {
+        (Some(_), Some(_)) => {
+            troubles.add(at, "give a \"rect\" or an \"outline\", not both");
             None
         }
+        (None, Some(outline)) => {
+            outline::read(outline, &format!("{at}.outline"), troubles).map(Shape::Outline)
+        }
+        (rect, None) => rectangle(rect, &format!("{at}.rect"), troubles),
     };
     let count = fields.count("count", MOST_COUNT, troubles).unwrap_or(1);
     let rotations = rotations(fields.get("rotations"), &format!("{at}.rotations"), troubles);
-    let mut item = Item::rectangle(name?, size?, count, rotations?);
+    let mut item = Item::new(name?, shape?, count, rotations?);
+    item.on_fold = fields.flag("on_fold", troubles) == Some(true);
+    item.group = match fields.get("match") {
+        None | Some(Value::Null) => None,
+        Some(_) => fields.text("match", troubles).map(str::to_owned),
+    };
     item.mirror = fields.flag("mirror", troubles) == Some(true);
     item.join = match fields.get("join") {
         None | Some(Value::Null) => None,
         Some(value) => Some(join(value, &format!("{at}.join"), troubles)?),
     };
     Some(item)
+}
+
+/// A rectangle, by its width and length.
+fn rectangle(value: Option<&Value>, at: &str, troubles: &mut Troubles) -> Option<Shape> {
+    match value {
+        Some(Value::Array(two)) if two.len() == 2 => {
+            let side = |index: usize, troubles: &mut Troubles| {
+                fields::size(&two[index], &format!("{at}[{index}]"), troubles)
+            };
+            let (width, length) = side(0, troubles).zip(side(1, troubles))?;
+            Some(Shape::Rect { width, length })
+        }
+        _ => {
+            troubles.add(at, "must be [width, length] in mm; or give an \"outline\"");
+            None
+        }
+    }
 }
 
 /// Whole quarter turns in degrees, counter-clockwise; as drawn when nothing is said.

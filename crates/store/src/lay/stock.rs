@@ -1,7 +1,7 @@
 //! What the pieces of a cutting job are cut from: a bolt, or remnants.
 
 use layout::{Shape, Stock};
-use measure::Increments;
+use measure::{Increments, Length};
 use serde_json::Value;
 
 use super::fields::{self, Fields, Troubles};
@@ -17,13 +17,19 @@ pub(super) fn stock(value: &Value, troubles: &mut Troubles) -> Option<Stock> {
         return remnants(value, troubles);
     }
     let fold = fields.flag("fold", troubles) == Some(true);
-    match fields.get("repeat") {
-        None => {}
-        Some(Value::Array(repeat)) if repeat.iter().all(|one| one.as_f64() == Some(0.0)) => {}
-        Some(_) => {
-            troubles.add("stock.repeat", "a pattern repeat is not offered yet; leave it at [0, 0]");
+    let repeat = match fields.get("repeat") {
+        None => Some((Length::ZERO, Length::ZERO)),
+        Some(Value::Array(two)) if two.len() == 2 => {
+            let one = |at: usize, troubles: &mut Troubles| {
+                fields::length(&two[at], &format!("stock.repeat[{at}]"), troubles)
+            };
+            one(0, troubles).zip(one(1, troubles))
         }
-    }
+        Some(_) => {
+            troubles.add("stock.repeat", "must be [across, along] in mm, 0 where nothing repeats");
+            None
+        }
+    };
     let width = fields.size("width", troubles);
     let increments = match fields.get("increments") {
         None => {
@@ -48,8 +54,9 @@ pub(super) fn stock(value: &Value, troubles: &mut Troubles) -> Option<Stock> {
         }
     };
     let mut stock = Stock::bolt(width?, increments?);
-    if let Stock::Bolt { fold: lies_folded, .. } = &mut stock {
+    if let Stock::Bolt { fold: lies_folded, repeat: repeats, .. } = &mut stock {
         *lies_folded = fold;
+        *repeats = repeat?;
     }
     Some(stock)
 }

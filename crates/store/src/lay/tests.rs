@@ -103,29 +103,59 @@ fn what_is_not_offered_is_refused_by_name() {
     let one = |from: &str, to: &str| troubles(from, to).join("; ");
     assert_eq!(one("\"free\"", "\"torn\""), "cutting: must be \"free\" or \"strips-first\"");
     assert_eq!(
-        one("\"fold\":false", "\"fold\":true"),
-        "stock.fold: folded fabric is not offered yet for free cutting; lay it flat (false)"
-    );
-    assert_eq!(
-        one("[0,0]", "[0,320]"),
-        "stock.repeat: a pattern repeat is not offered yet; leave it at [0, 0]"
-    );
-    assert_eq!(
-        one("\"rect\":[304.8,228.6]", "\"outline\":[[0,0],[1,0],[0,1]]"),
-        "pieces[1].outline: outlines are not offered yet; give a \"rect\""
-    );
-    assert_eq!(
         one("\"width\":1066.8", "\"remnants\":[]").split("; ").last(),
         Some("stock.remnants: must be 1 to 1000 pieces of fabric")
     );
+}
+
+#[test]
+fn folds_and_prints_are_read() {
+    let job = JOB
+        .replace("\"fold\":false", "\"fold\":true")
+        .replace("\"mirror\":true", "\"on_fold\":true");
+    let problem = read_job(&job).unwrap();
+    assert!(matches!(problem.stock, Stock::Bolt { fold: true, .. }));
+    assert!(problem.pieces[1].on_fold);
+    let text = layout_json(&problem, &first(&problem).unwrap(), None);
+    assert_eq!(verify(&problem, &read_layout(&problem, &text).unwrap()), Ok(()));
+    let job = JOB.replace("[0,0]", "[0,320]").replace("\"mirror\":true", "\"match\":\"front\"");
+    let problem = read_job(&job).unwrap();
+    assert!(matches!(problem.stock, Stock::Bolt { repeat, .. } if repeat.1 == Length::mm(320)));
+    assert_eq!(problem.pieces[1].group.as_deref(), Some("front"));
+    let text = layout_json(&problem, &first(&problem).unwrap(), None);
+    assert_eq!(verify(&problem, &read_layout(&problem, &text).unwrap()), Ok(()));
+    let told = troubles("[0,0]", "[0]").join("; ");
+    assert_eq!(told, "stock.repeat: must be [across, along] in mm, 0 where nothing repeats");
+}
+
+#[test]
+fn an_outline_is_read_either_way_round() {
+    let with = |outline: &str| {
+        read_job(&JOB.replace("\"rect\":[304.8,228.6]", &format!("\"outline\":{outline}")))
+    };
+    let problem = with("[[0,0],[304.8,0],[250,228.6],[50,228.6]]").unwrap();
+    assert_eq!(problem.pieces[1].shape.size(), (Length::inch(12), Length::inch(9)));
+    let other = with("[[0,0],[50,228.6],[250,228.6],[304.8,0],[0,0]]").unwrap();
+    assert_eq!(other.pieces[1].shape.size(), (Length::inch(12), Length::inch(9)));
+    let told = |outline: &str| with(outline).unwrap_err().join("; ");
     assert_eq!(
-        one("\"mirror\":true", "\"on_fold\":true"),
-        "pieces[1].on_fold: folded fabric is not offered yet"
+        told("[[0,0],[100,0]]"),
+        "pieces[1].outline: must be a list of at least three corners, [[x, y], …] in mm"
     );
     assert_eq!(
-        one("\"mirror\":true", "\"match\":\"a\""),
-        "pieces[1].match: matching a print is not offered yet"
+        told("[[0,0],[100,100],[100,0],[0,90]]"),
+        "pieces[1].outline: crosses or touches itself; give the corners in order round the piece"
     );
+    assert_eq!(
+        told("[[0,0],[100,0],[50,0]]"),
+        "pieces[1].outline: encloses nothing; give the corners in order round the piece"
+    );
+    assert_eq!(
+        told("[[0,0],[100,\"a\"],[50,70]]"),
+        "pieces[1].outline[1]: must be a corner, [x, y] in mm, each within 1000000 of 0"
+    );
+    let text = layout_json(&problem, &first(&problem).unwrap(), None);
+    assert_eq!(verify(&problem, &read_layout(&problem, &text).unwrap()), Ok(()));
 }
 
 #[test]

@@ -1,0 +1,245 @@
+//! Pieces that are no rectangles: what holds for every layout of them, and layouts whose shortest
+//! length is known.
+
+use layout::{
+    Fault, Item, Layout, Placement, Problem, Rotation, Rotations, Search, Shape, Stock, first,
+    refine, verify,
+};
+use measure::{Increments, Length, Outline, Point, Segment};
+use proptest::prelude::*;
+
+fn mm(x: i64, y: i64) -> Point {
+    Point::new(Length::mm(x), Length::mm(y))
+}
+
+/// A disc from four cubic curves.
+fn disc(radius: i64) -> Outline {
+    let k = radius as f64 * 0.552_284_749_8;
+    let r = radius as f64;
+    let at = |x: f64, y: f64| Point::new(Length::from_mm_f64(x), Length::from_mm_f64(y));
+    let quarters = (0..4).map(|quarter| {
+        let turned = |x, y| at(x, y).rotated_quarter(quarter);
+        vec![(Segment::Curve(turned(r, k), turned(k, r)), turned(0.0, r))]
+    });
+    Outline::from_edges(at(r, 0.0), quarters.collect()).unwrap()
+}
+
+/// A pocket whose opening curves in.
+fn scooped(width: i64, height: i64, deep: i64) -> Outline {
+    let curve = Segment::Curve(mm(width * 3 / 4, height - deep), mm(width / 4, height - deep));
+    let edges = vec![
+        vec![(Segment::Line, mm(width, 0))],
+        vec![(Segment::Line, mm(width, height))],
+        vec![(curve, mm(0, height))],
+        vec![(Segment::Line, mm(0, 0))],
+    ];
+    Outline::from_edges(mm(0, 0), edges).unwrap()
+}
+
+fn shape() -> impl Strategy<Value = Shape> {
+    let star = prop::array::uniform8(20_i64..150).prop_map(|radius| {
+        let ray = [(1, 0), (1, 1), (0, 1), (-1, 1), (-1, 0), (-1, -1), (0, -1), (1, -1)];
+        let points = ray.iter().zip(radius).map(|(&(x, y), r)| mm(x * r, y * r));
+        Outline::polygon(points).unwrap()
+    });
+    let tapered = (40_i64..300, 40_i64..300, 40_i64..400).prop_map(|(base, top, height)| {
+        Outline::trapezoid(Length::mm(base), Length::mm(top), Length::mm(height))
+    });
+    let scooped = (80_i64..250, 80_i64..250, 10_i64..60)
+        .prop_map(|(width, height, deep)| scooped(width, height, deep));
+    let rectangle = (20_i64..300, 20_i64..300).prop_map(|(width, length)| Shape::Rect {
+        width: Length::mm(width),
+        length: Length::mm(length),
+    });
+    prop_oneof![
+        star.prop_map(Shape::Outline),
+        tapered.prop_map(Shape::Outline),
+        scooped.prop_map(Shape::Outline),
+        (20_i64..150).prop_map(|radius| Shape::Outline(disc(radius))),
+        rectangle,
+    ]
+}
+
+fn problem() -> impl Strategy<Value = Problem> {
+    let rotations = prop_oneof![
+        Just(Rotations::one_way()),
+        Just(Rotations::along_the_grain()),
+        Just(Rotations::across_the_grain()),
+        Just(Rotations::free()),
+    ];
+    let item = (shape(), 1_u32..4, rotations, any::<bool>()).prop_map(
+        |(shape, count, rotations, mirror)| {
+            let item = Item::new("piece", shape, count, rotations);
+            if mirror { item.in_pairs() } else { item }
+        },
+    );
+    let gap = prop_oneof![Just(0_i64), 1_i64..10];
+    (400_i64..1200, gap, prop::collection::vec(item, 1..5)).prop_map(|(width, gap, items)| {
+        let mut problem = on_bolt(width, items);
+        problem.gap = Length::mm(gap);
+        problem
+    })
+}
+
+fn on_bolt(width: i64, items: Vec<Item>) -> Problem {
+    Problem::new(Stock::bolt(Length::mm(width), Increments::ten_cm()), items)
+}
+
+fn searched(problem: &Problem, rounds: u32) -> Layout {
+    let mut search = Search::begin(problem, 1).unwrap();
+    search.step(rounds);
+    search.best().clone()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 12, ..ProptestConfig::default() })]
+
+    #[test]
+    fn every_layout_is_accepted_and_no_refinement_is_worse(problem in problem(), seed in any::<u64>()) {
+        let Ok(layout) = first(&problem) else { return Ok(()) };
+        prop_assert_eq!(verify(&problem, &layout), Ok(()));
+        let refined = refine(&problem, &layout, 60, seed);
+        prop_assert_eq!(verify(&problem, &refined), Ok(()));
+        prop_assert!(refined.length <= layout.length);
+        prop_assert!(layout.bound <= refined.length);
+        prop_assert_eq!(&refined, &refine(&problem, &layout, 60, seed));
+    }
+
+    #[test]
+    fn a_search_does_not_hang_on_how_it_is_divided(problem in problem()) {
+        let Ok(mut one) = Search::begin(&problem, 3) else { return Ok(()) };
+        let mut other = Search::begin(&problem, 3).unwrap();
+        one.step(90);
+        for _ in 0..9 {
+            other.step(10);
+        }
+        prop_assert_eq!(one.best(), other.best());
+    }
+
+    #[test]
+    fn a_piece_that_is_laid_on_another_is_seen(problem in problem(), by in -9_i64..9) {
+        let Ok(layout) = first(&problem) else { return Ok(()) };
+        // Two alike, almost in the same place, with the middle of the one inside the other.
+        for (index, one) in layout.placements.iter().enumerate() {
+            let alike = layout.placements.iter().enumerate().find(|(at, other)| {
+                *at != index && other.piece == one.piece && other.rotation == one.rotation
+                    && other.mirrored == one.mirrored
+            });
+            if let Some((other, _)) = alike {
+                let mut spoilt = layout.clone();
+                spoilt.placements[other].x = one.x + Length::mm(by);
+                spoilt.placements[other].y = one.y;
+                let faults = verify(&problem, &spoilt).unwrap_err();
+                let (least, most) = (index.min(other), index.max(other));
+                prop_assert!(faults.contains(&Fault::Overlap { one: least, other: most }), "{:?}", faults);
+            }
+        }
+    }
+
+    #[test]
+    fn a_layout_that_is_cut_from_whole_cloth_is_not_below_the_bound(
+        cuts in prop::collection::vec((0_i64..=100, 0_i64..=100), 1..5),
+        height in 50_i64..300,
+    ) {
+        // Strips of fabric, each cut once aslant: all of them together are the whole fabric.
+        let width = 300;
+        let items: Vec<Item> = cuts.iter().enumerate().flat_map(|(at, &(low, high))| {
+            let (low, high) = (50 + low * 2, 50 + high * 2);
+            let left = [mm(0, 0), mm(low, 0), mm(high, height), mm(0, height)];
+            let right = [mm(low, 0), mm(width, 0), mm(width, height), mm(high, height)];
+            [left, right].map(|corners| {
+                let outline = Outline::polygon(corners).unwrap();
+                Item::new(format!("{at}"), Shape::Outline(outline), 1, Rotations::one_way())
+            })
+        }).collect();
+        let problem = on_bolt(width, items);
+        let whole = Length::mm(height) * i64::try_from(cuts.len()).unwrap();
+        let layout = searched(&problem, 100);
+        prop_assert!(layout.bound <= whole, "{:?} above {:?}", layout.bound, whole);
+    }
+}
+
+#[test]
+fn tapered_gussets_lie_head_to_tail() {
+    // Four gussets 200 to 100 wide, 400 long, on 650: head to tail 4 × 150 + 50 = 650 across.
+    let gusset = Outline::trapezoid(Length::mm(200), Length::mm(100), Length::mm(400));
+    let item = |rotations| Item::new("gusset", Shape::Outline(gusset.clone()), 4, rotations);
+    let turned = on_bolt(650, vec![item(Rotations::along_the_grain())]);
+    let layout = first(&turned).unwrap();
+    assert_eq!(layout.length, Length::mm(400));
+    assert_eq!(layout.bound, Length::mm(400));
+    // All one way they are as wide as their wide ends.
+    let one_way = on_bolt(650, vec![item(Rotations::one_way())]);
+    assert!(searched(&one_way, 300).length > Length::mm(400));
+}
+
+#[test]
+fn triangles_from_a_square_lie_as_the_square() {
+    let half = Outline::polygon([mm(0, 0), mm(300, 0), mm(0, 300)]).unwrap();
+    let item = Item::new("half", Shape::Outline(half), 2, Rotations::along_the_grain());
+    let layout = first(&on_bolt(300, vec![item])).unwrap();
+    assert_eq!(layout.length, Length::mm(300));
+    assert_eq!(layout.bound, Length::mm(300));
+}
+
+#[test]
+fn a_disc_lies_in_the_corner_that_another_leaves() {
+    // Two discs of radius 100 on 300 of width: their middles are 100 apart across and so
+    // √(200² − 100²) = 173.2 along; 373.2 in all, where boxes need 400.
+    let item = Item::new("base", Shape::Outline(disc(100)), 2, Rotations::one_way());
+    let layout = searched(&on_bolt(300, vec![item]), 3000);
+    assert!((layout.length.to_mm() - 373.205).abs() < 0.5, "{}", layout.length.to_mm());
+    assert!(layout.bound <= layout.length);
+}
+
+#[test]
+fn the_gap_is_kept_all_round() {
+    let item = Item::new("base", Shape::Outline(disc(100)), 2, Rotations::one_way());
+    let mut problem = on_bolt(300, vec![item]);
+    problem.gap = Length::mm(10);
+    let layout = searched(&problem, 3000);
+    // √(210² − 100²) = 184.66.
+    assert!((layout.length.to_mm() - 384.66).abs() < 2.0, "{}", layout.length.to_mm());
+    let mut near = layout.clone();
+    for one in &mut near.placements {
+        one.y = if one.y == Length::ZERO { one.y } else { one.y - Length::mm(3) };
+    }
+    let faults = verify(&problem, &near).unwrap_err();
+    assert!(faults.contains(&Fault::Overlap { one: 0, other: 1 }), "{faults:?}");
+}
+
+#[test]
+fn the_true_curve_decides() {
+    // Middles 200 apart: the discs touch. Half a millimetre less, and they overlap; a curve from
+    // four cubics is off a circle by at most 0.03 % of its radius.
+    let item = Item::new("base", Shape::Outline(disc(100)), 2, Rotations::one_way());
+    let problem = on_bolt(500, vec![item]);
+    let size = (Length::mm(200), Length::mm(200));
+    let lay = |across: f64, along: f64| {
+        let other = (Length::from_mm_f64(across), Length::from_mm_f64(along));
+        let placements = vec![
+            Placement::new(0, 0, (Length::ZERO, Length::ZERO), size),
+            Placement::new(0, 1, other, size),
+        ];
+        let layout = Layout::claiming(placements, Vec::new(), Length::mm(500));
+        let faults = verify(&problem, &layout).unwrap_err();
+        faults.iter().any(|fault| matches!(fault, Fault::Overlap { .. }))
+    };
+    assert!(!lay(160.1, 120.1), "3-4-5, a hair apart");
+    assert!(lay(159.7, 119.7), "3-4-5, a hair too near");
+    assert!(lay(0.0, 0.0) && lay(50.0, 50.0));
+}
+
+#[test]
+fn mirrored_pieces_are_verified_as_they_lie() {
+    // A left and a right triangle make a rectangle only when one is turned over.
+    let half = Outline::polygon([mm(0, 0), mm(200, 0), mm(0, 100)]).unwrap();
+    let item =
+        Item::new("half", Shape::Outline(half), 2, Rotations::of([Rotation::None])).in_pairs();
+    let problem = on_bolt(400, vec![item]);
+    let layout = searched(&problem, 50);
+    assert_eq!(verify(&problem, &layout), Ok(()));
+    let mut spoilt = layout.clone();
+    spoilt.placements[1].mirrored = false;
+    assert!(verify(&problem, &spoilt).unwrap_err().contains(&Fault::Mirrored { placement: 1 }));
+}

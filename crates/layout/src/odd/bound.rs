@@ -82,7 +82,7 @@ fn rectangles(problem: &Problem, usable: Length) -> Vec<Problem> {
             Shape::Rect { .. } => {
                 // A strip may be joined from shorter ones, and is then left as it is.
                 all.iter_mut().for_each(|pieces| {
-                    pieces.push(Item { on_fold: false, group: None, ..item.clone() })
+                    pieces.push(Item { on_fold: false, group: None, ..item.clone() });
                 });
                 continue;
             }

@@ -42,14 +42,14 @@ fn grouped(item: Item, group: &str) -> Item {
 }
 
 fn searched(problem: &Problem, rounds: u32) -> Layout {
-    let mut search = Search::begin(problem, 1).unwrap();
+    let mut search = Search::begin(problem, 1).expect("everything fits");
     search.step(rounds);
     search.best().clone()
 }
 
 /// A triangle that is no mirror image of itself.
 fn wedge(width: i64, length: i64) -> Shape {
-    Shape::Outline(Outline::polygon([mm(0, 0), mm(width, 0), mm(0, length)]).unwrap())
+    Shape::Outline(Outline::polygon([mm(0, 0), mm(width, 0), mm(0, length)]).expect("a triangle"))
 }
 
 #[test]

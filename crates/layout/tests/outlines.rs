@@ -21,7 +21,7 @@ fn disc(radius: i64) -> Outline {
         let turned = |x, y| at(x, y).rotated_quarter(quarter);
         vec![(Segment::Curve(turned(r, k), turned(k, r)), turned(0.0, r))]
     });
-    Outline::from_edges(at(r, 0.0), quarters.collect()).unwrap()
+    Outline::from_edges(at(r, 0.0), quarters.collect()).expect("a disc")
 }
 
 /// A pocket whose opening curves in.
@@ -33,14 +33,14 @@ fn scooped(width: i64, height: i64, deep: i64) -> Outline {
         vec![(curve, mm(0, height))],
         vec![(Segment::Line, mm(0, 0))],
     ];
-    Outline::from_edges(mm(0, 0), edges).unwrap()
+    Outline::from_edges(mm(0, 0), edges).expect("a pocket")
 }
 
 fn shape() -> impl Strategy<Value = Shape> {
     let star = prop::array::uniform8(20_i64..150).prop_map(|radius| {
         let ray = [(1, 0), (1, 1), (0, 1), (-1, 1), (-1, 0), (-1, -1), (0, -1), (1, -1)];
         let points = ray.iter().zip(radius).map(|(&(x, y), r)| mm(x * r, y * r));
-        Outline::polygon(points).unwrap()
+        Outline::polygon(points).expect("a star")
     });
     let tapered = (40_i64..300, 40_i64..300, 40_i64..400).prop_map(|(base, top, height)| {
         Outline::trapezoid(Length::mm(base), Length::mm(top), Length::mm(height))
@@ -86,7 +86,7 @@ fn on_bolt(width: i64, items: Vec<Item>) -> Problem {
 }
 
 fn searched(problem: &Problem, rounds: u32) -> Layout {
-    let mut search = Search::begin(problem, 1).unwrap();
+    let mut search = Search::begin(problem, 1).expect("everything fits");
     search.step(rounds);
     search.best().clone()
 }

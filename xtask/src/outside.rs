@@ -16,7 +16,11 @@ use crate::shell::{self, cargo, command};
 pub(crate) const HELP: &str = "compare with outside references (sets up what they need)";
 
 /// The scripts that read finished packets; each exits 0 when all agrees.
-const SCRIPTS: &[&str] = &["tests/outside/packet_check.py", "tests/outside/templates_check.py"];
+const SCRIPTS: &[&str] = &[
+    "tests/outside/packet_check.py",
+    "tests/outside/templates_check.py",
+    "tests/outside/handout_check.py",
+];
 /// The script that recomputes what the surfaces of sewn bodies are.
 const SURFACES: &str = "tests/outside/surface_check.py";
 /// The script that makes cutting jobs, and proves anew what is claimed of their layouts.

@@ -23,11 +23,17 @@ struct Tool {
 const TOOLS: &[Tool] = &[
     Tool { program: "units", package: "units", purpose: "conversion factors (GNU units)" },
     Tool { program: "pdftotext", package: "poppler-utils", purpose: "what a PDF says and shows" },
+    Tool { program: "chromium", package: "chromium", purpose: "a browser for pages" },
+    Tool { program: "chromedriver", package: "chromium-driver", purpose: "to drive the browser" },
     Tool { program: "qpdf", package: "qpdf", purpose: "whether a PDF is well formed" },
 ];
 
 /// The pinned Python packages, from the root.
 const REQUIREMENTS: &str = "tests/outside/requirements.txt";
+
+/// Pinned packages of which only the files are wanted, and nothing that they would bring along:
+/// the accessibility rules come inside a package for another way of driving browsers.
+const ALONE: &str = "tests/outside/requirements-alone.txt";
 
 /// Installs whatever is missing.
 ///
@@ -112,6 +118,9 @@ fn make_venv() -> Result<()> {
     let mut pip = command(venv_python());
     pip.args(["-m", "pip", "install", "--quiet", "--no-input", "--disable-pip-version-check"]);
     shell::run(pip.args(["--only-binary", ":all:", "--requirement", REQUIREMENTS]))?;
+    let mut pip = command(venv_python());
+    pip.args(["-m", "pip", "install", "--quiet", "--no-input", "--disable-pip-version-check"]);
+    shell::run(pip.args(["--only-binary", ":all:", "--no-deps", "--requirement", ALONE]))?;
     fs::write(stamp(), requirements()?).context("cannot write the environment's stamp")
 }
 
@@ -127,8 +136,12 @@ fn stamp() -> PathBuf {
 }
 
 fn requirements() -> Result<String> {
-    let path: &Path = &shell::root().join(REQUIREMENTS);
-    fs::read_to_string(path).with_context(|| format!("cannot read {REQUIREMENTS}"))
+    let mut all = String::new();
+    for file in [REQUIREMENTS, ALONE] {
+        let path: &Path = &shell::root().join(file);
+        all += &fs::read_to_string(path).with_context(|| format!("cannot read {file}"))?;
+    }
+    Ok(all)
 }
 
 #[cfg(test)]

@@ -4,6 +4,7 @@ mod audit;
 mod check;
 mod explain;
 mod folder;
+mod handout;
 mod kinds;
 mod lay;
 mod make;
@@ -37,6 +38,7 @@ enum Command {
     Audit(audit::Audited),
     Lay(lay::Lay),
     Templates(templates::Templates),
+    Handout(handout::Handout),
     New(new::New),
     Kinds(kinds::Kinds),
     #[command(hide = true, about = "Print a generated page of the documentation")]
@@ -73,6 +75,7 @@ impl Cli {
             Command::Audit(audit) => audit.run(),
             Command::Lay(lay) => lay.run(),
             Command::Templates(templates) => templates.run(),
+            Command::Handout(handout) => handout.run(),
             Command::New(new) => new.run(),
             Command::Kinds(kinds) => kinds.run(),
             Command::Docs(docs) => docs.run(),

@@ -4,6 +4,7 @@ mod booklet;
 mod cautions;
 mod fonts;
 mod glossary;
+mod handout;
 mod legible;
 mod lists;
 mod pictures;
@@ -11,6 +12,7 @@ mod templates;
 mod typeset;
 
 pub use booklet::{Options, PaperSize, booklet};
+pub use handout::handout;
 pub use lists::{cut_list_text, shopping_text};
 pub use pictures::{finished_scene, layout_scenes, piece_scenes};
 pub use templates::templates;

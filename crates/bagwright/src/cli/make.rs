@@ -71,6 +71,8 @@ enum Part {
     Drawings,
     /// templates.pdf: the pieces true to size.
     Templates,
+    /// handout.html: the steps for a phone or a tablet, to tick off.
+    Handout,
     /// dxf/: pieces and layouts true to size, for machines.
     Dxf,
 }
@@ -106,7 +108,7 @@ impl Make {
         progress.now("Laying out the pieces");
         let packet = packet::refine(&packet, self.rounds);
         let json = store::packet_json(&packet);
-        self.fill(&folder, &packet, &json, &mut progress)?;
+        self.fill(&folder, &file, &packet, &json, &mut progress)?;
         folder.finish()?;
         progress.done();
         if self.json {
@@ -120,6 +122,7 @@ impl Make {
     fn fill(
         &self,
         folder: &Folder,
+        file: &BagFile,
         packet: &Packet,
         json: &str,
         progress: &mut Progress,
@@ -145,6 +148,10 @@ impl Make {
             let stock = super::templates::stock(word, packet.system);
             let options = TemplateOptions { system: packet.system, stock, rectangles: false };
             folder.write("templates.pdf", &paper::templates(packet, options, self.draft)?)?;
+        }
+        if self.wants(Part::Handout) {
+            let page = super::handout::page(file, packet, self.units.filter(|_| !self.converted))?;
+            folder.write("handout.html", page.as_bytes())?;
         }
         if !self.wants(Part::Booklet) {
             return Ok(());
@@ -179,6 +186,7 @@ impl Make {
             (Part::Lists, "shopping.txt   what to buy"),
             (Part::Lists, "cut-list.txt   what to cut"),
             (Part::Templates, "templates.pdf  what no ruler measures out, true to size"),
+            (Part::Handout, "handout.html   the steps for a phone or a tablet"),
             (Part::Drawings, "pieces, layouts: pictures of each"),
             (Part::Dxf, "dxf            the same for machines"),
         ];

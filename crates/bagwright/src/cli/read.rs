@@ -111,6 +111,19 @@ fn build_design(design: &Design, ruler: Option<Ruler>, converted: bool) -> Built
     packet::build_for(&redrafted(design, ruler), wanted, Reading::Redrafted)
 }
 
+/// Builds the packet of the same pieces, each measure read off another ruler than the one that they
+/// were drafted on.
+pub(super) fn converted(content: &Content, ruler: Option<Ruler>, system: System) -> Built {
+    match content {
+        Content::Design(design) => {
+            packet::build_for(&redrafted(design, ruler), system, Reading::Converted)
+        }
+        Content::Pattern(pattern) => {
+            packet::from_pattern((**pattern).clone(), system, Reading::Converted, Vec::new())
+        }
+    }
+}
+
 /// The design for the reader's ruler, drafted anew if it is the other one.
 pub(super) fn redrafted(design: &Design, ruler: Option<Ruler>) -> Cow<'_, Design> {
     let wanted = ruler.map_or(design.system(), System::from);

@@ -36,10 +36,17 @@ fn a_packet_has_every_file_and_is_the_same_every_time() {
     // One machine file for each piece and for each layout.
     let machine = names.iter().filter(|name| name.starts_with("dxf/")).count();
     assert_eq!(machine, layouts + pieces.len(), "{names:?}");
-    for name in ["booklet.pdf", "templates.pdf", "cut-list.txt", "shopping.txt", "packet.json"] {
+    for name in [
+        "booklet.pdf",
+        "templates.pdf",
+        "handout.html",
+        "cut-list.txt",
+        "shopping.txt",
+        "packet.json",
+    ] {
         assert!(names.contains(&name), "{name} is missing: {names:?}");
     }
-    assert_eq!(names.len(), layouts + pieces.len() + machine + 5);
+    assert_eq!(names.len(), layouts + pieces.len() + machine + 6);
     assert!(files["booklet.pdf"].starts_with(b"%PDF-"));
     for (name, bytes) in &files {
         if name.ends_with(".svg") {

@@ -1,0 +1,63 @@
+//! `bagwright handout`: the steps on one page for a phone or a tablet.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use anyhow::Context;
+use bag::Severity;
+use clap::Args;
+use measure::System;
+use packet::Packet;
+
+use super::read::{self, BagFile};
+use super::{Ruler, print, say};
+
+/// Write the handout of a design or a pattern file: one HTML file with steps to tick off, for a phone or a tablet.
+///
+/// With an error among the findings nothing is written, and the exit code is 1.
+#[derive(Debug, Args)]
+pub(crate) struct Handout {
+    /// The design file, or a pattern file.
+    file: PathBuf,
+    /// The HTML file to write.
+    #[arg(short, long, value_name = "FILE")]
+    output: PathBuf,
+    /// The ruler that is shown first; the reader may change it. On the other ruler than the file's
+    /// the bag is drafted anew.
+    #[arg(long, value_enum)]
+    units: Option<Ruler>,
+}
+
+impl Handout {
+    /// Runs it.
+    pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
+        let Some(file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
+        let built = read::build(&file.content, self.units, false);
+        let errors = built.findings.iter().any(|finding| finding.severity == Severity::Error);
+        let Some(packet) = built.packet.filter(|_| !errors) else {
+            built.findings.iter().for_each(|finding| say(&read::tell(&file, finding)));
+            say(&format!("bagwright: {} is not ready to cut, so nothing was written", file.name));
+            return Ok(ExitCode::from(1));
+        };
+        let page = page(&file, &packet, self.units)?;
+        super::folder::write_file(&self.output, page.as_bytes())
+            .with_context(|| format!("{} cannot be written", self.output.display()))?;
+        print(&format!("{}: handout in {}\n", packet.pattern.title, self.output.display()))?;
+        Ok(ExitCode::SUCCESS)
+    }
+}
+
+/// The handout of a packet: the same pieces are read on the other ruler, too.
+pub(crate) fn page(
+    file: &BagFile,
+    packet: &Packet,
+    units: Option<Ruler>,
+) -> anyhow::Result<String> {
+    let other = match packet.system {
+        System::Inch => System::Metric,
+        System::Metric => System::Inch,
+    };
+    let converted = read::converted(&file.content, units, other);
+    let converted = converted.packet.context("the other ruler gives no packet")?;
+    Ok(paper::handout(packet, &converted))
+}

@@ -1,0 +1,297 @@
+//! The handout: one HTML file for a phone or a tablet beside the machine. It holds everything that
+//! it shows, asks nothing of any other place, and keeps ticks in the reader's own browser.
+
+use bag::operations::sentence as capital;
+use bag::pattern::Chapter;
+use drawing::{Scene, svg};
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+use measure::System;
+use packet::{Packet, StepText};
+
+use crate::booklet::edition;
+use crate::cautions::{self, Caution};
+use crate::glossary;
+use crate::lists::{cut_groups, notions_and_tools};
+use crate::pictures::finished_scene;
+
+const STYLE: &str = include_str!("handout.css");
+const SCRIPT: &str = include_str!("handout.js");
+
+/// What the page may load: what it brings itself, and nothing else.
+const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; base-uri 'none'; \
+     form-action 'none'";
+
+/// The handout of a bag that is read on either ruler. `own` is the packet on its own ruler, `other`
+/// the same pieces converted to the other one.
+pub fn handout(own: &Packet, other: &Packet) -> String {
+    let both = [own, other];
+    let title = own.pattern.title.as_str();
+    let name = format!("{title}, {}", edition(own));
+    let page = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta http-equiv="Content-Security-Policy" content=(POLICY);
+                title { (title) }
+                style { (PreEscaped(STYLE)) }
+            }
+            body data-name=(name) data-ruler=(word(own.system)) {
+                a.skip href="#steps" { "To the steps" }
+                (bar(own.system))
+                header {
+                    h1 { (title) }
+                    p { (edition(own)) }
+                    @if !own.pattern.about.is_empty() { p { (own.pattern.about) } }
+                    @for packet in both {
+                        div.picture data-for=(word(packet.system)) {
+                            (picture(finished_scene(packet), packet.system))
+                        }
+                    }
+                }
+                main {
+                    (needs(both))
+                    (cut_list(both))
+                    (steps(both))
+                    (words(own))
+                }
+                footer {
+                    p { "Sizes are width × height." }
+                    p { button id="again" type="button" { "Take all ticks away" } }
+                }
+                script { (PreEscaped(SCRIPT)) }
+            }
+        }
+    };
+    page.into_string()
+}
+
+/// The word for a ruler in the page.
+const fn word(system: System) -> &'static str {
+    match system {
+        System::Inch => "inch",
+        System::Metric => "metric",
+    }
+}
+
+/// A picture of its own name on the page, so that both rulers' pictures can stand on it.
+fn picture(mut scene: Scene, system: System) -> Markup {
+    scene.id = format!("{}-{}", word(system), scene.id);
+    PreEscaped(svg::element(&scene))
+}
+
+/// What stays in sight: progress, the ruler, the way on.
+fn bar(own: System) -> Markup {
+    html! {
+        div.bar role="region" aria-label="Progress and ruler" {
+            div {
+                span id="progress" role="status" { "" }
+                button id="next" type="button" { "Next step" }
+                fieldset.choice {
+                    legend { "Ruler" }
+                    @for (system, name) in [(System::Inch, "inch"), (System::Metric, "mm")] {
+                        label {
+                            input type="radio" name="ruler" value=(word(system))
+                                checked[system == own];
+                            (name)
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn needs(both: [&Packet; 2]) -> Markup {
+    html! {
+        h2 { "What you need" }
+        ul { @for item in notions_and_tools(both[0]) { li { (capital(item)) } } }
+    }
+}
+
+fn cut_list(both: [&Packet; 2]) -> Markup {
+    html! {
+        h2 { "What is cut" }
+        @for caution in cautions::cutting(both[0]) { (caution_note(&caution)) }
+        @for packet in both {
+            div data-for=(word(packet.system)) {
+                @for group in cut_groups(packet) {
+                    div.scroll role="region" tabindex="0" aria-label=(format!("cut from {}", group.material)) {
+                        table {
+                            caption { strong { (capital(&group.material)) } }
+                            thead { tr {
+                                th scope="col" { "Piece" }
+                                th scope="col" { "Cut" }
+                                th scope="col" { "Size" }
+                            } }
+                            tbody {
+                                @for row in &group.rows {
+                                    tr {
+                                        th scope="row" { (capital(&row.name)) }
+                                        td { (row.count) }
+                                        td { (row.size) }
+                                    }
+                                }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn caution_note((head, text): &Caution) -> Markup {
+    html! { p.note { strong { (head) } " " (text) } }
+}
+
+/// Steps of one chapter, as indices.
+fn chapters(packet: &Packet) -> Vec<(Chapter, Vec<usize>)> {
+    let mut chapters: Vec<(Chapter, Vec<usize>)> = Vec::new();
+    for (index, step) in packet.steps.iter().enumerate() {
+        match chapters.last_mut() {
+            Some((chapter, steps)) if *chapter == step.chapter => steps.push(index),
+            _ => chapters.push((step.chapter, vec![index])),
+        }
+    }
+    chapters
+}
+
+fn steps(both: [&Packet; 2]) -> Markup {
+    let own = both[0];
+    let chapters = chapters(own);
+    let of: Vec<(Chapter, Vec<&StepText>)> = chapters
+        .iter()
+        .map(|(chapter, steps)| (*chapter, steps.iter().map(|at| &own.steps[*at]).collect()))
+        .collect();
+    let cautions = cautions::by_chapter(&of);
+    html! {
+        div id="steps" tabindex="-1" {
+            @for ((chapter, steps), cautions) in chapters.iter().zip(&cautions) {
+                h2 { (chapter.title()) }
+                @for caution in cautions { (caution_note(caution)) }
+                ol.steps {
+                    @for at in steps { (step(both, *at)) }
+                }
+            }
+        }
+    }
+}
+
+fn step(both: [&Packet; 2], at: usize) -> Markup {
+    let own = &both[0].steps[at];
+    let id = format!("step-{}", own.id);
+    html! {
+        li {
+            div.step {
+                input type="checkbox" id=(id) value=(own.id);
+                label for=(id) {
+                    span.number { (own.number) ". " }
+                    @for packet in both {
+                        @if let Some(step) = packet.steps.get(at) {
+                            span data-for=(word(packet.system)) { (step.text) }
+                        }
+                    }
+                }
+            }
+            @for packet in both {
+                @if let Some(step) = packet.steps.get(at) {
+                    div data-for=(word(packet.system)) {
+                        @if let Some(mind) = &step.mind {
+                            p.note { strong { "Mind:" } " " (mind) }
+                        }
+                        @if let Some(check) = &step.checkpoint {
+                            p.note { strong { "Check:" } " " (check) }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// The words that the steps use.
+fn words(packet: &Packet) -> Markup {
+    let mut said = String::new();
+    for step in &packet.steps {
+        for text in [Some(&step.text), step.mind.as_ref(), step.checkpoint.as_ref()] {
+            said.push_str(text.map_or("", String::as_str));
+            said.push('\n');
+        }
+    }
+    html! {
+        h2 { "Words used" }
+        dl {
+            @for (term, meaning) in glossary::used_in(&said) {
+                dt { (term) }
+                dd { (capital(meaning)) "." }
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use bag::Design;
+    use measure::Units;
+    use packet::Reading;
+
+    use super::*;
+
+    fn page() -> (Packet, String) {
+        let mut design = Design::of(bag::bodies::ALL[0], Units::Inch);
+        design.title = "Bag <for> \"tests\" & more".to_owned();
+        let own = packet::build(&design).packet.expect("it can be built");
+        let other = packet::build_for(&design, System::Metric, Reading::Converted);
+        let page = handout(&own, &other.packet.expect("it can be built"));
+        (own, page)
+    }
+
+    #[test]
+    fn every_step_is_there_once_with_a_box_to_tick_and_both_rulers() {
+        let (packet, page) = page();
+        for step in &packet.steps {
+            let tick = format!("id=\"step-{0}\" value=\"{0}\"", step.id);
+            assert_eq!(page.matches(&tick).count(), 1, "{tick}");
+        }
+        assert!(page.contains("4 in") && page.contains("102 mm"));
+    }
+
+    /// Nothing is asked of another place: no address but the names of SVG's and XML's own forms.
+    #[test]
+    fn it_asks_nothing_of_any_other_place() {
+        let (_, page) = page();
+        let foreign: Vec<&str> = page
+            .match_indices("http")
+            .map(|(at, _)| &page[at..(at + 30).min(page.len())])
+            .filter(|text| {
+                !text.starts_with("http://www.w3.org/") && !text.starts_with("http-equiv")
+            })
+            .collect();
+        assert!(foreign.is_empty(), "{foreign:?}");
+        assert!(!page.contains("@import") && !page.contains("url("));
+    }
+
+    #[test]
+    fn what_a_design_says_is_text_and_never_a_command() {
+        let (_, page) = page();
+        assert!(page.contains("Bag &lt;for&gt; &quot;tests&quot; &amp; more"));
+        assert!(!page.contains("<for>"));
+    }
+
+    /// Names within a page are unique, as HTML asks.
+    #[test]
+    fn every_id_is_there_once() {
+        let (_, page) = page();
+        let mut ids: Vec<&str> = page
+            .split(" id=\"")
+            .skip(1)
+            .filter_map(|rest| rest.split_once('"').map(|(id, _)| id))
+            .collect();
+        let count = ids.len();
+        ids.sort_unstable();
+        ids.dedup();
+        assert_eq!(ids.len(), count);
+    }
+}

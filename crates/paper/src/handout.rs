@@ -166,20 +166,21 @@ fn steps(both: [&Packet; 2]) -> Markup {
         .map(|(chapter, steps)| (*chapter, steps.iter().map(|at| &own.steps[*at]).collect()))
         .collect();
     let cautions = cautions::by_chapter(&of);
+    let pictures = both.map(|packet| drawing::steps::draw_all(&packet.pattern, packet.system));
     html! {
         div id="steps" tabindex="-1" {
             @for ((chapter, steps), cautions) in chapters.iter().zip(&cautions) {
                 h2 { (chapter.title()) }
                 @for caution in cautions { (caution_note(caution)) }
                 ol.steps {
-                    @for at in steps { (step(both, *at)) }
+                    @for at in steps { (step(both, *at, pictures.each_ref().map(|all| all.get(*at)))) }
                 }
             }
         }
     }
 }
 
-fn step(both: [&Packet; 2], at: usize) -> Markup {
+fn step(both: [&Packet; 2], at: usize, pictures: [Option<&Scene>; 2]) -> Markup {
     let own = &both[0].steps[at];
     let id = format!("step-{}", own.id);
     html! {
@@ -195,9 +196,12 @@ fn step(both: [&Packet; 2], at: usize) -> Markup {
                     }
                 }
             }
-            @for packet in both {
+            @for (packet, scene) in both.into_iter().zip(pictures) {
                 @if let Some(step) = packet.steps.get(at) {
                     div data-for=(word(packet.system)) {
+                        @if let Some(scene) = scene {
+                            div.picture { (picture(scene.clone(), packet.system)) }
+                        }
                         @if let Some(mind) = &step.mind {
                             p.note { strong { "Mind:" } " " (mind) }
                         }

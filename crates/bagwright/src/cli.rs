@@ -11,6 +11,7 @@ mod make;
 mod new;
 mod progress;
 mod read;
+mod sizes;
 mod templates;
 
 use std::io::Write;
@@ -39,6 +40,7 @@ enum Command {
     Lay(lay::Lay),
     Templates(templates::Templates),
     Handout(handout::Handout),
+    Sizes(sizes::Sizes),
     New(new::New),
     Kinds(kinds::Kinds),
     #[command(hide = true, about = "Print a generated page of the documentation")]
@@ -76,6 +78,7 @@ impl Cli {
             Command::Lay(lay) => lay.run(),
             Command::Templates(templates) => templates.run(),
             Command::Handout(handout) => handout.run(),
+            Command::Sizes(sizes) => sizes.run(),
             Command::New(new) => new.run(),
             Command::Kinds(kinds) => kinds.run(),
             Command::Docs(docs) => docs.run(),

@@ -3,6 +3,7 @@
 
 pub mod audit;
 mod build;
+mod compare;
 mod cut;
 mod finished;
 mod problems;
@@ -10,6 +11,7 @@ mod telling;
 mod widths;
 
 pub use build::{Built, build, build_for, from_pattern, refine};
+pub use compare::{Comparison, compare};
 pub use cut::{Cut, CutItem, Source, Webbing, show_bolt, show_needed, show_there_is};
 pub use finished::Finished;
 pub use problems::{LaidPiece, Sheet};

@@ -13,7 +13,7 @@ mod typeset;
 
 pub use booklet::{Options, PaperSize, booklet};
 pub use handout::handout;
-pub use lists::{cut_list_text, shopping_text};
+pub use lists::{columns, cut_list_text, shopping_text};
 pub use pictures::{finished_scene, layout_scenes, piece_scenes};
 pub use templates::templates;
 pub use typeset::PaperError;

@@ -247,7 +247,7 @@ fn heading(packet: &Packet, what: &str) -> String {
 
 /// Rows in aligned columns; a column that is empty throughout is left out. Numbers are short, so
 /// everything is set to the left.
-fn columns(rows: &[Vec<String>]) -> String {
+pub fn columns(rows: &[Vec<String>]) -> String {
     let count = rows.iter().map(Vec::len).max().unwrap_or(0);
     let widths: Vec<usize> = (0..count)
         .map(|column| {

@@ -10,6 +10,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::document;
+use crate::family::{OPTION, SIZE};
 use crate::nearest;
 use crate::problem::{Problem, Source};
 use crate::sections::{self, CHANGES, Form, HEAD, LONGEST_LIST, SECTIONS};
@@ -38,6 +39,15 @@ pub fn read_design(file: &str, text: &str) -> Result<Design, Vec<Problem>> {
             reader.problems.sort_by_key(|problem| (problem.line, problem.column));
             Err(reader.problems)
         }
+    }
+}
+
+/// Reads the tables of a file that has been followed already.
+pub(crate) fn read_table(source: Source<'_>, table: &DeTable<'_>) -> Result<Design, Vec<Problem>> {
+    let mut reader = Reader { source, units: None, problems: Vec::new() };
+    match reader.design(table) {
+        Some(design) if reader.problems.is_empty() => Ok(design),
+        _ => Err(reader.problems),
     }
 }
 
@@ -106,7 +116,10 @@ impl Reader<'_> {
 
     /// Reports keys of the file itself that mean nothing.
     fn unknown_keys(&mut self, file: &DeTable<'_>) {
-        let known = || HEAD.iter().map(|param| param.key).chain(SECTIONS.iter().map(|s| s.key));
+        let known = || {
+            let sections = SECTIONS.iter().map(|section| section.key);
+            HEAD.iter().map(|param| param.key).chain(sections).chain([SIZE, OPTION])
+        };
         for key in file.keys() {
             let word = key.get_ref();
             if self.is_full() {

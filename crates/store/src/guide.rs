@@ -41,6 +41,28 @@ Lengths are kept exactly; nothing is rounded on reading. A range below is shown 
 are themselves allowed.
 ";
 
+/// What the file says of sizes and options.
+const FAMILY: &str = "
+## `[size.NAME]` and `[option.NAME]`
+
+One design in several sizes, and with other handles, closures or fabrics. Each says only what differs, under the
+same sections as the design itself:
+
+```toml
+[size.small]
+body.width = 10
+body.height = 9
+
+[option.webbing]
+handles.kind = \"webbing\"
+```
+
+A section that names another `kind` starts from that kind's defaults, and `pocket` takes the place of the whole list.
+`bagwright sizes my-bag.toml` puts every size with every option side by side: finished size, pieces, what to buy of
+each fabric; `--csv` writes it for a spreadsheet. `bagwright make my-bag.toml --size small --option webbing` makes the
+packet of one of them. `units` and `[edition]` are the same for the whole file.
+";
+
 /// The text of `docs/design-file.md`.
 pub fn guide() -> String {
     let mut page = INTRODUCTION.to_owned();
@@ -49,6 +71,7 @@ pub fn guide() -> String {
     for section in SECTIONS {
         self::section(&mut page, section);
     }
+    page.push_str(FAMILY);
     things(&mut page);
     page.push_str("\n## Complete examples\n");
     for body in bodies::ALL {

@@ -4,6 +4,7 @@
 mod audit;
 mod design;
 mod document;
+mod family;
 mod guide;
 mod json;
 mod kinds_json;
@@ -19,6 +20,7 @@ mod write;
 
 pub use audit::{audit_json, audit_page, read_audit};
 pub use design::read_design;
+pub use family::{Member, read_family};
 pub use guide::guide;
 pub use kinds_json::kinds_json;
 pub use lay::{layout_json, read_job, read_layout, verdict_json};

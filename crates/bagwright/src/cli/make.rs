@@ -37,6 +37,12 @@ pub(crate) struct Make {
     /// Paper of booklet and templates; Letter for inches and A4 for metric if left out.
     #[arg(long, value_enum)]
     paper: Option<Sheet>,
+    /// One of the sizes of the design, [size.NAME].
+    #[arg(long, value_name = "NAME")]
+    size: Option<String>,
+    /// One of the options of the design, [option.NAME].
+    #[arg(long, value_name = "NAME")]
+    option: Option<String>,
     /// Make only these, and packet.json, by which a packet is known.
     #[arg(long, value_enum, value_delimiter = ',', value_name = "PARTS")]
     only: Vec<Part>,
@@ -85,7 +91,11 @@ impl Make {
 
     /// Runs it.
     pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
-        let Some(file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
+        let Some(mut file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
+        if self.size.is_some() || self.option.is_some() {
+            let wanted = (self.size.as_deref(), self.option.as_deref());
+            file.content = read::member(&file, wanted)?;
+        }
         let mut progress = Progress::begin();
         progress.now("Drafting and checking");
         let built = read::build(&file.content, self.units, self.converted);

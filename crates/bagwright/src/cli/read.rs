@@ -124,6 +124,43 @@ pub(super) fn converted(content: &Content, ruler: Option<Ruler>, system: System)
     }
 }
 
+/// One size, one option, or both, of a design that was read without a problem. The title says
+/// which.
+pub(super) fn member(
+    file: &BagFile,
+    (size, option): (Option<&str>, Option<&str>),
+) -> anyhow::Result<Content> {
+    let Content::Design(_) = file.content else {
+        bail!("{} is a pattern file: only designs have sizes", file.name);
+    };
+    let members = store::read_family(&file.name, &file.text).map_err(|problems| {
+        let told: Vec<String> = problems.iter().map(ToString::to_string).collect();
+        anyhow::anyhow!("{}", told.join("\n"))
+    })?;
+    let found = members
+        .iter()
+        .find(|member| member.size.as_deref() == size && member.option.as_deref() == option);
+    if let Some(member) = found {
+        let mut design = member.design.clone();
+        for name in [size, option].into_iter().flatten() {
+            design.title = format!("{}, {name}", design.title);
+        }
+        return Ok(Content::Design(Box::new(design)));
+    }
+    let mut names: Vec<&str> = Vec::new();
+    for member in &members {
+        for name in [member.size.as_deref(), member.option.as_deref()].into_iter().flatten() {
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
+    }
+    if names.is_empty() {
+        bail!("{} has no sizes and no options; write one as [size.NAME]", file.name);
+    }
+    bail!("{} has no such size or option; there are {}", file.name, names.join(", "))
+}
+
 /// The design for the reader's ruler, drafted anew if it is the other one.
 pub(super) fn redrafted(design: &Design, ruler: Option<Ruler>) -> Cow<'_, Design> {
     let wanted = ruler.map_or(design.system(), System::from);

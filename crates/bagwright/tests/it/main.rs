@@ -10,4 +10,5 @@ mod make;
 mod new;
 mod packet_json;
 mod replace;
+mod sizes;
 mod table;

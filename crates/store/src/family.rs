@@ -1,0 +1,228 @@
+//! One design in several sizes and with several options: what a file says below `[size.NAME]` and
+//! `[option.NAME]` is laid over the rest of it.
+//!
+//! A size or an option says only what differs, under the same sections as the design itself:
+//!
+//! ```toml
+//! [size.small]
+//! body.width = 10
+//! body.height = 9
+//!
+//! [option.webbing]
+//! handles.kind = "webbing"
+//! ```
+//!
+//! A section that names another `kind` starts from that kind's defaults; a list of pockets takes
+//! the place of the whole list.
+
+use bag::Design;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use crate::design::read_table;
+use crate::document;
+use crate::problem::{Problem, Source};
+use crate::sections::LONGEST_LIST;
+use crate::values::{found, shown};
+
+/// The sections that hold sizes and options.
+pub(crate) const SIZE: &str = "size";
+/// See [`SIZE`].
+pub(crate) const OPTION: &str = "option";
+
+/// One member of a family.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Member {
+    /// The size's name; none for the design as it stands.
+    pub size: Option<String>,
+    /// The option's name; none for the design as it stands.
+    pub option: Option<String>,
+    /// The design.
+    pub design: Design,
+}
+
+/// Reads a design file with its sizes and options: every size with every option, the design as it
+/// stands first. A file without either gives the design alone.
+///
+/// # Errors
+/// Every problem there is, in the order of the file, each told once.
+pub fn read_family(file: &str, text: &str) -> Result<Vec<Member>, Vec<Problem>> {
+    let source = Source { file, text };
+    let (document, mut problems) = document::parse(source)?;
+    let base = document.get_ref();
+    let sizes = variants(source, base, SIZE, &mut problems);
+    let options = variants(source, base, OPTION, &mut problems);
+    let mut members = Vec::new();
+    for size in &sizes {
+        for option in &options {
+            let mut table = base.clone();
+            for variant in [size, option].into_iter().filter_map(|named| named.table.as_ref()) {
+                lay_over(&mut table, variant);
+            }
+            match read_table(source, &table) {
+                Ok(design) => members.push(Member {
+                    size: size.name.clone(),
+                    option: option.name.clone(),
+                    design,
+                }),
+                Err(more) => problems.extend(more),
+            }
+        }
+    }
+    if problems.is_empty() {
+        return Ok(members);
+    }
+    problems.sort_by_key(|problem| (problem.line, problem.column));
+    problems.dedup();
+    Err(problems)
+}
+
+/// A named table of differences; the first of each list has neither.
+struct Named<'i> {
+    name: Option<String>,
+    table: Option<DeTable<'i>>,
+}
+
+/// Whether a key is the same for the whole file.
+fn is_for_all(key: &str) -> bool {
+    [SIZE, OPTION, "units", "edition"].contains(&key)
+}
+
+/// The sizes, or the options, of the file, in its order, after the design as it stands.
+fn variants<'i>(
+    source: Source<'_>,
+    base: &DeTable<'i>,
+    section: &str,
+    problems: &mut Vec<Problem>,
+) -> Vec<Named<'i>> {
+    let mut all = vec![Named { name: None, table: None }];
+    let Some(item) = base.get(section) else { return all };
+    let hint =
+        format!("write `[{section}.NAME]`, and under it what differs, as in `body.width = 9`");
+    let DeValue::Table(named) = item.get_ref() else {
+        let message = format!("[{section}] should hold sections, not {}", found(item.get_ref()));
+        problems.push(source.problem(item.span(), message, hint));
+        return all;
+    };
+    let mut entries: Vec<_> = named.iter().collect();
+    entries.sort_by_key(|(key, _)| key.span().start);
+    if let Some((key, _)) = entries.get(LONGEST_LIST) {
+        let message = format!("there are {} of [{section}.NAME]", entries.len());
+        problems.push(source.problem(key.span(), message, format!("at most {LONGEST_LIST}")));
+        return all;
+    }
+    for (key, value) in entries {
+        let DeValue::Table(table) = value.get_ref() else {
+            let message = format!(
+                "[{section}.{}] should be a section, not {}",
+                shown(key.get_ref()),
+                found(value.get_ref())
+            );
+            problems.push(source.problem(value.span(), message, hint.clone()));
+            continue;
+        };
+        let mut table = table.clone();
+        for (inner, _) in table.iter().filter(|(inner, _)| is_for_all(inner.get_ref())) {
+            let message = format!("[{section}] cannot change `{}`", shown(inner.get_ref()));
+            let hint = "leave it out: it is the same for the whole file";
+            problems.push(source.problem(inner.span(), message, hint));
+        }
+        table.retain(|inner, _| !is_for_all(inner.as_ref()));
+        all.push(Named { name: Some(key.get_ref().to_string()), table: Some(table) });
+    }
+    all
+}
+
+/// Lays the differences over a table: sections key by key, all else in place of what was there.
+fn lay_over<'i>(table: &mut DeTable<'i>, over: &DeTable<'i>) {
+    for (key, value) in over {
+        let both = match (table.get_mut(key.get_ref().as_ref()), value.get_ref()) {
+            (Some(old), DeValue::Table(new)) if !new.contains_key("kind") => Some((old, new)),
+            _ => None,
+        };
+        if let Some((old, new)) = both
+            && let DeValue::Table(old) = old.get_mut()
+        {
+            lay_over(old, new);
+            continue;
+        }
+        table.insert(key.clone(), Spanned::new(value.span(), value.get_ref().clone()));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use expect_test::expect;
+    use measure::Length;
+
+    const BAG: &str = "units = \"inch\"\n[body]\nkind = \"boxed\"\nwidth = 12\ndepth = 3\n\
+                       [fabric.outside]\nname = \"duck\"\n\
+                       [size.small]\nbody.width = 10\n\
+                       [size.large]\nbody.width = \"15 1/2\"\nbody.depth = 5\n\
+                       [option.webbing]\nhandles.kind = \"webbing\"\nfabric.outside.width = 60\n";
+
+    #[test]
+    fn every_size_comes_with_every_option() {
+        let members = read_family("bag.toml", BAG).expect("it can be read");
+        let told: Vec<String> = members
+            .iter()
+            .map(|member| {
+                let values = &member.design.body.values;
+                format!(
+                    "{} {} {} × {} {} {}",
+                    member.size.as_deref().unwrap_or("-"),
+                    member.option.as_deref().unwrap_or("-"),
+                    measure::show_number(values.length("width"), measure::System::Inch),
+                    measure::show_number(values.length("depth"), measure::System::Inch),
+                    member.design.handles.kind,
+                    member.design.fabrics[&bag::Role::Outside].text("name"),
+                )
+            })
+            .collect();
+        expect![[r#"
+            - - 12 × 3 folded duck
+            - webbing 12 × 3 webbing duck
+            small - 10 × 3 folded duck
+            small webbing 10 × 3 webbing duck
+            large - 15 1/2 × 5 folded duck
+            large webbing 15 1/2 × 5 webbing duck"#]]
+        .assert_eq(&told.join("\n"));
+        let width = members[1].design.fabrics[&bag::Role::Outside].length("width");
+        assert_eq!(width, Length::inch(60));
+    }
+
+    #[test]
+    fn the_design_as_it_stands_is_what_is_read_without_them() {
+        let alone = crate::read_design("bag.toml", BAG).expect("it can be read");
+        assert_eq!(read_family("bag.toml", BAG).expect("it can be read")[0].design, alone);
+    }
+
+    #[test]
+    fn a_slip_is_told_once_and_at_its_place() {
+        let text = format!("{BAG}[size.wide]\nbody.widht = 20\nunits = \"mm\"\n");
+        let problems = read_family("bag.toml", &text).expect_err("there are slips");
+        let told: Vec<String> = problems.iter().map(ToString::to_string).collect();
+        expect![[r#"
+            bag.toml:4:9: `12` is too little for `width`
+              4 | width = 12
+                |         ^^
+                = `width` takes a length from 60 mm to 1500 mm
+            bag.toml:5:9: `3` is too little for `depth`
+              5 | depth = 3
+                |         ^
+                = `depth` takes a length from 15 mm to 600 mm
+            bag.toml:15:24: `60` is too little for `width`
+              15 | fabric.outside.width = 60
+                 |                        ^^
+                 = `width` takes a length from 200 mm to 3500 mm
+            bag.toml:17:6: [body] of kind `boxed` has no key `widht`
+              17 | body.widht = 20
+                 |      ^^^^^
+                 = did you mean `width`? [body] of kind `boxed` takes size, width, height, depth, taper, contrast-base, holds, stands, ease, kind
+            bag.toml:18:1: [size] cannot change `units`
+              18 | units = "mm"
+                 | ^^^^^
+                 = leave it out: it is the same for the whole file"#]].assert_eq(&told.join("\n"));
+    }
+}

@@ -147,12 +147,12 @@ pub(super) fn member(
         }
         return Ok(Content::Design(Box::new(design)));
     }
+    let sizes = members.iter().filter_map(|member| member.size.as_deref());
+    let options = members.iter().filter_map(|member| member.option.as_deref());
     let mut names: Vec<&str> = Vec::new();
-    for member in &members {
-        for name in [member.size.as_deref(), member.option.as_deref()].into_iter().flatten() {
-            if !names.contains(&name) {
-                names.push(name);
-            }
+    for name in sizes.chain(options) {
+        if !names.contains(&name) {
+            names.push(name);
         }
     }
     if names.is_empty() {

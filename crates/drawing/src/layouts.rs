@@ -2,9 +2,10 @@
 //! what is left over, and how much is used and bought.
 
 use kurbo::{Affine, Point, Rect, Vec2};
-use layout::{Layout, Placement, Problem, Shape};
+use layout::{CutLine, Layout, Placement, Problem, Shape};
 use measure::{Length, Rounding, Ruler, System, show_bought, show_length, show_size};
 
+use crate::cut_lines;
 use crate::line::LineKind;
 use crate::marks;
 use crate::scale::Scale;
@@ -65,6 +66,10 @@ pub fn draw(problem: &Problem, layout: &Layout, options: LayoutOptions<'_>) -> (
         bed.piece(&mut scene, (problem, layout), placement, &mut legend);
     }
     bed.left_over(&mut scene, layout);
+    if !layout.cuts.is_empty() {
+        let cuts: Vec<_> = layout.cuts.iter().map(|cut| bed.line(cut)).collect();
+        cut_lines::draw(&mut scene, &cuts);
+    }
     let notes = bed.sizes(&mut scene, problem, layout);
     bed.legend(&mut scene, notes, &legend);
     (scene, bed.scale)
@@ -102,6 +107,11 @@ impl<'a> Bed<'a> {
     fn at(&self, across: Length, along: Length) -> Point {
         let (across, along) = (self.scale.of(across), self.scale.of(along));
         if self.lying { Point::new(-along, -across) } else { Point::new(across, -along) }
+    }
+
+    /// A cut, from its beginning to its end.
+    fn line(&self, cut: &CutLine) -> (Point, Point) {
+        (self.at(cut.from.0, cut.from.1), self.at(cut.to.0, cut.to.1))
     }
 
     fn rect(&self, (x, y): (Length, Length), (width, length): (Length, Length)) -> Rect {
@@ -484,6 +494,28 @@ mod tests {
                     assert!(a.intersect(*b).area() < 1e-6, "{a:?} {b:?}");
                 }
             }
+        }
+    }
+
+    #[test]
+    fn cuts_are_drawn_and_numbered_and_cover_no_lettering() {
+        let (mut problem, _) = lining();
+        problem.cutting = layout::Cutting::StripsFirst { longest_cut: None };
+        let layout = layout::first(&problem).expect("it fits");
+        assert!(layout.cuts.len() >= 4, "{:?}", layout.cuts);
+        for room in [(130.0, 110.0), (60.0, 60.0), (200.0, 90.0)] {
+            let (scene, _) = draw(&problem, &layout, options(room));
+            assert_eq!(scene.overlapping_texts(), []);
+            let of = |name: &str| {
+                let layer = scene.layers.iter().find(|layer| layer.name == name);
+                layer.map_or(&[][..], |layer| &layer.items)
+            };
+            assert_eq!(of("cuts").len(), layout.cuts.len());
+            let numbers = of("cut-numbers").iter().filter_map(|item| match item {
+                Drawn::Text(text) => Some(text.content.as_str()),
+                Drawn::Shape { .. } => None,
+            });
+            assert!(numbers.clone().count() >= 3, "{:?}", numbers.collect::<Vec<_>>());
         }
     }
 

@@ -6,6 +6,7 @@
 //! line, never by colour alone, so that a black-and-white copy says the same.
 
 mod body;
+mod cut_lines;
 pub mod dxf;
 mod facets;
 pub mod finished;

@@ -23,8 +23,12 @@ const SCRIPTS: &[&str] = &[
 ];
 /// The script that recomputes what the surfaces of sewn bodies are.
 const SURFACES: &str = "tests/outside/surface_check.py";
-/// The script that makes cutting jobs, and proves anew what is claimed of their layouts.
-const LAYOUTS: &str = "tests/outside/layout_check.py";
+/// The scripts that make cutting jobs, and prove anew what is claimed of their layouts, with the
+/// folders in which they do so.
+const LAYOUTS: &[(&str, &str)] = &[
+    ("tests/outside/layout_check.py", "target/outside/layouts"),
+    ("tests/outside/strips_check.py", "target/outside/strips"),
+];
 
 /// Runs every comparison.
 ///
@@ -36,7 +40,9 @@ pub(crate) fn run(_options: &[String]) -> Result<()> {
     shell::run(cargo(&["clippy"]).args(test).args(["--", "-D", "warnings"]))?;
     shell::run(cargo(&["test"]).args(test))?;
     surfaces()?;
-    layouts()?;
+    for (script, folder) in LAYOUTS {
+        layouts(script, folder)?;
+    }
     let packets = packets()?;
     for script in SCRIPTS {
         shell::run(command(setup::venv_python()).arg(script).args(&packets))?;
@@ -45,11 +51,11 @@ pub(crate) fn run(_options: &[String]) -> Result<()> {
 }
 
 /// Lays cutting jobs and lets another solver prove anew what is claimed of them.
-fn layouts() -> Result<()> {
-    let folder = shell::root().join("target/outside/layouts");
+fn layouts(check: &str, folder: &str) -> Result<()> {
+    let folder = shell::root().join(folder);
     let script = |what: &str| {
         let mut call = command(setup::venv_python());
-        call.arg(LAYOUTS).arg(what).arg(&folder);
+        call.arg(check).arg(what).arg(&folder);
         call
     };
     shell::run(&mut script("jobs"))?;

@@ -183,12 +183,13 @@ fn any_strips_problem() -> impl Strategy<Value = (Vec<(i64, i64, bool)>, i64)> {
     (prop::collection::vec(piece, 1..8), 8_i64..14)
 }
 
-fn problem_of(pieces: &[(i64, i64, bool)], width: i64) -> Problem {
+/// Single pieces in units of so much, and whether they may be turned.
+fn problem_of(pieces: &[(i64, i64, bool)], width: i64, unit: Length) -> Problem {
     let item = |&(w, l, free): &(i64, i64, bool)| {
         let ways = if free { Rotations::free() } else { Rotations::one_way() };
-        Item::rectangle("piece", (Length::mm(w), Length::mm(l)), 1, ways)
+        Item::rectangle("piece", (unit * w, unit * l), 1, ways)
     };
-    let increments = Increments::new(vec![Length::mm(1)]).expect("it is a length");
+    let increments = Increments::new(vec![unit]).expect("it is a length");
     let mut problem =
         Problem::new(Stock::bolt(Length::mm(width), increments), pieces.iter().map(item).collect());
     problem.cutting = Cutting::StripsFirst { longest_cut: None };
@@ -198,11 +199,144 @@ fn problem_of(pieces: &[(i64, i64, bool)], width: i64) -> Problem {
 proptest! {
     #[test]
     fn the_least_length_of_all((pieces, width) in any_strips_problem()) {
-        let problem = problem_of(&pieces, width);
+        let problem = problem_of(&pieces, width, Length::mm(1));
         let layout = searched(&problem);
         prop_assert_eq!(verify(&problem, &layout), Ok(()));
         let least = Length::mm(every_strip::least(&pieces, width));
         prop_assert!(layout.bound <= least, "the bound is above what can be had");
         prop_assert_eq!((layout.length, layout.proof), (least, Proof::Shortest));
+    }
+}
+
+/// Pieces of a bag, some joined, some in pairs; gap, ruler and fold as may be.
+fn any_bag() -> impl Strategy<Value = Problem> {
+    let size = |most: i64| (20_i64..most).prop_map(Length::mm);
+    let ways = prop_oneof![
+        Just(Rotations::one_way()),
+        Just(Rotations::along_the_grain()),
+        Just(Rotations::across_the_grain()),
+        Just(Rotations::free()),
+    ];
+    let place = prop_oneof![
+        Just(JoinPlace::Centre),
+        Just(JoinPlace::Anywhere),
+        (1_i64..400).prop_map(|mm| JoinPlace::WithinEnd(Length::mm(mm))),
+    ];
+    let join = (1_u32..3, 0_i64..15, place).prop_map(|(most, allowance, place)| {
+        let allowance = Length::mm(allowance);
+        Join { most, allowance, angle: JoinAngle::Straight, place }
+    });
+    let piece = (size(500), size(500), 1_u32..4, ways.clone(), any::<bool>()).prop_map(
+        |(width, length, count, ways, mirror)| {
+            let item = Item::rectangle("piece", (width, length), count, ways);
+            if mirror { item.in_pairs() } else { item }
+        },
+    );
+    let strap = (size(1800), size(120), 1_u32..3, ways, join).prop_map(
+        |(width, length, count, ways, join)| {
+            Item::rectangle("strap", (width, length), count, ways).joined(join)
+        },
+    );
+    let items = prop::collection::vec(prop_oneof![4 => piece, 1 => strap], 1..6);
+    let ruler = prop_oneof![Just(None), (300_i64..700).prop_map(|mm| Some(Length::mm(mm)))];
+    (items, 600_i64..1500, ruler, 0_i64..10, 1_u32..3, any::<bool>()).prop_map(
+        |(items, width, ruler, gap, copies, fold)| {
+            let mut problem = strips_first(Length::mm(width), ruler, items);
+            if let Stock::Bolt { fold: lies_folded, .. } = &mut problem.stock {
+                *lies_folded = fold;
+            }
+            problem.gap = Length::mm(gap.saturating_sub(6));
+            problem.copies = copies;
+            problem
+        },
+    )
+}
+
+proptest! {
+    #[test]
+    fn every_layout_is_right_and_no_cut_can_be_left_out_or_moved(
+        problem in any_bag(),
+        at in any::<prop::sample::Index>(),
+    ) {
+        let Ok(layout) = first(&problem) else { return Ok(()) };
+        prop_assert_eq!(verify(&problem, &layout), Ok(()));
+        if let Cutting::StripsFirst { longest_cut: Some(longest) } = problem.cutting {
+            prop_assert!(layout.cuts.iter().all(|cut| cut.length() <= longest));
+        }
+        if layout.cuts.is_empty() {
+            return Ok(());
+        }
+        let at = at.index(layout.cuts.len());
+        let spoilt = |change: &dyn Fn(&mut Vec<layout::CutLine>)| {
+            let mut spoilt = layout.clone();
+            change(&mut spoilt.cuts);
+            verify(&problem, &spoilt).is_err()
+        };
+        let nm = Length::nm(1);
+        let is_aside = spoilt(&|cuts| {
+            cuts[at].from.0 += nm;
+            cuts[at].to.0 += nm;
+        });
+        let is_beyond = spoilt(&|cuts| {
+            cuts[at].from.1 += nm;
+            cuts[at].to.1 += nm;
+        });
+        let is_twice = spoilt(&|cuts| cuts.push(cuts[at]));
+        prop_assert!(is_aside && is_beyond && is_twice);
+        prop_assert!(spoilt(&|cuts| cuts[at].part.width += nm));
+        if layout.cuts[at].kind != CutKind::Divide {
+            prop_assert!(spoilt(&|cuts| cuts[at].layers = 3));
+        }
+        // Only a cut that takes nothing but waste off can be left out.
+        let gives = |side| matches!(side, layout::Off::Piece(_) | layout::Off::Part(_));
+        let is_left_out = spoilt(&|cuts| {
+            cuts.remove(at);
+        });
+        prop_assert!(is_left_out || !gives(layout.cuts[at].off));
+        // Cutting in any order never needs more.
+        let mut free = problem.clone();
+        free.cutting = Cutting::Free;
+        if let Stock::Bolt { fold, .. } = &mut free.stock {
+            *fold = false;
+        }
+        let free = first(&free).expect("what fits in strips fits");
+        prop_assert!(free.bound <= layout.length);
+    }
+
+    /// A bound for strips that may be joined in several ways holds for each of these ways.
+    #[test]
+    fn joined_straps_never_beat_the_bound(
+        long in 13_i64..30,
+        breadth in 1_i64..4,
+        count in 1_u32..4,
+        pieces in prop::collection::vec((1_i64..8, 1_i64..8, Just(false)), 0..4),
+        cut in prop::collection::vec(1_i64..12, 3),
+    ) {
+        let join = Join {
+            most: 2,
+            allowance: Length::ZERO,
+            angle: JoinAngle::Straight,
+            place: JoinPlace::Anywhere,
+        };
+        // No strip is cut shorter than an inch.
+        let unit = Length::mm(30);
+        let size = (unit * long, unit * breadth);
+        let strap = Item::rectangle("strap", size, count, Rotations::one_way()).joined(join);
+        let mut problem = problem_of(&pieces, 12, unit);
+        problem.pieces.push(strap);
+        let Ok(mut search) = Search::begin(&problem, 1) else { return Ok(()) };
+        search.step(8);
+        let layout = search.best();
+        prop_assert_eq!(verify(&problem, layout), Ok(()));
+        // Every strap in up to three parts, cut anywhere.
+        let mut parts = pieces;
+        for index in 0..count as usize {
+            let one = cut[index].max(long - 24);
+            let two = (long - one).min(12);
+            for part in [one, two, long - one - two].into_iter().filter(|&part| part > 0) {
+                parts.push((part, breadth, false));
+            }
+        }
+        prop_assert!(layout.bound <= unit * every_strip::least(&parts, 12));
     }
 }

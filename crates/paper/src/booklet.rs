@@ -259,9 +259,12 @@ fn layouts(packet: &Packet, album: &mut Album) -> Vec<Value> {
             let title = capital(&cut.title(pattern));
             let (Some((scale, scene)), Some(layout)) = (scene, &cut.layout) else {
                 let why = sentence(&cut.why(pattern, packet.system));
-                return json!({ "title": title, "picture": null, "caption": why });
+                return json!({ "title": title, "picture": null, "caption": why, "cuts": [] });
             };
             let proof = match layout.proof {
+                Proof::Shortest if !layout.cuts.is_empty() => {
+                    "No layout of these pieces in strips is shorter.".to_owned()
+                }
                 Proof::Shortest => "No layout of these pieces is shorter.".to_owned(),
                 Proof::NoShorterPurchase => "No shorter purchase is possible.".to_owned(),
                 within @ Proof::Within(_) => {
@@ -269,7 +272,8 @@ fn layouts(packet: &Packet, album: &mut Album) -> Vec<Value> {
                 }
             };
             let caption = format!("{}. {proof}", capital(&scale.say()));
-            json!({ "title": title, "picture": album.keep(scene), "caption": caption })
+            let cuts = layout.cuts_in_words(&cut.sheet.problem, packet.system);
+            json!({ "title": title, "picture": album.keep(scene), "caption": caption, "cuts": cuts })
         })
         .collect()
 }

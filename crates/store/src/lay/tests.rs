@@ -58,6 +58,22 @@ fn cuts_are_written_and_read_back() {
 }
 
 #[test]
+fn the_examples_can_be_laid() {
+    for job in [
+        include_str!("../../../../examples/lay/market-bag.json"),
+        include_str!("../../../../examples/lay/class-kit.json"),
+        include_str!("../../../../examples/lay/scraps.json"),
+    ] {
+        let problem = read_job(job).unwrap();
+        let layout = first(&problem).unwrap();
+        assert_eq!(verify(&problem, &layout), Ok(()));
+        assert!(layout.fit.is_none_or(|fit| fit.left_over.is_empty()));
+        let read = read_layout(&problem, &layout_json(&problem, &first(&problem).unwrap(), None));
+        assert_eq!(verify(&problem, &read.unwrap()), Ok(()));
+    }
+}
+
+#[test]
 fn remnants_have_no_length_and_fit_or_do_not() {
     let job = |length: u32| {
         let remnants = format!(

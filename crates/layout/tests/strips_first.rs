@@ -330,8 +330,8 @@ proptest! {
         prop_assert_eq!(verify(&problem, layout), Ok(()));
         // Every strap in up to three parts, cut anywhere.
         let mut parts = pieces;
-        for index in 0..count as usize {
-            let one = cut[index].max(long - 24);
+        for &one in cut.iter().take(count as usize) {
+            let one = one.max(long - 24);
             let two = (long - one).min(12);
             for part in [one, two, long - one - two].into_iter().filter(|&part| part > 0) {
                 parts.push((part, breadth, false));

@@ -22,7 +22,8 @@ pub(crate) fn draw(scene: &mut Scene, cuts: &[(Point, Point)]) {
         scene.layer("cuts").line([from, to], LineKind::Cut);
         let text = Text::new(format!("{number}"), Point::ZERO).sized(size::NOTE);
         let radius = (text.width() / 2.0).max(size::NOTE * 0.4) + ROOM;
-        let reach = (to - from).hypot();
+        // Cuts run along the fabric or across it.
+        let reach = (to.x - from.x).abs() + (to.y - from.y).abs();
         let along = (to - from) / reach.max(PITCH);
         let steps = (0..).map(|step| radius + f64::from(step) * PITCH);
         let found = steps.take_while(|at| at + radius <= reach).find_map(|at| {

@@ -129,7 +129,7 @@ one-way = "yes"
             tote.toml:1:1: a design file has no key `tilte`
               1 | tilte = "Tote"
                 | ^^^^^
-                = did you mean `title`? a design file takes title, about, units, edition, body, pocket, handles, closure, lining, allowances, stitching, shop, fabric, interfacing
+                = did you mean `title`? a design file takes title, about, units, edition, body, pocket, handles, closure, lining, allowances, stitching, shop, fabric, interfacing, size, option
             tote.toml:5:9: a value that is no plain number stands in quotes
               5 | width = 4 1/2
                 |         ^^^^^
@@ -190,22 +190,22 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
     refuses(
         "title = \"Tote\"\n",
         expect![[r#"
-        tote.toml:1:1: the file does not name its `units`
-          1 | title = "Tote"
-            | ^
-            = write `units = "inch"` (or "cm" or "mm") at the top: it says what a number without a unit means
-        tote.toml:1:15: the file has no section [body]
-          1 | title = "Tote"
-            |               ^
-            = add a line `[body]` and under it `kind = …`, one of boxed, flat"#]],
+            tote.toml:1:1: the file does not name its `units`
+              1 | title = "Tote"
+                | ^
+                = write `units = "inch"` (or "cm" or "mm") at the top: it says what a number without a unit means
+            tote.toml:1:15: the file has no section [body]
+              1 | title = "Tote"
+                |               ^
+                = add a line `[body]` and under it `kind = …`, one of boxed, flat, gusset, gusset-in-parts, round-base, rounded-base"#]],
     );
     refuses(
         "",
         expect![[r#"
-        tote.toml:1:1: the file does not name its `units`
-            = write `units = "inch"` (or "cm" or "mm") at the top: it says what a number without a unit means
-        tote.toml:1:1: the file has no section [body]
-            = add a line `[body]` and under it `kind = …`, one of boxed, flat"#]],
+            tote.toml:1:1: the file does not name its `units`
+                = write `units = "inch"` (or "cm" or "mm") at the top: it says what a number without a unit means
+            tote.toml:1:1: the file has no section [body]
+                = add a line `[body]` and under it `kind = …`, one of boxed, flat, gusset, gusset-in-parts, round-base, rounded-base"#]],
     );
     refuses(
         "units = \"inches\"\nbody = 3\n",
@@ -222,14 +222,14 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
     refuses(
         "units = \"cm\"\n[body]\nwidth = 40\n[fabric]\nwidth = 110\n",
         expect![[r#"
-        tote.toml:2:1: [body] does not say its `kind`
-          2 | [body]
-            | ^^^^^^
-            = write `kind = …`, one of boxed, flat
-        tote.toml:5:1: [fabric] knows no part `width`
-          5 | width = 110
-            | ^^^^^
-            = write [fabric.PART], where PART is one of outside, base, pocket, handle, lining, inside-pocket, binding"#]],
+            tote.toml:2:1: [body] does not say its `kind`
+              2 | [body]
+                | ^^^^^^
+                = write `kind = …`, one of boxed, flat, gusset, gusset-in-parts, round-base, rounded-base
+            tote.toml:5:1: [fabric] knows no part `width`
+              5 | width = 110
+                | ^^^^^
+                = write [fabric.PART], where PART is one of outside, base, pocket, handle, lining, inside-pocket, binding"#]],
     );
 }
 
@@ -435,8 +435,11 @@ fn kinds_are_told_to_other_programs() {
         let list = json[list].as_array().expect("there is such a list");
         list.iter().map(|kind| kind["name"].as_str().unwrap_or_default().to_owned()).collect()
     };
-    assert_eq!(names("bodies"), ["boxed", "flat"]);
-    assert_eq!(names("closures"), ["open"]);
+    let own = |all: Vec<&str>| all.into_iter().map(str::to_owned).collect::<Vec<_>>();
+    assert_eq!(names("bodies"), own(bag::bodies::ALL.iter().map(|kind| kind.name()).collect()));
+    let closures = bag::closures::ALL.iter().map(|kind| kind.name()).collect();
+    assert_eq!(names("closures"), own(closures));
+    assert_eq!(names("bodies")[..2], ["boxed", "flat"]);
     assert_eq!(names("checks").len(), bag::checks::ALL.len());
     let width = &json["bodies"][0]["parameters"][1];
     assert_eq!(width["key"], "width");

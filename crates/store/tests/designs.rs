@@ -436,7 +436,7 @@ fn kinds_are_told_to_other_programs() {
         list.iter().map(|kind| kind["name"].as_str().unwrap_or_default().to_owned()).collect()
     };
     let own = |all: Vec<&str>| all.into_iter().map(str::to_owned).collect::<Vec<_>>();
-    assert_eq!(names("bodies"), own(bag::bodies::ALL.iter().map(|kind| kind.name()).collect()));
+    assert_eq!(names("bodies"), own(bodies::ALL.iter().map(|kind| kind.name()).collect()));
     let closures = bag::closures::ALL.iter().map(|kind| kind.name()).collect();
     assert_eq!(names("closures"), own(closures));
     assert_eq!(names("bodies")[..2], ["boxed", "flat"]);

@@ -348,9 +348,15 @@ impl Design {
             edition: Edition { number: 1, ..Edition::default() },
             body: Chosen::new(body, system),
             pockets: Vec::new(),
-            handles: Chosen::new(handles::ALL[0], system),
+            handles: Chosen::new(
+                handles::find(body.usual_handles()).unwrap_or(handles::ALL[0]),
+                system,
+            ),
             closure: Chosen::new(closures::ALL[0], system),
-            lining: Chosen::new(linings::ALL[0], system),
+            lining: Chosen::new(
+                linings::find(body.usual_lining()).unwrap_or(linings::ALL[0]),
+                system,
+            ),
             allowances: Values::defaults(ALLOWANCES, system),
             stitching: Values::defaults(STITCHING, system),
             shop: Values::defaults(SHOP, system),

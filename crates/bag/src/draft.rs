@@ -11,6 +11,7 @@ mod gusset;
 mod opening;
 mod room;
 mod round_base;
+mod seams;
 pub mod strap;
 mod tidy_up;
 mod two_panels;
@@ -20,8 +21,11 @@ pub use compatible::{Ability, RULES, Rule};
 pub use face::{Borders, Face, Layer, Lie, Shell};
 pub use gusset::Gusset;
 pub use opening::centred_gap;
+pub use room::{Wanted, wanted};
 pub use round_base::BasedTube;
+pub use seams::Seam;
 pub use two_panels::{PanelSize, TwoPanels, panel_size};
+pub(crate) use two_panels::{base_seam, side_seams};
 
 use std::sync::Arc;
 
@@ -309,6 +313,27 @@ impl<'d> Drafter<'d> {
         }
     }
 
+    /// The least that a bag can measure and be sewn: 1 in (25 mm).
+    pub fn least(&self) -> Length {
+        self.either(Length::inch(1), Length::mm(25))
+    }
+
+    /// Refuses a finished width or height that is nothing to sew; true if it is one.
+    pub fn is_too_small(&mut self, key: &str, left: Length) -> bool {
+        let least = self.least();
+        if left >= least {
+            return false;
+        }
+        let what = if key == "width" { "wide" } else { "high" };
+        let message = format!(
+            "with these allowances and this depth the bag would be {} {what}",
+            self.show(left)
+        );
+        let cure = format!("make it at least {} {what} after seams and depth", self.show(least));
+        self.refuse(&format!("body.{key}"), message, cure);
+        true
+    }
+
     /// A length in words, for a finding.
     pub fn show(&self, length: Length) -> String {
         measure::show_length(length, self.system)
@@ -440,5 +465,13 @@ impl<'d> Drafter<'d> {
     /// Notes something found while drafting.
     pub fn find(&mut self, finding: Finding) {
         self.findings.push(finding);
+    }
+}
+
+/// The piece that raw edges are bound with, if they are.
+pub(crate) fn bound_with(how: EdgeFinish) -> Option<String> {
+    match how {
+        EdgeFinish::Bound(_) => Some("binding".to_owned()),
+        EdgeFinish::Overcast => None,
     }
 }

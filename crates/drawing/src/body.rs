@@ -8,7 +8,7 @@ use kurbo::{Affine, Point, Rect, Vec2};
 
 use crate::facets::{area, common};
 use crate::finished::{ribbon, standing_loop};
-use crate::folding::Facet;
+use crate::folding::{Facet, facet_at};
 use crate::line::LineKind;
 use crate::pieces::cloth;
 use crate::scene::{Fill, Layer, closed};
@@ -334,16 +334,23 @@ impl<'a, 'p> Body<'a, 'p> {
         })
     }
 
+    /// The facet on which a handle stands.
+    fn facet_under(&self, handle: &HandleClaim) -> Option<&Facet> {
+        let [left, right] = handle.feet.map(measure::Point::to_mm);
+        facet_at(&self.facets, handle.on, left.midpoint(right))
+    }
+
     fn handle_is_near(&self, eye: &Eye, handle: &HandleClaim) -> bool {
-        self.facet_of(handle.on).is_some_and(|facet| self.is_near(eye, facet))
+        self.facet_under(handle).is_some_and(|facet| self.is_near(eye, facet))
     }
 
     /// The loop of a handle as it is seen, a closed ribbon.
     fn loop_of(&self, eye: &Eye, handle: &HandleClaim) -> Option<Vec<Point>> {
-        let facet = self.facet_of(handle.on)?;
+        let facet = self.facet_under(handle)?;
         let (left, right) = (handle.feet[0].to_mm(), handle.feet[1].to_mm());
         let mut path = standing_loop(left, right, handle.free.to_mm());
-        if self.loops == Loops::Down {
+        // The loop stands up also where the panel stands on its head.
+        if (self.loops == Loops::Down) != (facet.frame.up.z < 0.0) {
             for point in &mut path {
                 point.y = 2.0 * left.y - point.y;
             }
@@ -353,7 +360,7 @@ impl<'a, 'p> Body<'a, 'p> {
     }
 
     fn handle(&self, eye: &Eye, layer: &mut Layer, handle: &HandleClaim, near: bool) {
-        let (Some(facet), Some(ribbon)) = (self.facet_of(handle.on), self.loop_of(eye, handle))
+        let (Some(facet), Some(ribbon)) = (self.facet_under(handle), self.loop_of(eye, handle))
         else {
             return;
         };

@@ -7,7 +7,7 @@ use kurbo::{Affine, Point, Rect, Vec2};
 use measure::{Length, System, show_length};
 
 use crate::facets::common;
-use crate::folding::{Facet, fold, reach_of_front, sides};
+use crate::folding::{Facet, facet_at, fold, reach_of_front, sides};
 use crate::line::LineKind;
 use crate::marks;
 use crate::pieces::cloth;
@@ -190,13 +190,17 @@ impl<'a> Bag<'a> {
         cloth(self.pattern.material(piece.material).look)
     }
 
-    /// The largest facet of a copy.
-    fn facet_of(&self, copy: CopyId) -> Option<&Facet> {
-        let area = |facet: &Facet| crate::facets::area(&facet.polygon);
-        self.facets
-            .iter()
-            .filter(|facet| facet.copy == copy)
-            .max_by(|a, b| area(a).total_cmp(&area(b)))
+    /// The facet on which a handle stands.
+    fn facet_under(&self, handle: &HandleClaim) -> Option<&Facet> {
+        let [left, right] = handle.feet.map(measure::Point::to_mm);
+        facet_at(&self.facets, handle.on, left.midpoint(right))
+    }
+
+    /// The facet on which the middle of a pocket lies.
+    fn facet_behind(&self, pocket: &PocketClaim) -> Option<&Facet> {
+        let (width, height) = pocket.size;
+        let half = Vec2::new(width.to_mm() / 2.0, height.to_mm() / 2.0);
+        facet_at(&self.facets, pocket.on, pocket.at.to_mm() + half)
     }
 
     /// Lays texture space on a facet as it is seen, its y axis along the grain.
@@ -278,7 +282,7 @@ impl<'a> Bag<'a> {
     /// Whether a facet of another copy lies in one plane with one of the pocket's own copy: a
     /// pocket may run up over a seam.
     fn continues(&self, facet: &Facet, pocket: &PocketClaim) -> bool {
-        let Some(own) = self.facet_of(pocket.on) else { return false };
+        let Some(own) = self.facet_behind(pocket) else { return false };
         own.frame.normal().dot(facet.frame.normal()) > 0.999
             && (facet.frame.at(Point::ZERO) - own.frame.at(Point::ZERO))
                 .dot(own.frame.normal())
@@ -288,7 +292,7 @@ impl<'a> Bag<'a> {
 
     /// The pocket's outline cut to a facet, in the facet's coordinates.
     fn pocket_on(&self, facet: &Facet, pocket: &PocketClaim) -> Option<Vec<Point>> {
-        let own = self.facet_of(pocket.on)?;
+        let own = self.facet_behind(pocket)?;
         let net = &self.pattern.piece_of(pocket.on).net;
         let (low, high) = net.bounds();
         let (width, height) = pocket.size;
@@ -354,7 +358,7 @@ impl<'a> Bag<'a> {
         let on = |foot| self.facet_at(handle.on, foot);
         let (left, right) = (on(feet[0])?, on(feet[1])?);
         if left.frame.normal().dot(right.frame.normal()) > 0.999 {
-            return Some((self.facet_of(handle.on)?.frame, feet));
+            return Some((self.facet_under(handle)?.frame, feet));
         }
         let (from, to) = (left.frame.at(feet[0]), right.frame.at(feet[1]));
         let apart = to - from;
@@ -371,7 +375,13 @@ impl<'a> Bag<'a> {
     fn loop_of(&self, handle: &HandleClaim) -> Option<Vec<Point>> {
         let (frame, [left, right]) = self.stand(handle)?;
         let half = handle.width.to_mm() / 2.0;
-        let path = standing_loop(left, right, handle.free.to_mm());
+        let mut path = standing_loop(left, right, handle.free.to_mm());
+        if frame.up.z < 0.0 {
+            // The panel stands on its head here, the loop does not.
+            for point in &mut path {
+                point.y = left.y + right.y - point.y;
+            }
+        }
         let outer = ribbon(&path, half);
         Some(self.seen_in(&frame, &outer))
     }
@@ -405,7 +415,7 @@ impl<'a> Bag<'a> {
     /// The facet on which the leg below a foot is drawn.
     fn leg_on(&self, handle: &HandleClaim, foot: Point) -> Option<&Facet> {
         let (frame, _) = self.stand(handle)?;
-        let own = self.facet_of(handle.on)?;
+        let own = self.facet_under(handle)?;
         if frame == own.frame { Some(own) } else { self.facet_at(handle.on, foot) }
     }
 

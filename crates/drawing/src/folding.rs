@@ -115,17 +115,7 @@ fn off_middle(pattern: &Pattern, (copy, polygon): &(CopyId, Vec<Point>)) -> f64 
 /// The copy on which the bag's height is measured: its front, and of that the part that is largest.
 pub(crate) fn front_copy(pattern: &Pattern) -> Option<CopyId> {
     let reaches = &pattern.claims.height_gauge.0;
-    reaches
-        .iter()
-        .map(|reach| match reach {
-            Reach::Along(copy, _)
-            | Reach::Across(copy, ..)
-            | Reach::Folded(copy, ..)
-            | Reach::OnFold(copy, ..)
-            | Reach::Wide(copy)
-            | Reach::High(copy) => *copy,
-        })
-        .max_by_key(|copy| pattern.piece_of(*copy).net.area())
+    reaches.iter().map(Reach::copy).max_by_key(|copy| pattern.piece_of(*copy).net.area())
 }
 
 /// The copies joined with the front, directly or through others, before anything was dropped into
@@ -248,6 +238,24 @@ fn lies_on(point: Point, a: Point, b: Point) -> bool {
     let length = length_of(step);
     let along = from.dot(step) / length.max(1e-9);
     from.cross(step).abs() / length.max(1e-9) < 0.1 && along > -0.1 && along < length + 0.1
+}
+
+/// The facet of a copy with that point of it, the largest of those that share it; of a point that
+/// lies on none, the largest.
+pub(crate) fn facet_at(facets: &[Facet], copy: CopyId, place: Point) -> Option<&Facet> {
+    let here = |facet: &Facet| covers(&facet.polygon, place);
+    facets.iter().filter(|facet| facet.copy == copy).max_by(|a, b| {
+        here(a).cmp(&here(b)).then_with(|| area(&a.polygon).total_cmp(&area(&b.polygon)))
+    })
+}
+
+/// Whether a polygon covers a point, its boundary included.
+fn covers(polygon: &[Point], place: Point) -> bool {
+    let crossed = sides(polygon)
+        .filter(|(a, b)| (a.y > place.y) != (b.y > place.y))
+        .filter(|(a, b)| place.x < a.x + (place.y - a.y) / (b.y - a.y) * (b.x - a.x))
+        .count();
+    crossed % 2 == 1 || sides(polygon).any(|(a, b)| lies_on(place, a, b))
 }
 
 /// The angle of the fold that runs along a side, if one does.

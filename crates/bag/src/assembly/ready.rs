@@ -136,7 +136,8 @@ impl Assembly<'_> {
         }
         for span in run.spans.clone() {
             let stretches = self.stretches(span.copy, span.edge);
-            let again = stretches.iter().any(|s| s.finished);
+            let (from, to) = span.ordered();
+            let again = stretches.iter().any(|s| s.finished && s.from < to && from < s.to);
             let sewn = stretches.iter().any(|s| s.edging != Edging::Raw);
             let named = self.edge_name(&span);
             if again {

@@ -15,6 +15,16 @@ pub(super) const SIZE: Param = choice(
         ("fits", "worked out from what must fit inside, see `holds`"),
     ],
 );
+/// How the size is given, of a body that is not drafted from its cut pieces.
+pub(super) const SIZE_FINISHED: Param = choice(
+    "size",
+    "size given as",
+    "What width and height mean.",
+    &[
+        ("finished", "the finished bag: width at the base, height up the front"),
+        ("fits", "worked out from what must fit inside, see `holds`"),
+    ],
+);
 /// Width.
 pub(super) const WIDTH: Param = length(
     "width",

@@ -7,7 +7,7 @@ use super::{Check, Context};
 use crate::assembly::Event;
 use crate::finding::{Finding, Place};
 use crate::operations::{Corner, Foot};
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, MarkShape};
 
 /// Entry in the list.
 pub(super) const CHECK: Check = Check {
@@ -82,8 +82,7 @@ fn feet_agree(
             "lay the loop flat and turn one end over",
         );
     }
-    let (low, high) = context.pattern.piece_of(onto).net.bounds();
-    let middle = (low.x + high.x).half();
+    let middle = middle_between(context, onto, a.at, b.at);
     let apart = |point: Point| (point.x - middle).abs();
     if !folded && (apart(a.at) - apart(b.at)).abs() > EVEN {
         wrong(
@@ -104,6 +103,22 @@ fn feet_agree(
     findings
 }
 
+/// The centre line between two feet: that of the panel, or the nearest that a notch marks on a panel
+/// of which the front is a part.
+fn middle_between(context: &Context<'_>, onto: CopyId, a: Point, b: Point) -> Length {
+    let piece = context.pattern.piece_of(onto);
+    let (low, high) = piece.net.bounds();
+    let marked = piece.marks.iter().filter_map(|mark| match mark.shape {
+        MarkShape::Notch { edge, along } if mark.label.starts_with("centre") => {
+            Some(piece.net.point_along(edge, along).x)
+        }
+        _ => None,
+    });
+    let between = (a.x + b.x).half();
+    let own = (low.x + high.x).half();
+    marked.chain([own]).min_by_key(|x| (*x - between).abs()).unwrap_or(own)
+}
+
 /// Corners come in pairs, left and right; each is the corner of two panels; and the line is as
 /// long as the step says.
 fn corners_agree(
@@ -122,7 +137,8 @@ fn corners_agree(
     for copy in copies {
         let of_copy = corners.iter().flatten().filter(|corner| corner.copy == copy);
         let name = &context.pattern.copy(copy).name;
-        let count = of_copy.clone().count();
+        let count =
+            corners.iter().filter(|of_bag| of_bag.iter().any(|corner| corner.copy == copy)).count();
         if count % 2 == 1 {
             wrong(
                 place.clone().of_piece(name),

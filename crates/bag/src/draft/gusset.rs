@@ -654,7 +654,7 @@ pub(super) fn finish(d: &mut Drafter<'_>, layer: Layer, id: &str, what: &str, ru
         SeamMake::Finished(how) => how,
         SeamMake::Plain | SeamMake::French { .. } => EdgeFinish::Overcast,
     };
-    let bound_with = super::two_panels::bound_with(how);
+    let bound_with = super::bound_with(how);
     let finish = FinishEdges { what: what.to_owned(), runs, how, bound_with, together: true };
     d.step(chapter(layer), id, finish);
 }

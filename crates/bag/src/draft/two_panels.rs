@@ -6,12 +6,10 @@ use std::f64::consts::FRAC_PI_2;
 use measure::{Length, Outline};
 
 use super::face::{BASE, LEFT, RIGHT, RIM};
-use super::{Drafter, Face, Layer, NewPiece, Plan, SeamMake, Shell, centred_gap};
+use super::{Drafter, Face, Layer, NewPiece, Plan, Seam, Shell, bound_with, centred_gap};
 use crate::design::Role;
 use crate::kinds::Values;
-use crate::operations::{
-    Beside, BoxCorner, Corner, EdgeFinish, FinishEdges, FrenchSeam, Join, Press, Topstitch,
-};
+use crate::operations::{Beside, BoxCorner, Corner, FinishEdges, Join, Press, Topstitch};
 use crate::pattern::{
     Chapter, Checkpoint, Gauge, Grain, Hinge, HingeLine, MarkShape, PieceId, Reach, Run,
 };
@@ -30,7 +28,7 @@ pub struct PanelSize {
 impl PanelSize {
     /// A lining's panel: narrower and lower by the ease, its sides parallel to these, so that its
     /// corners have the same angle and box to the same depth from the same tip.
-    fn eased(self, ease: Length) -> Self {
+    pub(crate) fn eased(self, ease: Length) -> Self {
         let height = self.height - ease;
         let taper = i128::from((self.top - self.base).to_nm()) * i128::from(height.to_nm())
             / i128::from(self.height.to_nm().max(1));
@@ -131,7 +129,7 @@ impl TwoPanels {
     }
 
     /// Refuses what leaves no bag.
-    fn is_possible(&self, d: &mut Drafter<'_>) -> bool {
+    pub(crate) fn is_possible(&self, d: &mut Drafter<'_>) -> bool {
         let least = d.either(Length::inch(1), Length::mm(25));
         let width = self.panel.base - self.tip * 2;
         let height = self.panel.height - self.half_depth;
@@ -272,13 +270,8 @@ impl TwoPanels {
         );
         join.press = Press::Toward("the base".to_owned());
         d.step(Chapter::Panels, "join-contrast-base", join);
-        let how = match d.seam_make {
-            SeamMake::Plain => None,
-            SeamMake::Finished(how) => Some(how),
-            // A French seam cannot be topstitched flat; this one is overcast.
-            SeamMake::French { .. } => Some(EdgeFinish::Overcast),
-        };
-        if let Some(how) = how {
+        // A French seam cannot be topstitched flat.
+        if let Some(how) = d.plain_finish(Layer::Outside) {
             let runs = faces
                 .iter()
                 .flat_map(|face| {
@@ -310,10 +303,15 @@ impl TwoPanels {
     }
 
     /// Marks the centres, the boxing lines and, on the lining, the opening.
-    fn mark(&self, d: &mut Drafter<'_>, face: &Face) {
+    pub(crate) fn mark(&self, d: &mut Drafter<'_>, face: &Face) {
         let centre = |length: Length, edge| MarkShape::Notch { edge, along: length.half() };
         d.mark_copy(face.bottom(), "centre of the base", centre(face.base_width, BASE));
         d.mark_copy(face.top(), "centre of the rim", centre(face.top_width, RIM));
+        self.mark_boxing(d, face);
+    }
+
+    /// Marks the lines along which the corners of a face are boxed.
+    pub(crate) fn mark_boxing(&self, d: &mut Drafter<'_>, face: &Face) {
         if !self.tip.is_positive() {
             return;
         }
@@ -343,90 +341,37 @@ impl TwoPanels {
         ((face.base_width.half() + out) * sign, Length::from_mm_f64(up))
     }
 
-    fn sew_outside(&self, d: &mut Drafter<'_>, shell: &Shell, chapter: Chapter, side: &str) {
-        let [front, back] = [&shell.faces[0], &shell.faces[1]];
-        let sides = vec![[front.right(), back.left()], [front.left(), back.right()]];
-        let base = vec![[front.base(), back.base().reversed()]];
-        let around = Checkpoint::Measures {
-            what: format!("the {side}'s top edge"),
-            gauge: shell.rim_gauge(),
-            how: "around",
-        };
-        let stitch = d.stitch("seam");
-        if let (SeamMake::French { first, second }, Layer::Outside) = (d.seam_make, shell.layer) {
-            let seam = |what: &str, seams, again| FrenchSeam {
-                what: what.to_owned(),
-                seams,
-                first,
-                second,
-                again,
-                stitch,
-            };
-            d.step_checked(
-                chapter,
-                &format!("{side}-side-seams"),
-                seam("both side seams", sides, false),
-                around,
-            );
-            d.step(chapter, &format!("{side}-base-seam"), seam("the base seam", base, true));
-            return;
-        }
-        let runs: Vec<Run> = sides.iter().chain(&base).flatten().cloned().collect();
-        let mut seam = Join::plain("both side seams", sides, d.allowance("side"), stitch);
-        seam.press = self.outside_press(d);
+    fn sew_outside(&self, d: &mut Drafter<'_>, shell: &Shell) {
+        let mut sides = side_seams(d, shell);
         if !d.claims.handles.is_empty() {
-            seam.mind = Some(
+            sides.mind = Some(
                 "pin the loops of the handles to the middle of their panels, out of the way of \
                  these seams and of the base seam."
                     .to_owned(),
             );
         }
-        d.step_checked(chapter, &format!("{side}-side-seams"), seam, around);
-        let mut seam = Join::plain("the base seam", base, d.allowance("base"), stitch);
-        seam.press = self.outside_press(d);
-        d.step(chapter, &format!("{side}-base-seam"), seam);
-        if let (SeamMake::Finished(how), Layer::Outside) = (d.seam_make, shell.layer) {
-            let what = "the side and base seams".to_owned();
-            let finish =
-                FinishEdges { what, runs, how, bound_with: bound_with(how), together: true };
-            d.step(chapter, "finish-seams", finish);
-        }
-    }
-
-    /// Allowances that are finished lie to one side, so that one finish holds both.
-    fn outside_press(&self, d: &Drafter<'_>) -> Press {
-        match d.seam_make {
-            SeamMake::Finished(_) => Press::Toward("the back".to_owned()),
-            SeamMake::Plain | SeamMake::French { .. } => Press::Open,
-        }
+        let base = base_seam(d, shell);
+        let runs = [sides.runs(), base.runs()].concat();
+        d.sew(shell.layer, sides);
+        d.sew(shell.layer, base);
+        d.finish_seams(shell.layer, "finish-seams", "the side and base seams", runs);
     }
 
     /// Sews the lining; returns the id of the step that leaves the opening.
     fn sew_lining(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Length) -> String {
-        let [front, back] = [&shell.faces[0], &shell.faces[1]];
-        let chapter = Chapter::Lining;
-        let stitch = d.stitch("seam");
-        let sides = vec![[front.right(), back.left()], [front.left(), back.right()]];
-        let around = Checkpoint::Measures {
-            what: "the lining's top edge".to_owned(),
-            gauge: shell.rim_gauge(),
-            how: "around",
-        };
-        let seam = Join::plain("both side seams", sides, d.allowance("side"), stitch);
-        d.step_checked(chapter, "lining-side-seams", seam, around);
-        let base = vec![[front.base(), back.base().reversed()]];
-        let mut seam = Join::plain("the base seam", base, d.allowance("base"), stitch);
+        let front = &shell.faces[0];
+        let sides = side_seams(d, shell);
+        d.sew(shell.layer, sides);
         let between = front.base_width - self.tip * 2;
         let gap = centred_gap(between, opening);
         let gap = crate::operations::Gap { from: gap.from + self.tip, to: gap.to + self.tip };
-        seam.gaps = vec![gap];
         let mark = MarkShape::Opening { edge: BASE, from: gap.from, to: gap.to };
         d.mark_copy(front.bottom(), "opening", mark);
-        d.step(chapter, "lining-base-seam", seam);
-        "lining-base-seam".to_owned()
+        let base = Seam { gap: Some(gap), ..base_seam(d, shell) };
+        d.sew(shell.layer, base)
     }
 
-    fn box_corners(&self, d: &mut Drafter<'_>, shell: &Shell, chapter: Chapter, side: &str) {
+    fn box_corners(&self, d: &mut Drafter<'_>, shell: &Shell) {
         let [front, back] = [&shell.faces[0], &shell.faces[1]];
         let corner =
             |face: &Face, side| Corner { copy: face.bottom(), side, base: BASE, fold: None };
@@ -434,26 +379,32 @@ impl TwoPanels {
             vec![corner(front, LEFT), corner(back, RIGHT)],
             vec![corner(front, RIGHT), corner(back, LEFT)],
         ];
+        let width = Gauge(vec![Reach::Along(front.bottom(), BASE)]);
+        self.box_at(d, shell, corners, (width, up(front)));
+    }
+
+    /// Boxes corners of a layer, after which the front can be measured: its width and height.
+    pub(crate) fn box_at(
+        &self,
+        d: &mut Drafter<'_>,
+        shell: &Shell,
+        corners: Vec<Vec<Corner>>,
+        (width, height): (Gauge, Gauge),
+    ) {
+        let (chapter, side) = (shell.layer.chapter(), shell.layer.word());
         let leave = d.either(Length::inch_frac(3, 8), Length::mm(10)).min(self.tip.half());
-        let finish = match (d.seam_make, shell.layer) {
-            (_, Layer::Lining) | (SeamMake::Plain, _) => None,
-            (SeamMake::Finished(how), _) => Some(how),
-            (SeamMake::French { .. }, _) => Some(EdgeFinish::Overcast),
-        };
+        let finish = d.plain_finish(shell.layer);
         let boxing = BoxCorner {
             what: format!("the {side}"),
             corners,
             tip: self.tip,
-            depth: self.depth_of(front),
+            depth: self.depth_of(&shell.faces[0]),
             leave,
             stitch: d.stitch("seam"),
             finish,
         };
-        let size = Checkpoint::Size {
-            what: format!("the front of the {side}, from fold to fold and up to its raw edge,"),
-            width: Gauge(vec![Reach::Along(front.bottom(), BASE)]),
-            height: up(front),
-        };
+        let what = format!("the front of the {side}, from fold to fold and up to its raw edge,");
+        let size = Checkpoint::Size { what, width, height };
         d.step_checked(chapter, &format!("box-{side}-corners"), boxing, size);
     }
 
@@ -469,7 +420,7 @@ impl TwoPanels {
     }
 
     /// Where the sides of the bag fold: up from each boxed corner, and along the base.
-    fn fold(&self, d: &mut Drafter<'_>, face: &Face) {
+    pub(crate) fn fold(&self, d: &mut Drafter<'_>, face: &Face) {
         if !self.tip.is_positive() {
             return;
         }
@@ -504,19 +455,15 @@ impl Plan for TwoPanels {
     }
 
     fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Option<Length>) -> Option<String> {
-        let (chapter, side) = match shell.layer {
-            Layer::Outside => (Chapter::Outside, "outside"),
-            Layer::Lining => (Chapter::Lining, "lining"),
-        };
         let left_by = match opening {
             Some(opening) => Some(self.sew_lining(d, shell, opening)),
             None => {
-                self.sew_outside(d, shell, chapter, side);
+                self.sew_outside(d, shell);
                 None
             }
         };
         if self.tip.is_positive() {
-            self.box_corners(d, shell, chapter, side);
+            self.box_corners(d, shell);
         }
         left_by
     }
@@ -551,10 +498,23 @@ fn up(face: &Face) -> Gauge {
     Gauge(face.copies.iter().map(|copy| Reach::Across(*copy, RIM, BASE)).collect())
 }
 
-/// The piece that raw edges are bound with, if they are.
-pub(super) fn bound_with(how: EdgeFinish) -> Option<String> {
-    match how {
-        EdgeFinish::Bound(_) => Some("binding".to_owned()),
-        EdgeFinish::Overcast => None,
-    }
+/// The two side seams of front and back.
+pub(crate) fn side_seams(d: &Drafter<'_>, shell: &Shell) -> Seam {
+    let [front, back] = [&shell.faces[0], &shell.faces[1]];
+    let sides = vec![[front.right(), back.left()], [front.left(), back.right()]];
+    let around = Checkpoint::Measures {
+        what: format!("the {}'s top edge", shell.layer.word()),
+        gauge: shell.rim_gauge(),
+        how: "around",
+    };
+    let seam = Seam::new("side-seams", "both side seams", sides, d.allowance("side"));
+    Seam { checkpoint: Some(around), ..seam }
+}
+
+/// The seam between front and back at the base, after the side seams.
+pub(crate) fn base_seam(d: &Drafter<'_>, shell: &Shell) -> Seam {
+    let [front, back] = [&shell.faces[0], &shell.faces[1]];
+    let sides = vec![[front.base(), back.base().reversed()]];
+    let seam = Seam::new("base-seam", "the base seam", sides, d.allowance("base"));
+    Seam { again: true, ..seam }
 }

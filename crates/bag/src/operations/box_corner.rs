@@ -78,9 +78,18 @@ impl Operation for BoxCorner {
                  square across it: it must be {depth} long from fold to fold."
             )
         };
+        let on_fold = |corner: &Corner| corner.fold.is_some();
+        let corners = || self.corners.iter().flatten();
+        let seams = if corners().all(on_fold) {
+            "the side seam exactly on the fold at the base"
+        } else if corners().any(on_fold) {
+            "the side seam, or the side fold where there is no seam, exactly on the base seam"
+        } else {
+            "the side seam exactly on the base seam"
+        };
         Told::new(format!(
-            "Box the corners of {}. At each base corner, lay the side seam exactly on the base \
-             seam, right sides together, so that the corner makes a point. {line} Sew on the line \
+            "Box the corners of {}. At each base corner, lay {seams}, right sides together, so \
+             that the corner makes a point. {line} Sew on the line \
              (stitch length {}), backstitching at both ends, and sew over it once more. Trim the \
              point to {} from the stitches.{finish}",
             self.what,

@@ -34,6 +34,12 @@ impl Operation for FrenchSeam {
     fn tell(&self, t: &Telling<'_>) -> Told {
         let lay = if self.again {
             "Turn the work right side out, so that wrong sides meet, pin".to_owned()
+        } else if copies_on(&self.seams, 0) == copies_on(&self.seams, 1) {
+            format!(
+                "With {} folded, wrong sides together, lay its edges on each other, matching the \
+                 marks, pin",
+                t.names(&copies_on(&self.seams, 0))
+            )
         } else {
             format!(
                 "Lay {} on {}, wrong sides together, matching the marks, pin",

@@ -4,7 +4,7 @@ use std::any::Any;
 
 use measure::Length;
 
-use super::{Operation, Shown, Telling, Told, Tool, Turn, Worded, listed, sentence};
+use super::{DropIn, Operation, Shown, Telling, Told, Tool, Turn, Worded, listed, sentence};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run, Span};
 use crate::record::{Datum, Fields, Part, Reader, Seams, Signed, record, words};
@@ -29,6 +29,8 @@ pub struct Join {
     pub stitch: Length,
     /// How the seam is pressed.
     pub press: Press,
+    /// How it is laid and pinned, one sentence, where the usual words do not say it.
+    pub lay: Option<String>,
     /// Where people go wrong; a seam with an opening warns of that by itself.
     pub mind: Option<String>,
 }
@@ -101,6 +103,7 @@ impl Join {
             gaps: Vec::new(),
             stitch,
             press: Press::Open,
+            lay: None,
             mind: None,
         }
     }
@@ -127,6 +130,16 @@ impl Join {
             lies |= joins && join.meet == self.meet;
         }
         lies
+    }
+
+    /// Whether one of these has been put into another bag, or another into it.
+    fn lies_within(&self, t: &Telling<'_>, copies: &[CopyId]) -> bool {
+        t.before(self).any(|step| {
+            let operation: &dyn Any = &*step.operation;
+            operation.downcast_ref::<DropIn>().is_some_and(|drop_in| {
+                copies.contains(&drop_in.inner) || copies.contains(&drop_in.outer)
+            })
+        })
     }
 
     fn is_round(&self) -> bool {
@@ -181,7 +194,16 @@ impl Operation for Join {
         let [a, b] = [self.side(0), self.side(1)];
         let mut sentences = Vec::new();
         // Bodies that are joined in the round lie in each other already.
-        if self.is_round() && a.len() > 1 {
+        if let Some(lay) = &self.lay {
+            sentences.push(lay.clone());
+        } else if self.is_round() && (a.len() > 1 || self.lies_within(t, &a)) {
+        } else if a == b && self.lies_so(t, &a, &b) {
+            sentences.push(format!(
+                "Keep {} folded, {}, match the marks along {}, and pin.",
+                t.names(&a),
+                self.meet.words(),
+                self.what
+            ));
         } else if self.lies_so(t, &a, &b) {
             sentences.push(format!(
                 "Keep {} {}, match the marks along {}, and pin.",
@@ -297,6 +319,7 @@ record!(Join: "Join two runs, edge to edge; several seams in one step if they ar
     gaps; "Stretches left open for turning.",
     stitch; "Stitch length.",
     press = Press::Open; "How the seam is pressed. Left out: open.",
+    lay; "How it is laid and pinned, one sentence, where the usual words do not say it.",
     mind; "Where people go wrong; a seam with an opening warns of that by itself.",
 } check Join::gaps_lie_within);
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use measure::{Length, Outline};
+use measure::{Length, Outline, Point};
 
 use super::{CopyId, Pattern};
 
@@ -18,7 +18,7 @@ pub enum Reach {
     /// Across a copy, from the middle of one edge's sewn line square to the other's.
     Across(CopyId, usize, usize),
     /// Across a copy folded into layers of equal width; what is boxed off at the fold is taken
-    /// off.
+    /// off, and so is what is boxed off where its two edges meet in a seam.
     Folded(CopyId, usize, usize, u32),
     /// Across a copy from left to right, whatever its outline: the box around its sewn lines.
     Wide(CopyId),
@@ -27,6 +27,11 @@ pub enum Reach {
     /// Across a folded copy along its fold, from one edge to the other, between the corners that
     /// are boxed there.
     OnFold(CopyId, usize, usize),
+    /// Half of an edge that is sewn into a ring: the ring laid flat.
+    Half(CopyId, usize),
+    /// From a point of a fold, in the copy's coordinates, square to an edge: what lies beyond the
+    /// fold is turned down.
+    FromFold(CopyId, Point, usize),
 }
 
 /// What the steps so far have taken off each copy.
@@ -52,14 +57,7 @@ impl Gauge {
 impl Gauge {
     /// The last copy that it crosses: for a height, the one at the base.
     pub fn lowest(&self) -> Option<CopyId> {
-        self.0.first().map(|reach| match *reach {
-            Reach::Along(copy, _)
-            | Reach::Across(copy, ..)
-            | Reach::Folded(copy, ..)
-            | Reach::OnFold(copy, ..)
-            | Reach::Wide(copy)
-            | Reach::High(copy) => copy,
-        })
+        self.0.first().map(Reach::copy)
     }
 }
 
@@ -120,6 +118,20 @@ pub fn half_depth(pattern: &Pattern, copy: CopyId, a: usize, b: usize, tip: Leng
 }
 
 impl Reach {
+    /// The copy on which it is measured.
+    pub fn copy(&self) -> CopyId {
+        match *self {
+            Self::Along(copy, _)
+            | Self::Across(copy, ..)
+            | Self::Folded(copy, ..)
+            | Self::OnFold(copy, ..)
+            | Self::Half(copy, _)
+            | Self::FromFold(copy, ..)
+            | Self::Wide(copy)
+            | Self::High(copy) => copy,
+        }
+    }
+
     fn measure(&self, pattern: &Pattern, sewn: &Sewn) -> Option<Length> {
         match *self {
             Self::Along(copy, edge) => {
@@ -136,10 +148,20 @@ impl Reach {
             Self::Folded(copy, from, to, layers) => {
                 let outline = sewn.outline(pattern, copy)?;
                 let boxed = sewn.boxed_on_folds(copy).max().unwrap_or(Length::ZERO);
-                Some(across(&outline, from, to)? / i64::from(layers.max(1)) - boxed)
+                let in_seam =
+                    sewn.boxed_off(pattern, copy, from) + sewn.boxed_off(pattern, copy, to);
+                let across = across(&outline, from, to)? / i64::from(layers.max(1));
+                Some(across - boxed - in_seam.half())
             }
             Self::Wide(copy) => Some(sewn.outline(pattern, copy)?.size().0),
             Self::High(copy) => Some(sewn.outline(pattern, copy)?.size().1),
+            Self::FromFold(copy, point, to) => {
+                let outline = sewn.outline(pattern, copy)?;
+                let line = (to < outline.edge_count()).then(|| outline.edge(to))?;
+                let reach = square_to(point, line.start(), line.end());
+                Some(reach - sewn.boxed_off(pattern, copy, to))
+            }
+            Self::Half(copy, edge) => Some(Self::Along(copy, edge).measure(pattern, sewn)?.half()),
             Self::OnFold(copy, from, to) => {
                 let outline = sewn.outline(pattern, copy)?;
                 let boxed: Length = sewn.boxed_on_folds(copy).sum();
@@ -156,15 +178,19 @@ fn across(outline: &Outline, from: usize, to: usize) -> Option<Length> {
         return None;
     }
     let middle = outline.edge(from).start().middle(outline.edge(from).end());
-    let (mx, my) = (middle.x, middle.y);
-    let (a, b) = (outline.edge(to).start(), outline.edge(to).end());
+    Some(square_to(middle, outline.edge(to).start(), outline.edge(to).end()))
+}
+
+/// Distance of a point, square to the line through two others.
+fn square_to(point: Point, a: Point, b: Point) -> Length {
+    let (mx, my) = (point.x, point.y);
     if a.y == b.y {
-        return Some((my - a.y).abs());
+        return (my - a.y).abs();
     }
     if a.x == b.x {
-        return Some((mx - a.x).abs());
+        return (mx - a.x).abs();
     }
     let (dx, dy) = ((b.x - a.x).to_mm(), (b.y - a.y).to_mm());
     let cross = dx * (my - a.y).to_mm() - dy * (mx - a.x).to_mm();
-    Some(Length::from_mm_f64(cross.abs() / (dx * dx + dy * dy).sqrt()))
+    Length::from_mm_f64(cross.abs() / (dx * dx + dy * dy).sqrt())
 }

@@ -1,6 +1,6 @@
 //! Copies, edges, spans and runs, and how something is measured along them.
 
-use measure::Length;
+use measure::{Length, Point};
 
 use super::basic::{items, whole};
 use super::reader::LONGEST_LIST;
@@ -228,7 +228,9 @@ impl Field for Reach {
     fn takes() -> String {
         "`{ along = COPY, edge }`, or `{ across = COPY, from = EDGE, to = EDGE }`, with `layers` \
          if it is folded into that many, or `on-fold = true` if it is measured along its fold, or \
-         `{ wide = COPY }` or `{ high = COPY }` for the box around its sewn lines"
+         `{ wide = COPY }` or `{ high = COPY }` for the box around its sewn lines, or \
+         `{ half = COPY, edge }` of an edge that is sewn into a ring, or \
+         `{ turned-down = COPY, from = point, to = EDGE }` from a point of the fold at the top"
             .to_owned()
     }
 
@@ -238,6 +240,15 @@ impl Field for Reach {
             Self::Along(copy, edge) => vec![
                 field("along", copy.write(pattern)?),
                 field("edge", name_of_edge(pattern, copy, edge)),
+            ],
+            Self::Half(copy, edge) => vec![
+                field("half", copy.write(pattern)?),
+                field("edge", name_of_edge(pattern, copy, edge)),
+            ],
+            Self::FromFold(copy, point, to) => vec![
+                field("turned-down", copy.write(pattern)?),
+                field("from", point.write(pattern)?),
+                field("to", name_of_edge(pattern, copy, to)),
             ],
             Self::Across(copy, from, to) => vec![
                 field("across", copy.write(pattern)?),
@@ -271,6 +282,15 @@ impl Field for Reach {
             let copy = table.field::<CopyId, Plain>(reader, "along", None);
             let edge = edge_named(reader, &mut table, "edge", copy);
             copy.zip(edge).map(|(copy, edge)| Self::Along(copy, edge))
+        } else if table.has("half") {
+            let copy = table.field::<CopyId, Plain>(reader, "half", None);
+            let edge = edge_named(reader, &mut table, "edge", copy);
+            copy.zip(edge).map(|(copy, edge)| Self::Half(copy, edge))
+        } else if table.has("turned-down") {
+            let copy = table.field::<CopyId, Plain>(reader, "turned-down", None);
+            let from = table.field::<Point, Plain>(reader, "from", None);
+            let to = edge_named(reader, &mut table, "to", copy);
+            copy.zip(from).zip(to).map(|((copy, from), to)| Self::FromFold(copy, from, to))
         } else {
             let copy = table.field::<CopyId, Plain>(reader, "across", None);
             let from = edge_named(reader, &mut table, "from", copy);

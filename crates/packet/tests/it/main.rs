@@ -1,6 +1,7 @@
 //! Packets from design files: goldens of the examples, figures of the trade, faulty designs, and
 //! random designs.
 
+mod bodies;
 mod faulty;
 mod golden;
 mod mended;

@@ -147,6 +147,8 @@ fn turned(reach: Reach) -> Reach {
         Reach::Folded(copy, from, to, layers) => Reach::Folded(copy, from + 1, to + 1, layers),
         Reach::OnFold(copy, from, to) => Reach::OnFold(copy, from + 1, to + 1),
         Reach::Wide(copy) | Reach::High(copy) => Reach::Along(copy, usize::from(u8::MAX)),
+        Reach::Half(copy, edge) => Reach::Half(copy, edge + 1),
+        Reach::FromFold(copy, point, edge) => Reach::FromFold(copy, point, edge + 1),
     }
 }
 
@@ -157,6 +159,8 @@ fn within_four(reach: Reach) -> Reach {
         Reach::Folded(copy, from, to, layers) => Reach::Folded(copy, from % 4, to % 4, layers),
         Reach::OnFold(copy, from, to) => Reach::OnFold(copy, from % 4, to % 4),
         Reach::Wide(_) | Reach::High(_) => reach,
+        Reach::Half(copy, edge) => Reach::Half(copy, edge % 4),
+        Reach::FromFold(copy, point, edge) => Reach::FromFold(copy, point, edge % 4),
     }
 }
 

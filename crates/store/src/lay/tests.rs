@@ -1,6 +1,6 @@
 //! Cutting jobs read, layouts written and read back.
 
-use layout::{Proof, Search, Stock, first, verify};
+use layout::{Problem, Proof, Search, Stock, first, verify};
 use measure::Length;
 use proptest::prelude::*;
 
@@ -84,7 +84,7 @@ fn remnants_have_no_length_and_fit_or_do_not() {
         );
         read_job(&remnants).unwrap()
     };
-    let told = |problem: &layout::Problem| {
+    let told = |problem: &Problem| {
         let layout = first(problem).unwrap();
         let text = layout_json(problem, &layout, None);
         let read = read_layout(problem, &text).unwrap();
@@ -206,7 +206,13 @@ proptest! {
         // One place of a right job is overwritten; whatever still is a job can be laid or is refused.
         let end = (at + with.len()).min(JOB.len());
         let text = format!("{}{with}{}", &JOB[..at], &JOB[end..]);
-        let laid = read_job(&text).ok().and_then(|job| first(&job).ok().map(|laid| (job, laid)));
+        // Thousands of copies take their time, unoptimised; they show nothing more here.
+        let few = |job: &Problem| {
+            let count: u64 = job.pieces.iter().map(|piece| u64::from(piece.count)).sum();
+            count * u64::from(job.copies) <= 200
+        };
+        let job = read_job(&text).ok().filter(few);
+        let laid = job.and_then(|job| first(&job).ok().map(|laid| (job, laid)));
         if let Some((problem, layout)) = laid {
             prop_assert_eq!(verify(&problem, &layout), Ok(()));
             let told = layout_json(&problem, &layout, None);

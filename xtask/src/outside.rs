@@ -23,6 +23,8 @@ const SCRIPTS: &[&str] = &[
 ];
 /// The script that recomputes what the surfaces of sewn bodies are.
 const SURFACES: &str = "tests/outside/surface_check.py";
+/// The script that measures curved outlines and their cutting lines.
+const CURVES: &str = "tests/outside/curve_check.py";
 /// The scripts that make cutting jobs, and prove anew what is claimed of their layouts, with the
 /// folders in which they do so.
 const LAYOUTS: &[(&str, &str)] = &[
@@ -39,7 +41,8 @@ pub(crate) fn run(_options: &[String]) -> Result<()> {
     let test = ["--package", "xtask", "--test", "outside"];
     shell::run(cargo(&["clippy"]).args(test).args(["--", "-D", "warnings"]))?;
     shell::run(cargo(&["test"]).args(test))?;
-    surfaces()?;
+    dumped("surfaces", SURFACES)?;
+    dumped("curves", CURVES)?;
     for (script, folder) in LAYOUTS {
         layouts(script, folder)?;
     }
@@ -73,15 +76,16 @@ fn layouts(check: &str, folder: &str) -> Result<()> {
     shell::run(&mut script("check"))
 }
 
-/// Writes the complexes of sewn bodies and lets a general library say what surfaces they are.
-fn surfaces() -> Result<()> {
-    let dump = ["run", "--quiet", "--package", "testkit", "--bin", "surfaces"];
-    let complexes = shell::output(&mut cargo(&dump))?;
+/// Writes what a program of `testkit` computes, and lets a script judge it with general libraries:
+/// what surfaces sewn bodies are; how long curves and their cutting lines are.
+fn dumped(what: &str, script: &str) -> Result<()> {
+    let dump = ["run", "--quiet", "--package", "testkit", "--bin", what];
+    let text = shell::output(&mut cargo(&dump))?;
     let folder = shell::root().join("target/outside");
     fs::create_dir_all(&folder)?;
-    let file = folder.join("surfaces.json");
-    fs::write(&file, complexes)?;
-    shell::run(command(setup::venv_python()).arg(SURFACES).arg(&file))
+    let file = folder.join(format!("{what}.json"));
+    fs::write(&file, text)?;
+    shell::run(command(setup::venv_python()).arg(script).arg(&file))
 }
 
 /// Makes the packet of every example, on both rulers, and names their folders.

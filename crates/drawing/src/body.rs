@@ -7,8 +7,8 @@ use bag::pattern::{CopyId, Grain, HandleClaim, Pattern};
 use kurbo::{Affine, Point, Rect, Vec2};
 
 use crate::facets::{area, common};
-use crate::finished::{ribbon, standing_loop};
-use crate::folding::{Facet, facet_at};
+use crate::finished::{ROUND, ribbon, standing_loop};
+use crate::folding::{Facet, facet_at, sides};
 use crate::line::LineKind;
 use crate::pieces::cloth;
 use crate::scene::{Fill, Layer, closed};
@@ -219,7 +219,33 @@ impl<'a, 'p> Body<'a, 'p> {
         let grain = self.pattern().piece_of(facet.copy).grain;
         let texture = self.texture(facet.copy, self.side(eye, facet));
         let fill = Fill::Cloth(texture, self.lay(eye, facet, grain));
-        layer.shape(closed(self.seen(eye, facet, &facet.polygon)), fill, Some(LineKind::Edge));
+        let gentle = |a: Point, b: Point| self.goes_on_gently(eye, facet, a.midpoint(b));
+        let round: Vec<bool> = sides(&facet.polygon).map(|(a, b)| gentle(a, b)).collect();
+        let shape = closed(self.seen(eye, facet, &facet.polygon));
+        if !round.contains(&true) {
+            layer.shape(shape, fill, Some(LineKind::Edge));
+            return;
+        }
+        // A panel that is bent round shows no line where one of its facets goes over into the next.
+        layer.shape(shape, fill, None);
+        for ((a, b), _) in sides(&facet.polygon).zip(round).filter(|(_, round)| !round) {
+            layer.line(self.seen_line(eye, facet, a, b), LineKind::Edge);
+        }
+    }
+
+    /// Whether the same panel goes on beyond a point on the boundary of a facet, bent by so little
+    /// that it is seen as round, and turned to the eye as this one is.
+    fn goes_on_gently(&self, eye: &Eye, facet: &Facet, point: Point) -> bool {
+        let place = facet.frame.at(point);
+        self.facets.iter().any(|other| {
+            let bend = other.frame.normal().dot(facet.frame.normal());
+            !std::ptr::eq(other, facet)
+                && other.copy == facet.copy
+                && bend > ROUND
+                && bend < 0.999_999
+                && self.is_near(eye, other) == self.is_near(eye, facet)
+                && other.bounds(place)
+        })
     }
 
     /// Whatever lies on the side of a facet that is seen.

@@ -35,7 +35,7 @@ const FLAT_VIEW: (f64, f64) = (0.0, 0.0);
 const MEASURES: f64 = 16.0;
 
 /// Two facets of one panel that meet at less than 32° show no line between them: the cosine.
-const ROUND: f64 = 0.848;
+pub(crate) const ROUND: f64 = 0.848;
 
 /// Whether the folded panels stay within the finished width and height, give or take a tenth: hinges
 /// of a written pattern may lay a part where no bag has it, and a wrong picture is worse than none.

@@ -1,8 +1,8 @@
 //! Clip the allowance of a straight edge before it is sewn round a corner or a curve.
 
-use measure::{Length, System, show_length};
+use measure::{Length, Point, System, show_length};
 
-use super::{Operation, Telling, Told, Worded, listed};
+use super::{Line, Operation, Shown, Telling, Told, Tool, Worded, listed};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{
@@ -79,6 +79,26 @@ impl Operation for ClipEdge {
         )
     }
 
+    fn shown(&self, t: &Telling<'_>) -> Shown {
+        let mut snips: Vec<(CopyId, Line)> =
+            self.corners.iter().filter_map(|spot| self.snip(t.pattern, *spot)).collect();
+        for span in self.curves.iter().flat_map(|run| &run.spans) {
+            let (from, to) = span.ordered();
+            // Evenly spread, so that the picture has one at both ends.
+            let cuts = ((to - from).to_nm() / self.every.to_nm().max(1)).clamp(1, MOST_DRAWN);
+            let at = |cut: i64| from + (to - from) * cut / cuts;
+            let spots =
+                (0..=cuts).map(|cut| Spot { copy: span.copy, edge: span.edge, at: at(cut) });
+            snips.extend(spots.filter_map(|spot| self.snip(t.pattern, spot)));
+        }
+        Shown {
+            snips,
+            tools: vec![Tool::Scissors],
+            measures: vec![self.every, self.leave],
+            ..Shown::default()
+        }
+    }
+
     fn carry_out(&self, work: &mut Assembly<'_>) {
         work.clip(&self.corners, &self.curves, self.leave);
     }
@@ -147,7 +167,25 @@ record!(ClipEdge: "Clip the allowance of an edge that is still raw, so that it c
     stitch; "Stitch length of the row that is sewn first.",
 } check ClipEdge::clips_something);
 
+/// No more cuts than this are drawn along one stretch.
+const MOST_DRAWN: i64 = 60;
+
 impl ClipEdge {
+    /// One cut, from the raw edge inwards, in the coordinates of its copy.
+    fn snip(&self, pattern: &Pattern, spot: Spot) -> Option<(CopyId, Line)> {
+        let piece = pattern.piece_of(spot.copy);
+        let allowance = piece.edges.get(spot.edge)?.allowance;
+        let (at, along) = {
+            let edge = piece.net.edge(spot.edge);
+            (edge.point_along(spot.at), edge.direction_along(spot.at))
+        };
+        let out = |by: Length| {
+            let (x, y) = (along.y * by.to_mm(), -along.x * by.to_mm());
+            at + Point::new(Length::from_mm_f64(x), Length::from_mm_f64(y))
+        };
+        Some((spot.copy, Line { from: out(allowance), to: out(self.leave.min(allowance)) }))
+    }
+
     /// Whether whole edges are clipped from end to end.
     fn is_whole(&self, pattern: &Pattern) -> bool {
         self.curves

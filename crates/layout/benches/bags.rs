@@ -1,34 +1,76 @@
-//! How good the search is in a given time, on jobs made up from seeds: a table to read.
+//! How good the search is in a given time, on jobs made up from seeds: tables to read.
 //!
-//! `cargo bench -p layout --bench bags -- [JOBS] [SECONDS]`
+//! `cargo bench -p layout --bench bags -- [bags JOBS SECONDS | waste SEEDS SECONDS | first]`
+//!
+//! Times are processor time of this thread where the system tells it, so that other work on the
+//! machine does not count.
 
 #![expect(clippy::print_stdout, reason = "its result is a table to read")]
 
 use std::time::{Duration, Instant};
 
 use layout::{Layout, Problem, Proof, Rotations, Search, first, verify};
+use measure::Length;
 
 #[path = "../tests/jobs/mod.rs"]
 mod jobs;
 
-/// The layout after some time, and when it was proven that no shorter purchase exists.
-fn search(problem: &Problem, seconds: f64) -> (Layout, Option<Duration>) {
-    let start = Instant::now();
+use jobs::Style;
+
+/// The time this thread has run.
+struct Clock {
+    start: Instant,
+    before: Option<u64>,
+}
+
+impl Clock {
+    fn start() -> Self {
+        Self { start: Instant::now(), before: Self::ran() }
+    }
+
+    /// Nanoseconds on the processor (Linux; elsewhere the wall clock is taken).
+    fn ran() -> Option<u64> {
+        let text = std::fs::read_to_string("/proc/thread-self/schedstat").ok()?;
+        text.split_whitespace().next()?.parse().ok()
+    }
+
+    fn elapsed(&self) -> Duration {
+        match (self.before, Self::ran()) {
+            (Some(before), Some(now)) => Duration::from_nanos(now - before),
+            _ => self.start.elapsed(),
+        }
+    }
+}
+
+const KINDS: [(&str, bool); 2] = [("grain fixed", false), ("free", true)];
+
+/// The layouts after one second and at the end, and when it was proven that no shorter purchase
+/// exists.
+fn search(problem: &Problem, seconds: f64) -> ([Layout; 2], Option<Duration>) {
+    let clock = Clock::start();
     let limit = Duration::from_secs_f64(seconds);
     let Ok(mut search) = Search::begin(problem, 1) else { panic!("everything fits") };
     let is_proven = |search: &Search| !matches!(search.best().proof, Proof::Within(_));
-    while !is_proven(&search) && start.elapsed() < limit {
-        search.step(64);
+    let mut early = search.best().clone();
+    while !is_proven(&search) && clock.elapsed() < limit {
+        search.step(4);
+        if clock.elapsed() < Duration::from_secs(1) {
+            early = search.best().clone();
+        }
     }
-    let when = is_proven(&search).then(|| start.elapsed());
+    let when = is_proven(&search).then(|| clock.elapsed());
     assert_eq!(verify(problem, search.best()), Ok(()), "a layout");
-    (search.best().clone(), when)
+    ([early, search.best().clone()], when)
 }
 
-/// Bag jobs: how many are proven, and how soon.
+/// Bag jobs: how many are proven, how soon, and how many of these are bought right within a second.
 fn bags(count: u64, seconds: f64) {
-    for (name, is_free) in [("grain fixed", false), ("free", true)] {
-        let (mut proven, mut total, mut at_once) = (0, 0, 0);
+    println!(
+        "| bag jobs | proven in {seconds} s | by the first answer | half, nine tenths within | best purchase of the proven in 1 s |"
+    );
+    println!("|---|---|---|---|---|");
+    for (name, is_free) in KINDS {
+        let (mut total, mut at_once, mut early) = (0, 0, 0);
         let mut times = Vec::new();
         let mut open = Vec::new();
         for seed in (0..count).filter(|seed| (seed / 2 % 2 == 1) == is_free) {
@@ -36,60 +78,114 @@ fn bags(count: u64, seconds: f64) {
             total += 1;
             let one = first(&problem).expect("everything fits");
             at_once += usize::from(!matches!(one.proof, Proof::Within(_)));
-            let (layout, when) = search(&problem, seconds);
+            let ([soon, last], when) = search(&problem, seconds);
             match when {
                 Some(when) => {
-                    proven += 1;
+                    early += usize::from(soon.bought == last.bought);
                     times.push(when);
                 }
-                None => open.push((seed, layout.bought.to_mm(), layout.bound.to_mm())),
+                None => open.push((seed, last.bought.to_mm(), last.bound.to_mm())),
             }
         }
         times.sort_unstable();
         let of = |part: usize| times.get(times.len() * part / 100).copied().unwrap_or_default();
         println!(
-            "{name}: {proven} of {total} proven within {seconds} s ({at_once} by the first answer); \
-             half within {:?}, nine tenths within {:?}",
+            "| {name} | {} of {total} | {at_once} | {:.0?}, {:.0?} | {early} of {} |",
+            times.len(),
             of(50),
-            of(90)
+            of(90),
+            times.len()
         );
         println!("  open (seed, bought, bound in mm): {open:?}");
     }
 }
 
-/// Rectangles without waste: how far from the known shortest length.
-fn without_waste(seconds: f64) {
-    for (least, most) in [(8, 30), (50, 200)] {
-        for (name, rotations) in
-            [("grain fixed", Rotations::one_way()), ("free", Rotations::free())]
-        {
-            let gaps = (0..12).map(|seed| {
-                let count = usize::try_from(least + seed * (most - least) / 11).unwrap_or(8);
-                let (problem, length) = jobs::cut_up(seed, count, rotations);
-                let start = Instant::now();
-                let Ok(mut search) = Search::begin(&problem, 1) else { panic!("everything fits") };
-                while !search.is_done() && start.elapsed().as_secs_f64() < seconds {
-                    search.step(64);
+/// Rectangles without waste: how far from the known shortest length, in per cent.
+fn waste(seeds: u64, seconds: f64, only: Option<&str>) {
+    let counts = [10, 20, 30, 50, 100, 200];
+    println!(
+        "| without waste, gap in % after {seconds} s | 10 | 20 | 30 | 50 | 100 | 200 | to 30 | 50 on |"
+    );
+    println!("|---|---|---|---|---|---|---|---|---|");
+    for (name, is_free) in KINDS {
+        let rotations = if is_free { Rotations::free() } else { Rotations::one_way() };
+        let mut sums = [0.0; 6];
+        for style in Style::ALL {
+            let style_name = format!("{style:?}");
+            if only.is_some_and(|only| !only.contains(&style_name)) {
+                continue;
+            }
+            let mut means = [0.0; 6];
+            for (&count, mean) in counts.iter().zip(&mut means) {
+                for seed in 0..seeds {
+                    let seed = seed + 1000 * count as u64;
+                    let (problem, length) = jobs::cut_up(seed, count, style, rotations);
+                    *mean += gap(&problem, length, seconds) / seeds as f64;
                 }
-                let gap = search.best().length.to_mm() / length.to_mm() - 1.0;
-                gap * 100.0
+            }
+            row(&format!("{style_name}, {name}"), &means);
+            for (sum, mean) in sums.iter_mut().zip(means) {
+                *sum += mean / Style::ALL.len() as f64;
+            }
+        }
+        row(&format!("all, {name}"), &sums);
+    }
+}
+
+fn row(name: &str, means: &[f64; 6]) {
+    let cells: Vec<_> = means.iter().map(|mean| format!("{mean:.2}")).collect();
+    let (few, many) = means.split_at(3);
+    let mean = |some: &[f64]| some.iter().sum::<f64>() / 3.0;
+    println!("| {name} | {} | {:.2} | {:.2} |", cells.join(" | "), mean(few), mean(many));
+}
+
+fn gap(problem: &Problem, length: Length, seconds: f64) -> f64 {
+    let clock = Clock::start();
+    let Ok(mut search) = Search::begin(problem, 1) else { panic!("everything fits") };
+    while !search.is_done() && clock.elapsed().as_secs_f64() < seconds {
+        search.step(4);
+    }
+    assert!(search.best().length >= length && search.best().bound <= length, "the known length");
+    (search.best().length.to_mm() / length.to_mm() - 1.0) * 100.0
+}
+
+/// How long a first answer takes.
+fn firsts() {
+    println!("| first answer, ms | 30 | 250 | 500 | 1000 | 2000 |");
+    println!("|---|---|---|---|---|---|");
+    for (name, is_free) in KINDS {
+        let rotations = if is_free { Rotations::free() } else { Rotations::one_way() };
+        for style in Style::ALL {
+            let times = [30, 250, 500, 1000, 2000].map(|count| {
+                let (problem, _) = jobs::cut_up(1, count, style, rotations);
+                let times = (0..5).map(|_| {
+                    let clock = Clock::start();
+                    std::hint::black_box(first(&problem).expect("everything fits"));
+                    clock.elapsed().as_secs_f64() * 1000.0
+                });
+                format!("{:.2}", times.fold(f64::INFINITY, f64::min))
             });
-            let gaps: Vec<f64> = gaps.collect();
-            let mean = gaps.iter().sum::<f64>() / gaps.len() as f64;
-            let worst = gaps.iter().copied().fold(0.0, f64::max);
-            println!(
-                "{least} to {most} pieces without waste, {name}: mean gap {mean:.2} %, worst {worst:.2} %"
-            );
+            println!("| {style:?}, {name} | {} |", times.join(" | "));
         }
     }
 }
 
 fn main() {
-    let words: Vec<u32> = std::env::args().filter_map(|word| word.parse().ok()).collect();
-    let count = words.first().copied().unwrap_or(200);
-    let seconds = words.get(1).copied().unwrap_or(3);
-    bags(u64::from(count), f64::from(seconds));
-    if words.len() < 3 {
-        without_waste(1.0);
+    let words: Vec<String> = std::env::args().skip(1).filter(|word| word != "--bench").collect();
+    let number = |index: usize, usual: f64| {
+        words.get(index).and_then(|word| word.parse().ok()).unwrap_or(usual)
+    };
+    let count = |index: usize, usual: u64| {
+        words.get(index).and_then(|word| word.parse().ok()).unwrap_or(usual)
+    };
+    match words.first().map(String::as_str) {
+        Some("bags") => bags(count(1, 200), number(2, 3.0)),
+        Some("waste") => waste(count(1, 3), number(2, 1.0), words.get(3).map(String::as_str)),
+        Some("first") => firsts(),
+        _ => {
+            firsts();
+            bags(200, 3.0);
+            waste(3, 1.0, None);
+        }
     }
 }

@@ -11,10 +11,13 @@
 //! rectangle, the fabric is folded, or pieces have to match in a print, all are laid by their true
 //! outlines.
 
+mod ahead;
 mod anytime;
 mod bars;
+mod beam;
 mod bound;
 mod cuts;
+mod effort;
 mod faults;
 mod local;
 mod narrow;
@@ -23,6 +26,7 @@ mod odd;
 mod pack;
 mod pairwise;
 mod plan;
+mod pool;
 mod problem;
 mod prove;
 mod random;

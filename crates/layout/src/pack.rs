@@ -4,7 +4,7 @@
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-use crate::skyline::Skyline;
+use crate::skyline::{Side, Skyline};
 
 /// A rectangle and the ways it may lie; at least one of them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -201,7 +201,8 @@ fn valleys(rects: &[Rect], width: i64, prefer: Prefer) -> Packing {
     let mut spots = vec![Spot::default(); rects.len()];
     let (mut left, mut reach) = (rects.len(), 0);
     while left > 0 {
-        let (place, room) = skyline.valley();
+        let valley = skyline.valley();
+        let room = valley.room;
         let fitting = kinds
             .iter()
             .filter(|(_, indices)| !indices.is_empty())
@@ -216,13 +217,13 @@ fn valleys(rects: &[Rect], width: i64, prefer: Prefer) -> Packing {
             (across == room, first, second, !turned)
         });
         let Some((rect, (turned, across, along))) = best else {
-            skyline.fill_valley();
+            skyline.give_up(valley);
             continue;
         };
         let Some(index) = kinds.get_mut(&rect).and_then(Vec::pop) else { break };
-        skyline.lay(place, across, along);
-        spots[index] = Spot { x: place.x, y: place.y, turned };
-        reach = reach.max(place.y + along);
+        let x = skyline.lay_in(valley, (across, along), Side::Left);
+        spots[index] = Spot { x, y: valley.y, turned };
+        reach = reach.max(valley.y + along);
         left -= 1;
     }
     Packing { spots, length: reach }

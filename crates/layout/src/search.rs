@@ -1,25 +1,46 @@
 //! A search that can be asked for its best layout at any time: a first answer, better ones, and a
 //! proof that nothing shorter need be looked for.
 //!
-//! Local search and proof take turns. The proof asks first whether the pieces fit on the next
+//! Local search, two searches that build packings up piece by piece, and a proof take turns; what
+//! each may do in a turn is counted in work, not in time. The proof asks first whether the pieces fit on the next
 //! shorter length that the shop sells, and then, when they do not, whether they fit on anything
 //! shorter at all. Where they do fit, the proof has found a better layout.
 
 use measure::Length;
 
+use crate::ahead::Ahead;
+use crate::beam::Beam;
 use crate::cuts::{Cut, Cuts, ways};
+use crate::effort::Effort;
 use crate::local::Local;
 use crate::pack::{Packing, Spot};
+use crate::pool::Pool;
 use crate::prove::{Laid, Prover, Verdict};
-use crate::solve::{Solved, bought, finish, first, usable_width};
+use crate::solve::{Solved, bought, finish, first, rect, usable_width};
 use crate::{
     Cutting, Layout, NoLayout, Placement, Problem, Proof, Stock, bound, remnants, rotary, sane,
 };
 
-/// After so many rounds of local search the proof has its turn.
-const TURN: u64 = 64;
-/// How many steps of proof there are in a turn at first, and at most.
+/// After so many rounds of local search those that build up have their turn, and after so many the
+/// proof: it does better with few long turns.
+const TURN: u64 = 16;
+const PROOF_TURN: u64 = 64;
+/// How many steps of proof there are in a turn at first, and at most; with many pieces, of which
+/// each makes a step take longer, at most so many for all of them together.
 const STEPS: (u32, u32) = (200, 2_000);
+const STEPS_OF_ALL: u32 = 30_000;
+/// How many pieces filling up looks at, for each piece there is, in about half the time of a step
+/// of proof, and how many in a turn at most: beside a proof, which takes long itself, and without.
+const LOOKS: u64 = 150;
+const MOST_LOOKS: (u64, u64) = (2_000_000, 250_000);
+/// How much more the others get where the pieces fill nearly all of the fabric, the first of so
+/// many parts: there a proof is hardly to be had, and a layout may be.
+const TIMES: u64 = 4;
+const FULL: i128 = 50;
+/// Looking ahead looks at so many pieces while filling up looks at one.
+const AHEAD: u64 = 4;
+/// Looking ahead serves many pieces better than filling up; beyond so many it gets most of the work.
+const MANY: usize = 60;
 
 /// A search for the shortest length to buy. The same problem, seed and number of rounds give the
 /// same layout, however the rounds are divided into steps. To cancel it, drop it. It
@@ -30,6 +51,8 @@ pub(crate) struct Search {
     best: Layout,
     cuts: Cuts,
     local: Local,
+    ahead: Effort<Ahead>,
+    beam: Effort<Beam>,
     proof: Option<(Length, Prover)>,
     /// The longest length at which no proof was to be had.
     given_up: Option<Length>,
@@ -58,12 +81,20 @@ impl Search {
         let cuts: Vec<_> = layout.placements.iter().map(|one| cut(problem, one, usable)).collect();
         let cuts = Cuts { cuts, joins: layout.joins.clone() };
         let local = Local::new(problem, usable, &cuts, &packing(problem, &layout), seed);
+        let gap = problem.gap.to_nm();
+        let rects: Vec<_> = cuts.cuts.iter().map(|cut| rect(cut, gap)).collect();
+        let (pool, width) = (Pool::new(&rects), usable.to_nm() + gap);
+        let (least, best) = (layout.bound.to_nm() + gap, layout.length.to_nm() + gap);
+        let ahead = Effort::new(Ahead::new(pool.clone(), width, best, seed));
+        let beam = Effort::new(Beam::new(pool, width, (least, best), seed));
         let mut search = Self {
             problem: problem.clone(),
             usable,
             best: layout,
             cuts,
             local,
+            ahead,
+            beam,
             proof: None,
             given_up: None,
             rounds: 0,
@@ -73,6 +104,7 @@ impl Search {
         if search.best.proof != Proof::Shortest && problem.cutting == Cutting::Free {
             search.bound(bound::by_bars(problem, usable));
         }
+        search.tell();
         search
     }
 
@@ -110,7 +142,7 @@ impl Search {
             }
             self.rounds += 1;
             if self.rounds.is_multiple_of(TURN) {
-                self.prove();
+                self.turn();
             }
         }
         before != (self.best.length, self.best.bound)
@@ -145,6 +177,42 @@ impl Search {
         is_better
     }
 
+    /// The turn of all but local search.
+    fn turn(&mut self) {
+        let count = self.cuts.cuts.len();
+        let times = if self.is_full() { TIMES } else { 1 };
+        let steps = u64::from(self.steps) * TURN / PROOF_TURN;
+        let most = if self.target().is_some() { MOST_LOOKS.0 } else { MOST_LOOKS.1 };
+        let looks = (steps * times * LOOKS * count as u64).min(most);
+        if self.rounds.is_multiple_of(PROOF_TURN) {
+            self.prove();
+            let most = STEPS.1.min(STEPS_OF_ALL / u32::try_from(count.max(1)).unwrap_or(1));
+            self.steps = (self.steps + self.steps / 4).min(most.max(STEPS.0));
+        }
+        if !self.is_done() && !self.beam.search.is_done() {
+            let looks = if count > MANY { looks / 8 } else { looks };
+            if let Some(packing) = self.beam.spend(looks, Beam::step) {
+                self.take(packing);
+            }
+        }
+        if !self.is_done()
+            && let Some(packing) = self.ahead.spend(looks * AHEAD, Ahead::step)
+        {
+            self.take(packing);
+        }
+    }
+
+    /// Whether the pieces, if they fit on a shorter length, would fill nearly all of it.
+    fn is_full(&self) -> bool {
+        let gap = self.problem.gap;
+        let bare = |width: Length, length: Length| {
+            i128::from((width + gap).to_nm()) * i128::from((length + gap).to_nm())
+        };
+        let pieces: i128 = self.cuts.cuts.iter().map(|cut| bare(cut.width, cut.length)).sum();
+        let target = self.wanted().unwrap_or(self.best.bound);
+        (bare(self.usable, target) - pieces) * FULL <= pieces
+    }
+
     /// One turn of the proof.
     fn prove(&mut self) {
         let Some(target) = self.target() else { return };
@@ -157,7 +225,6 @@ impl Search {
         }
         let Some((_, prover)) = &mut self.proof else { return };
         let verdict = prover.step(self.steps);
-        self.steps = (self.steps + self.steps / 4).min(STEPS.1);
         match verdict {
             Verdict::Open => {}
             Verdict::Unknown => self.given_up = self.given_up.max(Some(target)),
@@ -175,6 +242,13 @@ impl Search {
     /// The length at which the next question is whether the pieces fit; none when there is no
     /// question left that could be answered.
     fn target(&self) -> Option<Length> {
+        let is_open = |&target: &Length| self.given_up.is_none_or(|most| most < target);
+        self.wanted().filter(is_open)
+    }
+
+    /// The longest length that would be better: a shorter purchase, or anything shorter when there
+    /// is none; none when nothing can be.
+    fn wanted(&self) -> Option<Length> {
         let target = match self.best.proof {
             Proof::Shortest => return None,
             Proof::NoShorterPurchase => self.best.length - Length::nm(1),
@@ -188,8 +262,7 @@ impl Search {
                 self.problem.shrinkage.after_washing(bought) - self.problem.squaring
             }
         };
-        let is_open = target >= self.best.bound && self.given_up.is_none_or(|most| most < target);
-        is_open.then_some(target)
+        (target >= self.best.bound).then_some(target)
     }
 
     /// Takes a bound if it is better than the one there is. One above a length that can be had
@@ -214,6 +287,16 @@ impl Search {
         self.best = finish(&self.problem, self.usable, &solved);
         debug_assert_eq!(crate::verify(&self.problem, &self.best), Ok(()), "a better layout");
         debug_assert!(bought(&self.problem, self.best.bound) <= self.best.bought, "its bound");
+        self.tell();
+    }
+
+    /// Tells the searches what is known by now.
+    fn tell(&mut self) {
+        let gap = self.problem.gap;
+        let (least, best) = ((self.best.bound + gap).to_nm(), (self.best.length + gap).to_nm());
+        let target = self.wanted().map(|target| (target + gap).to_nm());
+        self.ahead.search.beat(best);
+        self.beam.search.look_between(least, best, target);
     }
 }
 

@@ -26,10 +26,39 @@ pub(crate) struct Place {
     step: usize,
 }
 
+/// The lowest stretch of a skyline.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Valley {
+    pub(crate) x: i64,
+    pub(crate) y: i64,
+    /// How wide it is.
+    pub(crate) room: i64,
+    /// How much farther the stretches to its left and right lie; [`EDGE`] at the selvedges.
+    pub(crate) walls: (i64, i64),
+    step: usize,
+}
+
+/// An end of a valley.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Side {
+    Left,
+    Right,
+}
+
+/// The wall at a selvedge.
+pub(crate) const EDGE: i64 = i64::MAX;
+
 impl Skyline {
     /// Bare fabric.
     pub(crate) fn new(width: i64) -> Self {
         Self { steps: vec![Step { x: 0, width, y: 0 }], width }
+    }
+
+    /// Makes it the same as another.
+    pub(crate) fn copy(&mut self, other: &Self) {
+        self.steps.clear();
+        self.steps.extend_from_slice(&other.steps);
+        self.width = other.width;
     }
 
     /// Makes it bare again.
@@ -88,22 +117,74 @@ impl Skyline {
         self.join_level(place.step);
     }
 
-    /// The lowest stretch: where it begins, how wide it is, and how far it lies.
-    pub(crate) fn valley(&self) -> (Place, i64) {
-        let lowest = (0..self.steps.len()).min_by_key(|&index| self.steps[index].y).unwrap_or(0);
-        let step = self.steps[lowest];
-        (Place { x: step.x, y: step.y, lost: 0, step: lowest }, step.width)
+    /// The lowest stretch, leftmost.
+    pub(crate) fn valley(&self) -> Valley {
+        let mut at = 0;
+        for (index, step) in self.steps.iter().enumerate() {
+            if step.y < self.steps[at].y {
+                at = index;
+            }
+        }
+        let step = self.steps[at];
+        let wall = |index: Option<usize>| {
+            index.and_then(|index| self.steps.get(index)).map_or(EDGE, |other| other.y - step.y)
+        };
+        Valley {
+            x: step.x,
+            y: step.y,
+            room: step.width,
+            walls: (wall(at.checked_sub(1)), wall(Some(at + 1))),
+            step: at,
+        }
     }
 
-    /// Gives the lowest stretch up: it is filled to the lower of its neighbours.
-    pub(crate) fn fill_valley(&mut self) {
-        let (place, _) = self.valley();
-        let before = place.step.checked_sub(1).map(|index| self.steps[index].y);
-        let after = self.steps.get(place.step + 1).map(|step| step.y);
-        if let Some(y) = before.into_iter().chain(after).min() {
-            self.steps[place.step].y = y;
-            self.join_level(place.step);
+    /// Lays a piece in the lowest stretch, at its left or right end; where it begins across.
+    pub(crate) fn lay_in(&mut self, valley: Valley, size: (i64, i64), side: Side) -> i64 {
+        let Valley { x, y, room, step: at, .. } = valley;
+        let (width, length) = size;
+        let rest = room - width;
+        let laid = |x| Step { x, width, y: y + length };
+        if rest <= 0 {
+            self.steps[at] = laid(x);
+            self.join_level(at);
+            return x;
         }
+        match side {
+            Side::Left => {
+                self.steps[at] = Step { x: x + width, width: rest, y };
+                self.steps.insert(at, laid(x));
+                self.join_level(at);
+                x
+            }
+            Side::Right => {
+                self.steps[at].width = rest;
+                self.steps.insert(at + 1, laid(x + rest));
+                self.join_level(at + 1);
+                x + rest
+            }
+        }
+    }
+
+    /// Gives the lowest stretch up: it is filled to the lower of its neighbours. How far; nothing
+    /// when it has no neighbours.
+    pub(crate) fn give_up(&mut self, valley: Valley) -> i64 {
+        let wall = valley.walls.0.min(valley.walls.1);
+        if wall == EDGE {
+            return 0;
+        }
+        self.steps[valley.step].y += wall;
+        self.join_level(valley.step);
+        wall
+    }
+
+    /// How many stretches there are.
+    pub(crate) fn count(&self) -> usize {
+        self.steps.len()
+    }
+
+    /// Where each stretch begins, and how far it lies.
+    pub(crate) fn corners(&self) -> impl Iterator<Item = (i64, i64)> {
+        self.steps.iter().map(|step| (step.x, step.y))
     }
 
     /// The area between the start of the fabric and the skyline.
@@ -121,5 +202,34 @@ impl Skyline {
             self.steps[index - 1].width += self.steps[index].width;
             self.steps.remove(index);
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn corners(skyline: &Skyline) -> Vec<(i64, i64)> {
+        skyline.corners().collect()
+    }
+
+    #[test]
+    fn a_valley_is_filled_from_either_end() {
+        let mut skyline = Skyline::new(10);
+        let bare = skyline.valley();
+        assert_eq!((bare.room, bare.walls), (10, (EDGE, EDGE)));
+        assert_eq!(skyline.give_up(bare), 0);
+        assert_eq!(skyline.lay_in(bare, (3, 5), Side::Right), 7);
+        assert_eq!(corners(&skyline), [(0, 0), (7, 5)]);
+        assert_eq!(skyline.lay_in(skyline.valley(), (4, 2), Side::Left), 0);
+        assert_eq!(corners(&skyline), [(0, 2), (4, 0), (7, 5)]);
+        let between = skyline.valley();
+        assert_eq!((between.x, between.room, between.walls), (4, 3, (2, 5)));
+        // As long as its neighbour, it makes one stretch with it.
+        let mut other = skyline.clone();
+        assert_eq!(other.lay_in(between, (3, 2), Side::Left), 4);
+        assert_eq!(corners(&other), [(0, 2), (7, 5)]);
+        assert_eq!(skyline.give_up(between), 2);
+        assert_eq!(corners(&skyline), [(0, 2), (7, 5)]);
     }
 }

@@ -83,9 +83,9 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(6))]
 
     #[test]
-    fn no_bound_is_above_the_length_of_fabric_that_was_cut_up(seed in any::<u32>(), count in 4_usize..16, is_free in any::<bool>()) {
+    fn no_bound_is_above_the_length_of_fabric_that_was_cut_up(seed in any::<u32>(), count in 4_usize..16, style in 0_usize..5, is_free in any::<bool>()) {
         let rotations = if is_free { Rotations::free() } else { Rotations::one_way() };
-        let (problem, length) = jobs::cut_up(u64::from(seed), count, rotations);
+        let (problem, length) = jobs::cut_up(u64::from(seed), count, jobs::Style::ALL[style], rotations);
         let mut search = Search::begin(&problem, 1).unwrap();
         search.step(70);
         prop_assert!(search.best().bound <= length);

@@ -68,36 +68,195 @@ pub(crate) fn bag(seed: u64) -> Problem {
     Problem::new(Stock::bolt(width, increments), items)
 }
 
-/// A strip of fabric cut up from edge to edge into `count` pieces without waste, so that its length
-/// is the shortest: the problem and that length.
-pub(crate) fn cut_up(seed: u64, count: usize, rotations: Rotations) -> (Problem, Length) {
+/// How a strip of fabric is cut up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Style {
+    /// One of the larger pieces is cut in two somewhere in its middle.
+    Halves,
+    /// Any piece is cut in two anywhere: very large pieces beside very small ones.
+    Slices,
+    /// A piece is cut into five around a small one in the middle: no cut goes from edge to edge.
+    Windmills,
+    /// Lines in both directions at random, and neighbours that make a rectangle joined again.
+    Patches,
+    /// Rows of equal pieces: many pieces, few sizes.
+    Rows,
+}
+
+impl Style {
+    /// All of them.
+    pub(crate) const ALL: [Self; 5] =
+        [Self::Halves, Self::Slices, Self::Windmills, Self::Patches, Self::Rows];
+}
+
+/// A rectangle: left, near, right and far edge.
+type Cell = [i64; 4];
+
+/// A strip of fabric cut up from edge to edge into about `count` pieces without waste, so that its
+/// length is the shortest: the problem and that length. Every second seed is cut in whole
+/// centimetres, the others in millimetres.
+pub(crate) fn cut_up(
+    seed: u64,
+    count: usize,
+    style: Style,
+    rotations: Rotations,
+) -> (Problem, Length) {
     let mut rng = Rng::new(seed);
-    let (width, length) = (rng.between(900, 1500), rng.between(600, 2400));
-    let mut pieces = vec![(width, length)];
-    while pieces.len() < count {
-        // The largest of three is cut, somewhere in its middle.
-        let pick = |rng: &mut Rng| {
-            let last = i64::try_from(pieces.len()).unwrap_or(1) - 1;
-            usize::try_from(rng.between(0, last)).unwrap_or(0)
-        };
-        let three = [pick(&mut rng), pick(&mut rng), pick(&mut rng)];
-        let area = |&index: &usize| pieces[index].0 * pieces[index].1;
-        let index = three.into_iter().max_by_key(area).unwrap_or(0);
-        let (width, length) = pieces.swap_remove(index);
-        let is_across = width * 2 > length * rng.between(1, 3);
-        let long = if is_across { width } else { length };
-        let at = long * rng.between(25, 75) / 100;
-        if at == 0 || at == long {
-            pieces.push((width, length));
-            continue;
+    let unit = if seed.is_multiple_of(2) { 1 } else { 10 };
+    let (width, length) = (rng.between(900, 1500) / unit, rng.between(600, 2400) / unit);
+    let whole = [0, 0, width, length];
+    let cells = match style {
+        Style::Halves => cut_in_parts(&mut rng, whole, count, halve),
+        Style::Slices => cut_in_parts(&mut rng, whole, count, slice),
+        Style::Windmills => cut_in_parts(&mut rng, whole, count, windmill),
+        Style::Patches => patches(&mut rng, whole, count),
+        Style::Rows => rows(&mut rng, whole, count),
+    };
+    let area: i64 = cells.iter().map(|cell| (cell[2] - cell[0]) * (cell[3] - cell[1])).sum();
+    assert_eq!(area, width * length, "nothing is lost");
+    let mm = |units: i64| Length::mm(units * unit);
+    let mut items: Vec<_> = cells
+        .into_iter()
+        .map(|[left, near, right, far]| {
+            Item::rectangle("part", (mm(right - left), mm(far - near)), 1, rotations)
+        })
+        .collect();
+    // In an order that tells nothing.
+    for index in (1..items.len()).rev() {
+        let other = rng.between(0, i64::try_from(index).unwrap_or(0));
+        items.swap(index, usize::try_from(other).unwrap_or(0));
+    }
+    let stock = Stock::bolt(mm(width), Increments::ten_cm());
+    (Problem::new(stock, items), mm(length))
+}
+
+/// Cuts one piece after the other until there are so many.
+fn cut_in_parts(
+    rng: &mut Rng,
+    whole: Cell,
+    count: usize,
+    cut: impl Fn(&mut Rng, &mut Vec<Cell>),
+) -> Vec<Cell> {
+    let mut cells = vec![whole];
+    // Pieces too small to be cut are tried in vain at times.
+    for _ in 0..count * 50 {
+        if cells.len() >= count {
+            break;
         }
-        for part in [at, long - at] {
-            pieces.push(if is_across { (part, length) } else { (width, part) });
+        cut(rng, &mut cells);
+    }
+    cells
+}
+
+/// The largest of so many pieces.
+fn pick(rng: &mut Rng, cells: &[Cell], of: usize) -> usize {
+    let last = i64::try_from(cells.len()).unwrap_or(1) - 1;
+    let some: Vec<_> =
+        (0..of).map(|_| usize::try_from(rng.between(0, last)).unwrap_or(0)).collect();
+    let area = |&index: &usize| {
+        let [left, near, right, far] = cells[index];
+        (right - left) * (far - near)
+    };
+    some.into_iter().max_by_key(area).unwrap_or(0)
+}
+
+/// Cuts a piece in two, between these hundredths of its longer side.
+fn in_two(rng: &mut Rng, cells: &mut Vec<Cell>, index: usize, (least, most): (i64, i64)) {
+    let [left, near, right, far] = cells[index];
+    let is_across = (right - left) * 2 > (far - near) * rng.between(1, 3);
+    let long = if is_across { right - left } else { far - near };
+    let at = long * rng.between(least, most) / 100;
+    if at == 0 || at == long {
+        return;
+    }
+    let (one, other) = if is_across {
+        ([left, near, left + at, far], [left + at, near, right, far])
+    } else {
+        ([left, near, right, near + at], [left, near + at, right, far])
+    };
+    cells[index] = one;
+    cells.push(other);
+}
+
+fn halve(rng: &mut Rng, cells: &mut Vec<Cell>) {
+    let index = pick(rng, cells, 3);
+    in_two(rng, cells, index, (25, 75));
+}
+
+fn slice(rng: &mut Rng, cells: &mut Vec<Cell>) {
+    let index = pick(rng, cells, 1);
+    let [left, near, right, far] = cells[index];
+    if (right - left).max(far - near) > 8 {
+        in_two(rng, cells, index, (5, 95));
+    }
+}
+
+fn windmill(rng: &mut Rng, cells: &mut Vec<Cell>) {
+    let index = pick(rng, cells, 4);
+    let [left, near, right, far] = cells[index];
+    let (width, length) = (right - left, far - near);
+    if width < 12 || length < 12 {
+        return in_two(rng, cells, index, (25, 75));
+    }
+    let (a, b) = (width * rng.between(15, 45) / 100, width * rng.between(55, 85) / 100);
+    let (c, d) = (length * rng.between(15, 45) / 100, length * rng.between(55, 85) / 100);
+    let (a, b, c, d) = (left + a, left + b, near + c, near + d);
+    cells[index] = [left, near, b, c];
+    cells.extend([[b, near, right, d], [a, d, right, far], [left, c, a, far], [a, c, b, d]]);
+}
+
+fn patches(rng: &mut Rng, [_, _, width, length]: Cell, count: usize) -> Vec<Cell> {
+    // A grid of two to three times as many cells.
+    let side = (2..).find(|side| side * side >= count * 5 / 2).unwrap_or(2);
+    let mut lines = |whole: i64| {
+        let mut lines = vec![0, whole];
+        for _ in 0..side * 20 {
+            let line = rng.between(1, whole - 1);
+            if lines.len() <= side && lines.iter().all(|other| (line - other).abs() >= 2) {
+                lines.push(line);
+            }
+        }
+        lines.sort_unstable();
+        lines
+    };
+    let (xs, ys) = (lines(width), lines(length));
+    let mut cells: Vec<Cell> =
+        xs.windows(2).flat_map(|x| ys.windows(2).map(move |y| [x[0], y[0], x[1], y[1]])).collect();
+    for _ in 0..count * 400 {
+        if cells.len() <= count {
+            break;
+        }
+        let (one, other) = (pick(rng, &cells, 1), pick(rng, &cells, 1));
+        let (a, b) = (cells[one], cells[other]);
+        let is_beside = a[2] == b[0] && (a[1], a[3]) == (b[1], b[3]);
+        let is_behind = a[3] == b[1] && (a[0], a[2]) == (b[0], b[2]);
+        if is_beside || is_behind {
+            cells[one] = [a[0], a[1], b[2], b[3]];
+            cells.swap_remove(other);
         }
     }
-    let items = pieces.into_iter().map(|(width, length)| {
-        Item::rectangle("part", (Length::mm(width), Length::mm(length)), 1, rotations)
+    cells
+}
+
+fn rows(rng: &mut Rng, [_, _, width, length]: Cell, count: usize) -> Vec<Cell> {
+    let rows = (2..).find(|rows| rows * rows * 2 >= count).unwrap_or(2);
+    let strips = cut_in_parts(rng, [0, 0, 1, length], rows, |rng, cells| {
+        let index = pick(rng, cells, 3);
+        in_two(rng, cells, index, (30, 70));
     });
-    let stock = Stock::bolt(Length::mm(width), Increments::ten_cm());
-    (Problem::new(stock, items.collect()), Length::mm(length))
+    let mut cells = Vec::new();
+    for [_, near, _, far] in strips {
+        // As many equal pieces as there is room for, and what is left.
+        let part = (width * rng.between(8, 40) / 100).max(1);
+        let (mut left, mut width_left) = (0, width);
+        while width_left > 0 && cells.len() < count * 2 {
+            let right = left + part.min(width_left);
+            cells.push([left, near, right, far]);
+            (left, width_left) = (right, width - right);
+        }
+        if width_left > 0 {
+            cells.push([left, near, width, far]);
+        }
+    }
+    cells
 }

@@ -126,7 +126,7 @@ impl Ahead {
         let mut trials = Vec::new();
         let mut begun = std::mem::take(&mut self.begun);
         for (index, one) in begun.iter_mut().enumerate() {
-            one.to_valley();
+            one.skip_valleys();
             for (at, way) in one.wanted(TRIED) {
                 self.rest.copy(one);
                 self.trail.clear();
@@ -191,7 +191,7 @@ impl Begun {
     }
 
     /// Gives up valleys that nothing fits.
-    fn to_valley(&mut self) {
+    fn skip_valleys(&mut self) {
         while !self.left.is_empty() {
             let valley = self.skyline.valley();
             let fits = |one: &Left| one.ways.iter().any(|way| way.0 <= valley.room);

@@ -29,13 +29,13 @@ const PROOF_TURN: u64 = 64;
 /// each makes a step take longer, at most so many for all of them together.
 const STEPS: (u32, u32) = (200, 2_000);
 const STEPS_OF_ALL: u32 = 30_000;
-/// How many pieces filling up looks at, for each piece there is, in about half the time of a step
-/// of proof, and how many in a turn at most: beside a proof, which takes long itself, and without.
-const LOOKS: u64 = 150;
+/// How many pieces filling up looks at, for each piece there is, in about a sixth of the time of a
+/// step of proof, and how many in a turn at most: beside a proof, which takes long itself, and without.
+const LOOKS: u64 = 50;
 const MOST_LOOKS: (u64, u64) = (2_000_000, 250_000);
 /// How much more the others get where the pieces fill nearly all of the fabric, the first of so
 /// many parts: there a proof is hardly to be had, and a layout may be.
-const TIMES: u64 = 4;
+const TIMES: u64 = 12;
 const FULL: i128 = 50;
 /// Looking ahead looks at so many pieces while filling up looks at one.
 const AHEAD: u64 = 4;

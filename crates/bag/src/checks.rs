@@ -52,6 +52,7 @@ checks!(
     lies_in_place,
     stitched_where_held,
     handles_as_promised,
+    closures_meet,
     layers_fit,
     binding_suffices,
     thick_places,

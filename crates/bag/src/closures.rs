@@ -14,4 +14,17 @@ pub trait Closure: Kind {
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell, inside: Option<&Shell>);
 }
 
-kinds!(Closure: open);
+kinds!(
+    Closure: open,
+    magnetic_snap,
+    zip,
+    tab,
+    flap,
+    button_loop,
+    drawstring,
+    ties,
+    hook_and_loop,
+);
+
+mod leaf;
+mod shared;

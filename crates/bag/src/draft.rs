@@ -7,8 +7,10 @@
 mod cloth;
 mod compatible;
 pub(crate) mod face;
+pub(crate) mod fittings;
 mod gusset;
 mod opening;
+pub(crate) mod rim_set;
 mod room;
 mod round_base;
 mod seams;

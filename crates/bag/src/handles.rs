@@ -14,4 +14,15 @@ pub trait Handles: Kind {
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell);
 }
 
-kinds!(Handles: folded, webbing, none);
+kinds!(
+    Handles: folded,
+    webbing,
+    padded,
+    rolled,
+    rings,
+    eyelets,
+    grab_loop,
+    cross_body,
+    backpack,
+    none,
+);

@@ -41,6 +41,7 @@ mod turn;
 mod understitch;
 mod wrap_grip;
 mod zip;
+mod zip_strips;
 
 pub use baste::Baste;
 pub use bind::Bind;
@@ -82,6 +83,7 @@ pub use turn::{Through, Turn};
 pub use understitch::Understitch;
 pub use wrap_grip::WrapGrip;
 pub use zip::{SetZip, ZipInto};
+pub use zip_strips::ZipStrips;
 
 pub(crate) use shown::{across_corners, binding_stages};
 
@@ -188,6 +190,7 @@ written!(
     SewOn,
     Slit,
     SetZip,
+    ZipStrips,
     Topstitch,
     Understitch,
     PressSeam,

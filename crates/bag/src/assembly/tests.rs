@@ -352,8 +352,12 @@ fn a_cord_needs_a_casing_longer_than_which_it_is() {
             };
             then(&mut pattern, "hem", hem);
         }
-        let thread =
-            ThreadDrawstring { what: "a cord".to_owned(), casing: rim, length: inch(length) };
+        let thread = ThreadDrawstring {
+            what: "a cord".to_owned(),
+            route: String::new(),
+            casing: rim,
+            length: inch(length),
+        };
         then(&mut pattern, "thread", thread);
         messages(&pattern, Severity::Error)
             .into_iter()

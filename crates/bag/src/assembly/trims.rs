@@ -239,7 +239,7 @@ impl Assembly<'_> {
         let hemmed = casing.spans.iter().all(|span| {
             self.stretches(span.copy, span.edge)
                 .iter()
-                .all(|s| matches!(s.edging, Edging::Hemmed(_)))
+                .all(|s| matches!(s.edging, Edging::Hemmed(_) | Edging::TurnedUnder(_)))
         });
         let Some(first) = casing.spans.first().copied() else { return };
         if !hemmed {

@@ -8,7 +8,7 @@ use measure::Length;
 use super::{Check, Context};
 use crate::assembly::{Edging, Event};
 use crate::finding::{Finding, Place};
-use crate::operations::{BoxAndX, FastenEnd, FoldStrip, Foot, StitchDown};
+use crate::operations::{BoxAndX, FastenEnd, FoldStrip, Foot, RollStrip, StitchDown};
 use crate::pattern::{CopyId, Form, HandleClaim};
 
 /// Entry in the list.
@@ -80,7 +80,14 @@ fn width(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
         let operation: &dyn Any = &*step.operation;
         operation.downcast_ref::<FoldStrip>().is_some_and(|it| it.strips.contains(&handle.strap))
     });
+    let rolled = context.pattern.steps.iter().find_map(|step| {
+        let operation: &dyn Any = &*step.operation;
+        let roll = operation.downcast_ref::<RollStrip>()?;
+        roll.strips.contains(&handle.strap).then_some(roll.allowance)
+    });
     let given = match context.pattern.material(piece.material).form {
+        // A tube lies flat as two layers between its folds.
+        _ if rolled.is_some() => (cut - rolled.unwrap_or(Length::ZERO) * 2).half(),
         Form::Webbing { width } => width,
         _ if folded => cut / 4,
         _ => return None,

@@ -56,7 +56,9 @@ fn layers_level(context: &Context<'_>) -> Vec<Finding> {
     for glue in &context.sewn.glues {
         let lying = |copy| context.sewn.riders.iter().find(|rider| rider.what == copy);
         let (Some(a), Some(b)) = (lying(glue.a.copy), lying(glue.b.copy)) else { continue };
-        if a.onto != b.onto {
+        // A leaf that is set into the rim by its raw end lies where that end is.
+        let by_its_end = context.straps().any(|strap| strap == a.what || strap == b.what);
+        if a.onto != b.onto || by_its_end {
             continue;
         }
         let middle = |rider, edge| match edge_on_host(context, rider, edge).as_slice() {

@@ -51,13 +51,23 @@ fn is_rider(context: &Context<'_>, copy: CopyId) -> bool {
     context.sewn.riders.iter().any(|rider| context.sewn.is_one_body(rider.what, copy))
 }
 
-/// The long edges of webbing are woven.
+/// The edges along webbing are woven: those that lie as far apart as it is wide, or else the
+/// longest.
 fn is_selvedge(context: &Context<'_>, copy: CopyId, edge: usize) -> bool {
     let piece = context.pattern.piece_of(copy);
-    let longest = (0..piece.net.edge_count()).map(|e| piece.net.edge_length(e)).max();
-    let webbing =
-        matches!(context.pattern.material(piece.material).form, Form::Webbing { .. });
-    webbing && Some(piece.net.edge_length(edge)) == longest
+    let Form::Webbing { width } = context.pattern.material(piece.material).form else {
+        return false;
+    };
+    let count = piece.net.edge_count();
+    let along = |edge: usize| {
+        let beside = [edge + count - 1, edge + 1].map(|it| piece.net.edge_length(it % count));
+        beside == [width; 2]
+    };
+    if (0..count).any(along) {
+        return along(edge);
+    }
+    let longest = (0..count).map(|e| piece.net.edge_length(e)).max();
+    Some(piece.net.edge_length(edge)) == longest
 }
 
 fn is_partly_joined(context: &Context<'_>, copy: CopyId, edge: usize) -> bool {

@@ -146,7 +146,8 @@ fn legs(context: &Context<'_>, what: CopyId, onto: CopyId) -> Option<Vec<(Length
         }
         _ => None,
     })?;
-    let half = claim.map(|claim| claim.width.half())?;
+    let (width, _) = context.pattern.piece_of(what).net_size();
+    let half = claim.map_or(width, |claim| claim.width).half();
     let middles = if feet.0 == onto {
         feet.1
     } else {

@@ -126,6 +126,15 @@ fn below_rim(d: &Drafter<'_>, legs: &Legs, face: &Face) -> Length {
     }
 }
 
+/// What each end of something set into the rim needs behind the finished rim, and whether that is
+/// an allowance beyond a stitching line (in a seam) or part of the length (under a hem).
+pub(crate) fn behind_rim(d: &Drafter<'_>) -> (Length, bool) {
+    match d.rim_hem {
+        Some(hem) => (hem * 2, false),
+        None => (d.rim_allowance + tail(d), true),
+    }
+}
+
 /// How far the ends of a handle stand above the raw rim into whose seam they are set, so that they
 /// do not pull out of it (common practice, no source).
 pub(crate) fn tail(d: &Drafter<'_>) -> Length {

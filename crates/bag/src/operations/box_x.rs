@@ -30,7 +30,8 @@ impl Operation for BoxAndX {
         let (straps, onto) = (self.straps(), self.onto());
         let through = match straps.len() {
             1 => format!("{} and {}", t.names(&straps), t.names(&onto)),
-            _ => "each handle and what lies below it".to_owned(),
+            _ if self.of_handles(t) => "each handle and what lies below it".to_owned(),
+            _ => "each of them and what lies below it".to_owned(),
         };
         Told::new(format!(
             "Sew a box and X, {} wide and {} high, through {through}, {} (stitch \
@@ -85,6 +86,12 @@ impl Worded for BoxAndX {
 }
 
 impl BoxAndX {
+    /// Whether what is held are handles, or their tabs.
+    fn of_handles(&self, t: &Telling<'_>) -> bool {
+        let handles = &t.pattern.claims.handles;
+        self.straps().iter().all(|strap| handles.iter().any(|handle| handle.strap == *strap))
+    }
+
     /// The straps that are held, each once.
     fn straps(&self) -> Vec<CopyId> {
         once(self.boxes.iter().map(|(strap, ..)| *strap))

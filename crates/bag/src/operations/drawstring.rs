@@ -12,6 +12,8 @@ use crate::record::{Datum, Fields, record};
 pub struct ThreadDrawstring {
     /// The cord: "a cord", "two cords".
     pub what: String,
+    /// How they run, if there are several; the ends are fastened in a later step.
+    pub route: String,
     /// The hem that it runs in.
     pub casing: Run,
     /// Length of each cord.
@@ -24,9 +26,13 @@ impl Operation for ThreadDrawstring {
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
+        let then = if self.route.is_empty() {
+            ", and knot the ends".to_owned()
+        } else {
+            format!(": {}", self.route)
+        };
         Told::new(format!(
-            "Thread {} ({} long) through the casing with a safety pin or a bodkin, and knot the \
-             ends.",
+            "Thread {} ({} long) through the casing with a safety pin or a bodkin{then}.",
             self.what,
             t.len(self.length)
         ))
@@ -66,6 +72,7 @@ impl Worded for ThreadDrawstring {
 
 record!(ThreadDrawstring: "Thread a cord through the hem of a mouth." {
     what; "The cord: \"a cord\", \"two cords\".",
+    route = String::new(); "How they run, if there are several. Left out: the ends are knotted.",
     casing; "The hem that it runs in.",
     length; "Length of each cord.",
 });

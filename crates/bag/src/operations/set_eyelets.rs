@@ -29,7 +29,7 @@ impl Operation for SetEyelets {
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told::new(format!(
             "Set {} with a hole of {} through all layers {}. Punch or cut the hole a little \
-             smaller than the shank of the eyelet, push the shank through from the right side, lay \
+             smaller than the shank, push the shank through from the right side, lay \
              the washer on, and close it.",
             self.what,
             t.len(self.hole),

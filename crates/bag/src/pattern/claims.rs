@@ -119,7 +119,8 @@ pub struct Half {
     pub at: Point,
     /// The edge of that copy that lies at the rim.
     pub edge: usize,
-    /// How much of the way from that edge is spent on going under the rim and across the mouth.
+    /// How much of the way from that edge is spent on going under the rim and across the mouth;
+    /// negative if the edge itself lies below the rim.
     pub spent: Length,
 }
 

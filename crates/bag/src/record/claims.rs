@@ -53,7 +53,7 @@ impl Field for Half {
             ("edge".to_owned(), name_of_edge(pattern, self.on, self.edge)),
         ];
         if self.spent != Length::ZERO {
-            fields.push(("spent".to_owned(), self.spent.write(pattern)?));
+            fields.push(("spent".to_owned(), Datum::Length(self.spent)));
         }
         Some(Datum::Record(fields))
     }
@@ -63,7 +63,7 @@ impl Field for Half {
         let on = table.field::<CopyId, Plain>(reader, "on", None);
         let at = table.field::<Point, Plain>(reader, "at", None);
         let edge = edge_named(reader, &mut table, "edge", on);
-        let spent = table.field::<Length, Plain>(reader, "spent", Some(Length::ZERO));
+        let spent = table.field::<Length, Signed>(reader, "spent", Some(Length::ZERO));
         table.close(reader);
         Some(Self { on: on?, at: at?, edge: edge?, spent: spent? })
     }

@@ -1,0 +1,343 @@
+//! A leaf of two layers that is set into the back rim and closes over the front: a tab or a flap.
+
+use measure::{Length, Outline, Point, Segment};
+
+use super::shared::{Clear, front_and_back, half_on, rectangle, round};
+use crate::design::Role;
+use crate::draft::face::whole;
+use crate::draft::rim_set::{RimSet, RimWords, set_in_rim};
+use crate::draft::strap::{behind_rim, from_edge};
+use crate::draft::{Drafter, NewPiece, Shell};
+use crate::operations::{
+    AttachHardware, Beside, Clip, FaceSide, Join, Phrase, Press, SetEyelets, Through, Topstitch,
+    TrimCorners, Turn,
+};
+use crate::pattern::{
+    Chapter, Checkpoint, ClosureClaim, CopyId, Gauge, Grain, Half, MarkShape, Reach, Run,
+};
+
+/// Edges of a leaf, its free end first.
+const END: usize = 0;
+const RIGHT: usize = 1;
+const RAW: usize = 2;
+const LEFT: usize = 3;
+
+/// A leaf and what holds it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Leaf {
+    /// "tab", "flap".
+    pub word: &'static str,
+    /// Finished width.
+    pub width: Length,
+    /// How far it hangs down over the front, from the rim.
+    pub over: Length,
+    /// How far it goes across the mouth first.
+    pub across: Length,
+    /// Radius of its corners; zero for square ones.
+    pub radius: Length,
+    /// What holds it.
+    pub held: Held,
+    /// How wide that is.
+    pub diameter: Length,
+    /// From the rim down the front to its middle.
+    pub below: Length,
+}
+
+/// What holds a leaf to the front.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Held {
+    /// A magnetic snap.
+    Magnet,
+    /// A press stud.
+    Stud,
+    /// A turn lock.
+    TurnLock,
+}
+
+impl Held {
+    /// By its word in a design.
+    pub(super) fn of(word: &str) -> Self {
+        match word {
+            "press-stud" => Self::Stud,
+            "turn-lock" => Self::TurnLock,
+            _ => Self::Magnet,
+        }
+    }
+
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Magnet => "magnetic snap",
+            Self::Stud => "press stud",
+            Self::TurnLock => "turn lock",
+        }
+    }
+}
+
+/// The share of its radius at which a curve's control points lie to look like a quarter of a circle
+/// (4/3 · tan(π/8) = 0.5523).
+const ROUND: i64 = 5_523;
+
+/// The outline of a leaf that hangs down, its end below, so far from the rim's stitching line.
+fn outline(width: Length, length: Length, radius: Length) -> Outline {
+    if !radius.is_positive() {
+        return Outline::rectangle(width, length);
+    }
+    let p = Point::new;
+    let none = Length::ZERO;
+    let near = radius - Length::nm(radius.to_nm() / 10_000 * ROUND);
+    let start = p(none, radius);
+    let left = (Segment::Curve(p(none, near), p(near, none)), p(radius, none));
+    let flat = (Segment::Line, p(width - radius, none));
+    let right = (Segment::Curve(p(width - near, none), p(width, near)), p(width, radius));
+    // A full half circle at the end leaves nothing straight.
+    let end = if radius * 2 >= width { vec![left, right] } else { vec![left, flat, right] };
+    let edges = vec![
+        end,
+        vec![(Segment::Line, p(width, length))],
+        vec![(Segment::Line, p(none, length))],
+        vec![(Segment::Line, start)],
+    ];
+    Outline::from_edges(start, edges).unwrap_or_else(|_| Outline::rectangle(width, length))
+}
+
+impl Leaf {
+    /// Makes the leaf, sets it into the back rim, and what holds it onto the front.
+    pub(super) fn build(self, d: &mut Drafter<'_>, outside: &Shell) {
+        let Some([front, _]) = front_and_back(outside) else { return };
+        if !self.is_possible(d, outside) {
+            return;
+        }
+        let middle = (Length::ZERO, self.below);
+        let Some(on_front) = half_on(d, front, middle, self.diameter.half(), Clear::Everything)
+        else {
+            return;
+        };
+        let (behind, in_seam) = behind_rim(d);
+        let rim = if in_seam { behind } else { Length::ZERO };
+        let spent = self.across + if in_seam { Length::ZERO } else { behind };
+        let length = spent + self.over;
+        let allowance = d.allowance("side");
+        let net = outline(self.width, length, self.radius);
+        let piece = d.piece(NewPiece {
+            id: self.word,
+            name: self.word,
+            role: Role::Outside,
+            net,
+            edges: vec![
+                ("free end", allowance),
+                ("right side", allowance),
+                ("raw end", rim),
+                ("left side", allowance),
+            ],
+            grain: Grain::Lengthwise,
+            join: None,
+        });
+        let upper = d.copy(piece, &format!("{} (upper layer)", self.word));
+        let under = d.copy(piece, &format!("{} (under layer)", self.word));
+        let at = Point::new(self.width.half(), self.over - self.below);
+        d.mark(piece, self.held.words(), MarkShape::Dot(at));
+        d.mark_copy(on_front.on, self.held.words(), MarkShape::Dot(on_front.at));
+        let on_leaf = Half { on: under, at, edge: RAW, spent };
+        self.hold_before(d, on_leaf, on_front);
+        self.sew(d, [upper, under]);
+        self.hold_after(d, upper, at);
+        let items = [upper, under].map(|what| RimSet {
+            what,
+            face: outside.faces.len() - 1,
+            ends: vec![(RAW, Length::ZERO, FaceSide::Wrong)],
+            width: self.width,
+        });
+        let lies = format!("the upper layer facing the panel and the {} hanging down", self.word);
+        let id = format!("place-{}", self.word);
+        let words = RimWords {
+            id: &id,
+            what: &format!("the {} on the back,", self.word),
+            mark: self.word,
+            lies: &lies,
+            mind: "its outside faces the panel now, and comes out when the bag is turned.",
+        };
+        set_in_rim(d, outside, &items, words);
+        let on_leaf =
+            if self.held == Held::TurnLock { Half { on: upper, ..on_leaf } } else { on_leaf };
+        d.claims.closures.push(ClosureClaim {
+            name: format!("{} with {}", self.word, self.held.words()),
+            meets: vec![[on_leaf, on_front]],
+            shows: vec![
+                rectangle(
+                    front,
+                    Some(upper),
+                    (Length::ZERO, Length::ZERO),
+                    (self.width, self.over),
+                ),
+                round(front, (Length::ZERO, self.below), self.diameter),
+            ],
+        });
+    }
+
+    /// Refuses a leaf that does not fit on the rim, or that lies on handles.
+    fn is_possible(&self, d: &mut Drafter<'_>, outside: &Shell) -> bool {
+        let Some([front, back]) = front_and_back(outside) else { return false };
+        let margin = d.either(Length::inch_frac(1, 4), Length::mm(6));
+        let narrowest = back.top_width.min(front.top_width) - margin * 2;
+        if self.width > narrowest {
+            let message = format!(
+                "a {} {} wide does not fit on a rim {} wide",
+                self.word,
+                d.show(self.width),
+                d.show(narrowest)
+            );
+            let cure = format!("make it {} or narrower", d.show(narrowest.max(Length::ZERO)));
+            d.refuse("closure.kind", message, cure);
+            return false;
+        }
+        let room = self.diameter.half() + d.either(Length::inch_frac(1, 4), Length::mm(6));
+        if self.below + room > self.over || self.width < room * 2 || self.radius * 2 > self.width {
+            let message = format!(
+                "a {} {} wide that hangs {} over the front has no room for a {} {} below the rim",
+                self.word,
+                d.show(self.width),
+                d.show(self.over),
+                self.held.words(),
+                d.show(self.below)
+            );
+            let cure = format!(
+                "let it hang {} or more, be {} or more wide, or set the {} higher",
+                d.show(self.below + room),
+                d.show((room * 2).max(self.radius * 2)),
+                self.held.words()
+            );
+            d.refuse("closure.below", message, cure);
+            return false;
+        }
+        if self.over > front.height - d.base_rise.max(front.corner) {
+            let message = format!(
+                "a {} that hangs {} over the front reaches under the bag",
+                self.word,
+                d.show(self.over)
+            );
+            d.refuse("closure.below", message, "let it hang less far".to_owned());
+            return false;
+        }
+        // A handle of the front would lie under it.
+        if let Some(handle) = d.handle_at_rim(front, Length::ZERO, self.width.half()) {
+            let message = format!(
+                "the {handle} stands where the {} closes over the rim, and would lie under it",
+                self.word
+            );
+            let cure = "set the handles farther apart, make it narrower, or choose handles that \
+                        stand on the back only";
+            d.refuse("handles.kind", message, cure.to_owned());
+            return false;
+        }
+        true
+    }
+
+    /// What is fastened while everything lies flat: on the under layer, and on the front.
+    fn hold_before(&self, d: &mut Drafter<'_>, on_leaf: Half, on_front: Half) {
+        let (what, backing) = match self.held {
+            Held::Magnet => ("magnetic snap", "a square of firm interfacing, three times as wide,"),
+            Held::Stud => ("press stud", "a square of firm interfacing"),
+            Held::TurnLock => ("turn lock", "a square of firm interfacing, twice as wide,"),
+        };
+        if self.held != Held::TurnLock {
+            let attach = AttachHardware {
+                what: format!("one half of the {what}"),
+                at: vec![(on_leaf.on, on_leaf.at)],
+                backing: backing.to_owned(),
+            };
+            d.step(Chapter::Panels, &format!("attach-to-{}", self.word), attach);
+        }
+        let part = if self.held == Held::TurnLock { "the turning part" } else { "the other half" };
+        let attach = AttachHardware {
+            what: format!("{part} of the {what}"),
+            at: vec![(on_front.on, on_front.at)],
+            backing: backing.to_owned(),
+        };
+        d.step(Chapter::Panels, "attach-to-front", attach);
+        d.notion(&format!("1 {what}, {} wide", d.show(self.diameter)));
+        d.notion(&format!("scraps of firm interfacing for the {what}"));
+    }
+
+    fn sew(&self, d: &mut Drafter<'_>, layers: [CopyId; 2]) {
+        let [upper, under] = layers;
+        let chapter = Chapter::Panels;
+        let one =
+            Run::open([LEFT, END, RIGHT].into_iter().flat_map(|edge| whole(d, upper, edge).spans));
+        let other = Run::open(
+            [RIGHT, END, LEFT].into_iter().flat_map(|edge| whole(d, under, edge).reversed().spans),
+        );
+        let word = self.word;
+        let mut join = Join::plain(
+            &format!("the {word} on three sides, its raw end open,"),
+            vec![[one, other]],
+            d.allowance("side"),
+            d.stitch("seam"),
+        );
+        join.press = Press::Not;
+        d.step(chapter, &format!("sew-{word}"), join);
+        let leave = from_edge(d);
+        if self.radius.is_positive() {
+            let every = d.either(Length::inch_frac(3, 8), Length::mm(10));
+            let what = format!("the curves of the {word}");
+            d.step(
+                chapter,
+                &format!("clip-{word}"),
+                Clip { what, copies: layers.to_vec(), every, leave },
+            );
+        } else {
+            d.step(
+                chapter,
+                &format!("trim-{word}"),
+                TrimCorners { copies: layers.to_vec(), leave },
+            );
+        }
+        let turn = Turn {
+            what: format!("the {word}"),
+            body: upper,
+            through: Through::Rim,
+            then: "Push the corners out with a blunt point, and press.".to_owned(),
+        };
+        d.step(chapter, &format!("turn-{word}"), turn);
+        let topstitch = Topstitch {
+            what: format!("the {word} along its three finished sides"),
+            copies: layers.to_vec(),
+            rows: vec![leave],
+            beside: Beside::Edge,
+            stitch: d.stitch("topstitch"),
+            round: false,
+        };
+        let wide = Checkpoint::Measures {
+            what: format!("the {word}"),
+            gauge: Gauge(vec![Reach::Across(upper, LEFT, RIGHT)]),
+            how: "wide",
+        };
+        d.step_checked(chapter, &format!("topstitch-{word}"), topstitch, wide);
+    }
+
+    /// The frame of a turn lock goes through the finished leaf.
+    fn hold_after(&self, d: &mut Drafter<'_>, upper: CopyId, at: Point) {
+        if self.held != Held::TurnLock {
+            return;
+        }
+        let how = Phrase::new(format!("of the {} at its mark", self.word));
+        let hole = self.diameter.half();
+        let what = "the frame of the turn lock".to_owned();
+        let set = SetEyelets { what, at: vec![(upper, at)], hole, how };
+        d.step(Chapter::Panels, &format!("set-frame-in-{}", self.word), set);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A half circle of radius r is π·r long; the curve comes within 0.03 % of it.
+    #[test]
+    fn a_rounded_end_is_a_half_circle() {
+        let mm = Length::mm;
+        let net = outline(mm(50), mm(90), mm(25));
+        let end = net.edge_length(END).to_mm();
+        assert!((end - 25.0 * std::f64::consts::PI).abs() < 0.03, "{end}");
+        assert_eq!(net.size(), (mm(50), mm(90)));
+    }
+}

@@ -1,0 +1,91 @@
+//! A tab from the back over the front, with a snap.
+
+use measure::Length;
+
+use super::Closure;
+use super::leaf::{Held, Leaf};
+use super::shared::{DIAMETER, spans_the_mouth};
+use crate::draft::{Ability, Drafter, Shell};
+use crate::kinds::{Kind, Param, Values, choice, length};
+
+/// The kind.
+pub(super) struct Tab;
+/// Its entry in the list.
+pub(super) const KIND: Tab = Tab;
+
+impl Kind for Tab {
+    fn name(&self) -> &'static str {
+        "tab"
+    }
+    fn title(&self) -> &'static str {
+        "Tab with snap"
+    }
+    fn help(&self) -> &'static str {
+        "A tab of two layers, set into the back rim, that closes over the front with a snap."
+    }
+    fn params(&self) -> &'static [Param] {
+        const PARAMS: &[Param] = &[
+            length(
+                "width",
+                "tab width",
+                "Finished width.",
+                [Length::mm(25), Length::mm(200), Length::inch(2), Length::mm(50)],
+            ),
+            length(
+                "over",
+                "over the front",
+                "How far it hangs down over the front, from the rim to its end.",
+                [Length::mm(30), Length::mm(300), Length::inch(3), Length::mm(75)],
+            ),
+            length(
+                "across",
+                "across the mouth",
+                "How far it goes from rim to rim when the bag is closed; more for a bag that is full.",
+                [Length::ZERO, Length::mm(200), Length::inch_frac(1, 2), Length::mm(12)],
+            ),
+            length(
+                "below",
+                "snap below the rim",
+                "From the rim down the front to the middle of the snap.",
+                [Length::mm(12), Length::mm(280), Length::inch_frac(9, 4), Length::mm(55)],
+            ),
+            choice(
+                "end",
+                "its end is",
+                "The shape of its end.",
+                &[("rounded", "a half circle"), ("square", "square")],
+            ),
+            choice(
+                "by",
+                "closes by",
+                "What closes it.",
+                &[("magnetic-snap", "a magnetic snap"), ("press-stud", "a press stud")],
+            ),
+            DIAMETER,
+        ];
+        PARAMS
+    }
+}
+
+impl Closure for Tab {
+    fn needs(&self, _: &Values) -> Vec<Ability> {
+        spans_the_mouth()
+    }
+
+    fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell, _: Option<&Shell>) {
+        let width = values.length("width");
+        // Nearly a half circle: a seam cannot turn round a point.
+        let rounded = width.half().min(values.length("over").half());
+        let leaf = Leaf {
+            word: "tab",
+            width,
+            over: values.length("over"),
+            across: values.length("across"),
+            radius: if values.choice("end") == "rounded" { rounded } else { Length::ZERO },
+            held: Held::of(values.choice("by")),
+            diameter: values.length("diameter"),
+            below: values.length("below"),
+        };
+        leaf.build(d, outside);
+    }
+}

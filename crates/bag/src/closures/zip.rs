@@ -1,0 +1,225 @@
+//! A zip along the top, between two strips that are caught in the rim.
+
+use measure::{Length, Outline, System};
+
+use super::Closure;
+use super::shared::{front_and_back, spans_the_mouth};
+use crate::design::Role;
+use crate::draft::strap::leg_line;
+use crate::draft::{Ability, Drafter, NewPiece, Shell};
+use crate::kinds::{Kind, Param, Values, choice, length};
+use crate::operations::{Attach, FaceSide, Foot, Phrase, Place, Placed, ZipStrips};
+use crate::pattern::{Chapter, ClosureClaim, CopyId, Grain, MarkShape};
+
+/// The kind.
+pub(super) struct Zip;
+/// Its entry in the list.
+pub(super) const KIND: Zip = Zip;
+
+/// Lengths in which zips are sold, in inches and in centimetres (common practice, no source).
+const INCHES: [i64; 14] = [7, 9, 10, 12, 14, 16, 18, 20, 22, 24, 26, 30, 36, 40];
+const CENTIMETRES: [i64; 17] = [15, 18, 20, 22, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 75, 80, 100];
+
+/// The shortest zip on sale of that length or more.
+fn sold(system: System, least: Length) -> Option<Length> {
+    let (lengths, unit): (&[i64], Length) = match system {
+        System::Inch => (&INCHES, Length::INCH),
+        System::Metric => (&CENTIMETRES, Length::mm(10)),
+    };
+    lengths.iter().map(|count| unit * *count).find(|length| *length >= least)
+}
+
+impl Kind for Zip {
+    fn name(&self) -> &'static str {
+        "zip"
+    }
+    fn title(&self) -> &'static str {
+        "Zip along the top"
+    }
+    fn help(&self) -> &'static str {
+        "A zip between two folded strips, which are caught in the seam between outside and lining: a \
+         recessed panel that spans the mouth, its ends free so that the bag opens wide."
+    }
+    fn params(&self) -> &'static [Param] {
+        const PARAMS: &[Param] = &[
+            length(
+                "strip",
+                "strip width",
+                "Finished width of the strip on either side of the zip; both strips and the zip span \
+                 the mouth.",
+                [Length::mm(15), Length::mm(150), Length::inch_frac(3, 2), Length::mm(38)],
+            ),
+            length(
+                "shorter",
+                "shorter by",
+                "How much shorter than the rim the strips are, at each side.",
+                [Length::mm(10), Length::mm(200), Length::inch(1), Length::mm(25)],
+            ),
+            length(
+                "teeth",
+                "zip",
+                "Width of its teeth; 5 mm (a number 5) suits bags.",
+                [Length::mm(3), Length::mm(10), Length::mm(5), Length::mm(5)],
+            ),
+            choice(
+                "ends",
+                "ends of the zip",
+                "Whether its lower end hangs free beyond the strips, in a tab.",
+                &[
+                    ("one-free", "the lower end stands out and is covered by a tab"),
+                    ("level", "level with the strips, both ends covered"),
+                ],
+            ),
+        ];
+        PARAMS
+    }
+}
+
+impl Closure for Zip {
+    fn needs(&self, _: &Values) -> Vec<Ability> {
+        let mut needs = spans_the_mouth();
+        needs.push(Ability::Lining);
+        needs
+    }
+
+    fn build(&self, d: &mut Drafter<'_>, values: &Values, _: &Shell, inside: Option<&Shell>) {
+        let Some(inside) = inside else { return };
+        let Some(faces) = front_and_back(inside) else { return };
+        let narrowest = faces.iter().map(|face| face.top_width).min().unwrap_or(Length::ZERO);
+        let long = d.snap(narrowest - values.length("shorter") * 2);
+        let least = d.either(Length::inch(4), Length::mm(100));
+        let beyond = match values.choice("ends") {
+            "level" => Length::ZERO,
+            _ => d.either(Length::inch(2), Length::mm(50)),
+        };
+        if long < least {
+            let message = format!("strips {} long leave no mouth to close", d.show(long.max(Length::ZERO)));
+            d.refuse("closure.shorter", message, "make the bag wider, or the strips less short".to_owned());
+            return;
+        }
+        let Some(bought) = sold(d.system, long + beyond) else {
+            let message = format!("no zip of {} or more is sold in one piece", d.show(long + beyond));
+            let cure = "make the strips shorter, or buy zip by length and give the bag another closure";
+            d.refuse("closure.shorter", message, cure.to_owned());
+            return;
+        };
+        let strips = self.strips(d, values, (long, beyond, bought));
+        self.place(d, inside, &strips, long);
+        let teeth = d.show(values.length("teeth"));
+        d.notion(&format!("1 closed-end zip, {} long, teeth {teeth} wide", d.show(bought)));
+        d.claims.closures.push(ClosureClaim {
+            name: "zip".to_owned(),
+            meets: Vec::new(),
+            shows: Vec::new(),
+        });
+    }
+}
+
+impl Zip {
+    /// Cuts the strips and the tabs, and sets the zip.
+    fn strips(
+        &self,
+        d: &mut Drafter<'_>,
+        values: &Values,
+        (long, beyond, bought): (Length, Length, Length),
+    ) -> Vec<CopyId> {
+        let (width, teeth) = (values.length("strip"), values.length("teeth"));
+        let turn = d.either(Length::inch_frac(1, 2), Length::mm(12));
+        let rim = d.allowance("rim");
+        let piece = d.piece(NewPiece {
+            id: "zip-strip",
+            name: "zip strip",
+            role: Role::Lining,
+            net: Outline::rectangle(long, width * 2),
+            edges: vec![
+                ("long edge", rim),
+                ("right end", turn),
+                ("other long edge", rim),
+                ("left end", turn),
+            ],
+            grain: Grain::Free,
+            join: None,
+        });
+        let fold = MarkShape::Fold(
+            measure::Point::new(-turn, width),
+            measure::Point::new(long + turn, width),
+        );
+        d.mark(piece, "fold", fold);
+        let strips =
+            ["front", "back"].map(|word| d.copy(piece, &format!("{word} zip strip"))).to_vec();
+        // A tab is folded over an end: the tape, about six times as wide as its teeth, and its turns.
+        let across = d.snap(teeth * 6);
+        let tab = d.piece(NewPiece {
+            id: "zip-tab",
+            name: "zip tab",
+            role: Role::Outside,
+            net: Outline::rectangle(across, across * 2),
+            edges: ["end", "side", "other end", "other side"].map(|edge| (edge, turn.half())).into(),
+            grain: Grain::Free,
+            join: None,
+        });
+        let tabs = if beyond.is_positive() {
+            vec![d.copy(tab, "zip tab")]
+        } else {
+            vec![d.copy(tab, "first zip tab"), d.copy(tab, "second zip tab")]
+        };
+        let op = ZipStrips {
+            strips: strips.clone(),
+            tabs,
+            bought,
+            length: long + beyond,
+            turn,
+            width,
+            from_teeth: d.either(Length::inch_frac(1, 8), Length::mm(3)),
+            stitch: d.stitch("topstitch"),
+        };
+        d.step(Chapter::Lining, "set-zip", op);
+        strips
+    }
+
+    /// Lays both raw edges of each strip level with the rim of the lining.
+    fn place(&self, d: &mut Drafter<'_>, inside: &Shell, strips: &[CopyId], long: Length) {
+        let Some(faces) = front_and_back(inside) else { return };
+        let items = faces.iter().zip(strips).map(|(face, strip)| {
+            let index = face.copies.len() - 1;
+            let (on, edge) = face.rim_edge();
+            let at = face.on(index, Length::ZERO, face.height).1;
+            let foot = |edge, face_up| Foot { edge, at, face_up };
+            let feet = vec![foot(0, FaceSide::Right), foot(2, FaceSide::Wrong)];
+            let level = vec![(0, on, edge), (2, on, edge)];
+            let (onto, corner) = face.on(index, -long.half(), face.height);
+            Placed { level, feet, ..Placed::new(*strip, onto, corner) }
+        });
+        let items = items.collect();
+        for face in faces {
+            for sign in [-1, 1] {
+                let x = leg_line(d, long.half(), Length::ZERO, sign, 1);
+                let low = face.height - d.either(Length::inch(1), Length::mm(25)).min(face.height);
+                for (copy, a, b) in face.line((x, low), (x, face.height)) {
+                    d.mark_copy(copy, "zip strip", MarkShape::Placement(a, b));
+                }
+            }
+        }
+        let how = Phrase::new(
+            "Lay the zip strips on the right side of the lining, one at the front and one at the \
+             back, the upper side of the zip facing the lining, each between its marks, its raw edges level with the raw rim.",
+        );
+        let mind = Some("open the zip: the bag is turned through the mouth that it spans.".into());
+        let attach = Attach::baste(d);
+        d.step(Chapter::Together, "place-zip", Place { items, how, mind, attach });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// As sold: 14, 16 and 18 in; 40 and 45 cm. A longer one is shortened.
+    #[test]
+    fn a_zip_is_bought_in_a_length_that_is_sold() {
+        assert_eq!(sold(System::Inch, Length::inch(16)), Some(Length::inch(16)));
+        assert_eq!(sold(System::Inch, Length::inch_frac(33, 2)), Some(Length::inch(18)));
+        assert_eq!(sold(System::Metric, Length::mm(405)), Some(Length::mm(450)));
+        assert_eq!(sold(System::Inch, Length::inch(50)), None);
+    }
+}

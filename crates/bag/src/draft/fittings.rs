@@ -1,0 +1,377 @@
+//! What handles and closures of several kinds share: webbing, hardware and its sizes, tabs with
+//! rings, and what is laid behind a place that carries a load.
+
+use measure::{Length, Outline, Point};
+
+use super::rim_set::{RimSet, RimWords, set_in_rim};
+use super::strap::behind_rim;
+use super::{Drafter, NewPiece, Shell};
+use crate::design::Role;
+use crate::finding::{Finding, Place as FindingPlace};
+use crate::kinds::{Param, Quantity, Values, choice, length, optional};
+use crate::operations::{
+    Attach, FaceSide, FoldTab, Line, Phrase, Place, Placed, StitchDown, StitchedDown,
+};
+use crate::pattern::{Chapter, CopyId, Form, Grain, Look, Material, MaterialId};
+
+/// Width of a webbing.
+pub(crate) const WIDTH: Param = length(
+    "width",
+    "webbing width",
+    "Width of the webbing as sold; 25 mm (1 in), 30 mm (1 1/4 in) and 38 mm (1 1/2 in) are usual.",
+    [Length::mm(10), Length::mm(80), Length::inch(1), Length::mm(25)],
+);
+/// What a webbing is called.
+pub(crate) const NAME: Param = Param {
+    key: "name",
+    label: "name",
+    help: "What you call this webbing on the shopping list.",
+    quantity: Quantity::Text { default: "webbing" },
+};
+/// The width that rings and sliders are sold for.
+pub(crate) const HARDWARE: Param = optional(
+    "hardware",
+    "hardware is for",
+    "Width of webbing that rings and sliders are sold for; the webbing's own if left out.",
+    [Length::mm(8), Length::mm(90)],
+);
+/// What it is made to carry.
+pub(crate) const CARRIES: Param = choice(
+    "carries",
+    "made to carry",
+    "The load decides what is laid behind the places that are pulled.",
+    &[
+        ("everyday", "shopping or books, 10 kg (22 lb)"),
+        ("light", "a phone and a purse, 3 kg (7 lb)"),
+        ("heavy", "tools or bottles, 20 kg (44 lb)"),
+    ],
+);
+
+/// The load in kilograms.
+pub(crate) fn carried(values: &Values) -> u32 {
+    match values.choice("carries") {
+        "light" => 3,
+        "heavy" => 20,
+        _ => 10,
+    }
+}
+
+/// A webbing, tape or cord, by its id.
+pub(crate) fn webbing(
+    d: &mut Drafter<'_>,
+    id: &str,
+    name: &str,
+    width: Length,
+    serves: &str,
+) -> MaterialId {
+    d.material(Material {
+        id: id.to_owned(),
+        name: name.to_owned(),
+        serves: serves.to_owned(),
+        form: Form::Webbing { width },
+        look: Look::Webbing,
+    })
+}
+
+/// The webbing of the parameters [`WIDTH`] and [`NAME`].
+pub(crate) fn handle_webbing(d: &mut Drafter<'_>, values: &Values) -> MaterialId {
+    let name = match values.text("name") {
+        "" => "webbing",
+        name => name,
+    };
+    webbing(d, "webbing", name, values.length("width"), "handles")
+}
+
+/// A length of webbing: its id and name, net length, and the allowance at each end.
+pub(crate) fn length_of(
+    d: &mut Drafter<'_>,
+    material: MaterialId,
+    (id, name): (&str, &str),
+    (width, net): (Length, Length),
+    [end, other]: [Length; 2],
+) -> crate::pattern::PieceId {
+    let none = Length::ZERO;
+    let new = NewPiece {
+        id,
+        name,
+        role: Role::Handle,
+        net: Outline::rectangle(width, net),
+        edges: vec![("end", end), ("side", none), ("other end", other), ("other side", none)],
+        grain: Grain::Lengthwise,
+        join: None,
+    };
+    d.piece_of_material(new, material)
+}
+
+/// How much a ring or a slider may differ from the webbing that runs through it: 25 mm against 1 in
+/// goes (common practice, no source).
+const GOES: Length = Length::MM;
+
+/// Whether rings and sliders go with the webbing; warns where they only just do, and refuses what
+/// the webbing does not pass.
+pub(crate) fn hardware_goes(
+    d: &mut Drafter<'_>,
+    parameter: &str,
+    hardware: Length,
+    width: Length,
+) -> bool {
+    let off = hardware - width;
+    let [sold, wide] = [hardware, width].map(|length| exactly(d, length));
+    if -off > GOES {
+        let message = format!("webbing {wide} wide does not go through hardware for {sold}");
+        d.refuse(parameter, message, format!("take hardware for {wide}, or narrower webbing"));
+        return false;
+    }
+    let (message, cure) = if off > GOES {
+        (
+            format!(
+                "webbing {wide} wide slips together in hardware for {sold}, and a slider does not hold it"
+            ),
+            format!("take hardware for {wide}"),
+        )
+    } else if off != Length::ZERO {
+        (
+            format!(
+                "hardware for {sold} goes with webbing {wide} wide, which is not quite the same"
+            ),
+            "try one before you buy them all".to_owned(),
+        )
+    } else {
+        return true;
+    };
+    d.find(Finding::warning("hardware-goes", FindingPlace::parameter(parameter), message, cure));
+    true
+}
+
+/// A width as it is sold: 25 mm and 1 in are not told apart on a ruler.
+fn exactly(d: &Drafter<'_>, length: Length) -> String {
+    let sixteenth = measure::Ruler::SIXTEENTH_INCH;
+    if sixteenth.is_on(length)
+        || d.system == measure::System::Inch && !measure::Ruler::MM.is_on(length)
+    {
+        sixteenth.show(sixteenth.round(length, measure::Rounding::Nearest))
+    } else {
+        measure::Ruler::MM.show(measure::Ruler::MM.round(length, measure::Rounding::Nearest))
+    }
+}
+
+/// How far a ring stands between the two loops that hang in it: about three quarters of the width
+/// that it is made for (common practice, no source).
+pub(crate) fn ring_height(d: &Drafter<'_>, hardware: Length) -> Length {
+    d.snap(hardware * 3 / 4)
+}
+
+/// Tabs with rings at the rim.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct RingTabs<'a> {
+    /// Of which webbing.
+    pub material: MaterialId,
+    /// Width of the webbing.
+    pub width: Length,
+    /// How far a tab stands above the rim.
+    pub stands: Length,
+    /// "a ring for 1 in".
+    pub over: &'a str,
+    /// Where the tabs are: index of the face, and how far right of its centre line.
+    pub at: &'a [(usize, Length)],
+    /// Whether patches are sewn behind them.
+    pub patched: bool,
+}
+
+/// Cuts the tabs, folds them over their rings and sets them into the rim.
+pub(crate) fn ring_tabs(d: &mut Drafter<'_>, shell: &Shell, tabs: RingTabs<'_>) -> Vec<CopyId> {
+    let (behind, in_seam) = behind_rim(d);
+    let (net, allowance) = if in_seam {
+        (tabs.stands * 2, behind)
+    } else {
+        ((tabs.stands + behind) * 2, Length::ZERO)
+    };
+    let names = ("ring-tab", "ring tab");
+    let piece = length_of(d, tabs.material, names, (tabs.width, net), [allowance; 2]);
+    let copies: Vec<CopyId> = tabs
+        .at
+        .iter()
+        .map(|(face, x)| {
+            let side = if *x < Length::ZERO { "left" } else { "right" };
+            d.copy(piece, &format!("{} {side} ring tab", shell.faces[*face].word))
+        })
+        .collect();
+    let stitch = d.stitch("seam");
+    let fold = FoldTab { tabs: copies.clone(), over: tabs.over.to_owned(), stitch };
+    d.step(Chapter::Handles, "fold-ring-tabs", fold);
+    if tabs.patched {
+        patches(d, shell, tabs.at, tabs.width);
+    }
+    let items: Vec<RimSet> = tabs
+        .at
+        .iter()
+        .zip(&copies)
+        .map(|((face, x), copy)| RimSet {
+            what: *copy,
+            face: *face,
+            ends: vec![(0, *x, FaceSide::Right), (2, *x, FaceSide::Wrong)],
+            width: tabs.width,
+        })
+        .collect();
+    let words = RimWords {
+        id: "place-ring-tabs",
+        what: "each ring tab",
+        mark: "ring tab",
+        lies: "its ring hanging down",
+        mind: "the ring hangs down now and stands up when the bag is turned.",
+    };
+    set_in_rim(d, shell, &items, words);
+    copies
+}
+
+/// Whether things of that width stand within the rims of their faces.
+pub(crate) fn stands_within(
+    d: &mut Drafter<'_>,
+    shell: &Shell,
+    (parameter, what): (&str, &str),
+    at: &[(usize, Length)],
+    width: Length,
+) -> bool {
+    let margin = d.either(Length::inch_frac(1, 4), Length::mm(6));
+    for (face, x) in at {
+        let face = &shell.faces[*face];
+        let most = face.top_width.half() - width.half() - margin;
+        if x.abs() > most {
+            let message = format!(
+                "{what} {} wide and {} from the centre line does not fit on a rim {} wide",
+                d.show(width),
+                d.show(x.abs()),
+                d.show(face.top_width)
+            );
+            let most = d.show(most.max(Length::ZERO));
+            d.refuse(parameter, message, format!("set it {most} or less from the centre line"));
+            return false;
+        }
+    }
+    true
+}
+
+/// Sews a patch behind each of these places at the rim, on the wrong side. An unlined bag has its
+/// hem there, which is three layers by itself.
+pub(crate) fn patches(d: &mut Drafter<'_>, shell: &Shell, at: &[(usize, Length)], width: Length) {
+    if d.rim_hem.is_some() || at.is_empty() {
+        return;
+    }
+    let more = d.either(Length::inch(1), Length::mm(25));
+    let size = width + more;
+    let none = Length::ZERO;
+    let rim = d.rim_allowance;
+    let piece = d.piece(NewPiece {
+        id: "patch",
+        name: "patch",
+        role: Role::Handle,
+        net: Outline::rectangle(size, size),
+        edges: vec![
+            ("lower edge", none),
+            ("right side", none),
+            ("top edge", rim),
+            ("left side", none),
+        ],
+        grain: Grain::Free,
+        join: None,
+    });
+    let (mut items, mut down) = (Vec::new(), Vec::new());
+    let inset = super::strap::from_edge(d);
+    for (face, x) in at {
+        let face = &shell.faces[*face];
+        let side = if *x < none { "left" } else { "right" };
+        let side = if *x == none { "middle" } else { side };
+        let copy = d.copy(piece, &format!("{} {side} patch", face.word));
+        let index = face.copies.len() - 1;
+        let (onto, corner) =
+            face.box_on(index, (*x - size.half(), face.height - size), (size, size));
+        items.push(Placed { ground: FaceSide::Wrong, ..Placed::new(copy, onto, corner) });
+        let at = |dx, dy| Point::new(corner.x + dx, corner.y + dy);
+        let far = size - inset;
+        let corners = [at(inset, inset), at(far, inset), at(far, far), at(inset, far)];
+        let lines = (0..4).map(|n| Line { from: corners[n], to: corners[(n + 1) % 4] }).collect();
+        down.push(StitchedDown { what: copy, onto, lines, holds: vec![0, 1, 2, 3] });
+    }
+    let how = Phrase::new(
+        "Lay each patch on the wrong side of its panel, behind the place that will carry, its top \
+         edge level with the raw rim.",
+    );
+    let place = Place { items, how, mind: None, attach: Attach::Pin };
+    d.step(Chapter::Panels, "place-patches", place);
+    let how = Phrase::new("Zigzag or stitch round each patch, ").len(inset).say(" from its edges.");
+    let stitch = d.stitch("seam");
+    let stitched = StitchDown { how, mind: None, items: down, closes: None, stitch };
+    d.step(Chapter::Panels, "stitch-patches", stitched);
+}
+
+/// The two turns at the end of a strap that is folded over hardware (common practice, no source).
+pub(crate) fn end_fold(d: &Drafter<'_>) -> crate::operations::EndFold {
+    crate::operations::EndFold {
+        turn: d.either(Length::inch_frac(1, 2), Length::mm(12)),
+        back: d.either(Length::inch_frac(5, 4), Length::mm(30)),
+    }
+}
+
+impl Drafter<'_> {
+    /// The name of a pocket of that face within so much of a place on it, if there is one.
+    pub(crate) fn pocket_at(
+        &self,
+        face: &super::Face,
+        (x, height): (Length, Length),
+        around: Length,
+    ) -> Option<String> {
+        let claims = self.claims.pockets.iter();
+        let hit = claims.filter(|claim| face.copies.contains(&claim.on)).find(|claim| {
+            let Some(index) = face.copies.iter().position(|copy| *copy == claim.on) else {
+                return false;
+            };
+            let (_, point) = face.on(index, x, height);
+            let (low, size) = (claim.at, claim.size);
+            // A pocket that is held in both side seams may be narrower at its foot.
+            point.x + around > low.x
+                && point.x - around < low.x + size.0
+                && point.y + around > low.y
+                && point.y - around < low.y + size.1
+        });
+        hit.map(|claim| claim.name.clone())
+    }
+}
+
+impl Drafter<'_> {
+    /// Something laid down on a face within so much of a place on it: a handle or a pocket.
+    pub(crate) fn taken_at(
+        &self,
+        face: &super::Face,
+        (x, height): (Length, Length),
+        around: Length,
+    ) -> Option<String> {
+        let legs = self.claims.handles.iter().find(|handle| {
+            let near = |foot: &Point| {
+                let Some(index) = face.copies.iter().position(|copy| *copy == handle.on) else {
+                    return false;
+                };
+                let (_, point) = face.on(index, x, height);
+                (point.x - foot.x).abs() < around + handle.width.half()
+            };
+            handle.from_base && handle.feet.iter().any(near)
+        });
+        let handle = legs.map(|handle| handle.name.clone());
+        handle.or_else(|| self.pocket_at(face, (x, height), around))
+    }
+
+    /// A handle that stands on the rim of that face within so much of its centre line.
+    pub(crate) fn handle_at_rim(
+        &self,
+        face: &super::Face,
+        x: Length,
+        around: Length,
+    ) -> Option<String> {
+        let index = face.copies.len() - 1;
+        let (top, point) = face.on(index, x, face.height);
+        let near = |foot: &Point, width: Length| (foot.x - point.x).abs() < around + width.half();
+        let handles = self.claims.handles.iter().filter(|handle| handle.on == top);
+        let mut hit =
+            handles.filter(|handle| handle.feet.iter().any(|foot| near(foot, handle.width)));
+        hit.next().map(|handle| handle.name.clone())
+    }
+}

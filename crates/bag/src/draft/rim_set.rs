@@ -1,0 +1,193 @@
+//! Setting the ends of something into the rim: tabs, loops, ties. In a lined bag the seam at the
+//! rim catches them; in an unlined one they lie under its hem.
+
+use measure::{Length, Point};
+
+use super::strap::{from_edge, leg_line, press_hem, tail};
+use super::{Drafter, Shell};
+use crate::operations::{
+    Attach, BoxAndX, FaceSide, Foot, Line, Phrase, Place, Placed, StitchDown, StitchedDown,
+};
+use crate::pattern::{Chapter, CopyId, MarkShape};
+
+/// Something whose ends are set into the rim.
+#[derive(Clone, Debug)]
+pub(crate) struct RimSet {
+    /// What.
+    pub what: CopyId,
+    /// Index of the face.
+    pub face: usize,
+    /// Each end: its edge, how far right of the centre line its middle lies, which face is up.
+    pub ends: Vec<(usize, Length, FaceSide)>,
+    /// How wide it lies.
+    pub width: Length,
+}
+
+/// How that is told.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct RimWords<'a> {
+    /// Stem of the step's id: "place-ring-tabs".
+    pub id: &'a str,
+    /// "each ring tab".
+    pub what: &'a str,
+    /// How its lines are labelled: "ring tab".
+    pub mark: &'a str,
+    /// How the rest of it lies meanwhile: "the ring hanging down".
+    pub lies: &'a str,
+    /// Where people go wrong.
+    pub mind: &'a str,
+}
+
+/// Marks, places and fastens things at the rim.
+pub(crate) fn set_in_rim(
+    d: &mut Drafter<'_>,
+    shell: &Shell,
+    items: &[RimSet],
+    words: RimWords<'_>,
+) {
+    for item in items {
+        mark(d, shell, item, words.mark);
+    }
+    if d.rim_hem.is_some() {
+        under_hem(d, shell, items, words);
+    } else {
+        into_seam(d, shell, items, words);
+    }
+}
+
+fn mark(d: &mut Drafter<'_>, shell: &Shell, item: &RimSet, label: &str) {
+    let face = &shell.faces[item.face];
+    let low = face.height - d.either(Length::inch(1), Length::mm(25)).min(face.height);
+    for (_, x, _) in &item.ends {
+        for edge in [-1, 1] {
+            let sign = if *x < Length::ZERO { -1 } else { 1 };
+            let at = leg_line(d, x.abs(), item.width, sign, edge * sign);
+            for (copy, a, b) in face.line((at, low), (at, face.height)) {
+                d.mark_copy(copy, label, MarkShape::Placement(a, b));
+            }
+        }
+    }
+}
+
+fn placed(shell: &Shell, item: &RimSet, height: Length) -> Placed {
+    let face = &shell.faces[item.face];
+    let index = face.copies.len() - 1;
+    let foot = |(edge, x, face_up): &(usize, Length, FaceSide)| Foot {
+        edge: *edge,
+        at: face.on(index, *x, height).1,
+        face_up: *face_up,
+    };
+    let x = item.ends.first().map_or(Length::ZERO, |end| end.1);
+    let (onto, at) = face.on(index, x - item.width.half(), height);
+    let feet = item.ends.iter().map(foot).collect();
+    Placed { feet, ..Placed::new(item.what, onto, at) }
+}
+
+fn into_seam(d: &mut Drafter<'_>, shell: &Shell, items: &[RimSet], words: RimWords<'_>) {
+    let placed = items.iter().map(|item| {
+        let face = &shell.faces[item.face];
+        let (on, edge) = face.rim_edge();
+        let level = item.ends.iter().map(|(end, ..)| (*end, on, edge)).collect();
+        Placed { level, ..placed(shell, item, face.height) }
+    });
+    let how = Phrase::new(format!(
+        "Lay {} on the right side of its panel, between its lines, {}, the raw ends standing ",
+        words.what, words.lies
+    ))
+    .len(tail(d))
+    .say(" above the raw rim.");
+    let place = Place {
+        items: placed.collect(),
+        how,
+        mind: (!words.mind.is_empty()).then(|| words.mind.into()),
+        attach: Attach::baste(d),
+    };
+    let id = d.free_step_id(words.id);
+    d.step(Chapter::Panels, &id, place);
+}
+
+fn under_hem(d: &mut Drafter<'_>, shell: &Shell, items: &[RimSet], words: RimWords<'_>) {
+    let hem = d.rim_hem.unwrap_or(Length::ZERO);
+    press_hem(d, shell);
+    let placed = items.iter().map(|item| {
+        let face = &shell.faces[item.face];
+        Placed { ground: FaceSide::Wrong, ..placed(shell, item, face.height - hem) }
+    });
+    let how = Phrase::new(format!(
+        "On the wrong side, push the raw ends of {} up under the pressed hem as far as the crease \
+         at the rim, between the lines, {}.",
+        words.what, words.lies
+    ));
+    let place = Place {
+        items: placed.collect(),
+        how,
+        mind: Some(
+            "the ends must go all the way up to the crease, or the hem will not hold them.".into(),
+        ),
+        attach: Attach::Pin,
+    };
+    d.tucked.extend(items.iter().flat_map(|item| {
+        item.ends.iter().map(|(edge, ..)| (item.what, *edge)).collect::<Vec<_>>()
+    }));
+    let id = d.free_step_id(words.id);
+    d.step(Chapter::Finish, &id, place);
+    hold_under_hem(d, shell, items, (hem, words));
+}
+
+/// Sews through the hem and what lies under it: a box and X where it is wide enough, two rows
+/// across a cord.
+fn hold_under_hem(
+    d: &mut Drafter<'_>,
+    shell: &Shell,
+    items: &[RimSet],
+    (hem, words): (Length, RimWords<'_>),
+) {
+    let inset = from_edge(d);
+    let width = items.iter().map(|item| item.width).min().unwrap_or(Length::ZERO);
+    let across = width - inset * 2;
+    let low = |item: &RimSet| shell.faces[item.face].height - hem + inset;
+    let legs = |item: &RimSet| {
+        let mut legs: Vec<Length> = item.ends.iter().map(|end| end.1).collect();
+        legs.dedup();
+        legs
+    };
+    let id = d.free_step_id(&words.id.replace("place-", "hold-"));
+    if across >= inset * 2 {
+        let mut boxes: Vec<(CopyId, CopyId, Point)> = Vec::new();
+        for item in items {
+            let face = &shell.faces[item.face];
+            let index = face.copies.len() - 1;
+            for x in legs(item) {
+                let size = (across, hem - inset * 2);
+                let (onto, at) = face.box_on(index, (x - across.half(), low(item)), size);
+                boxes.push((item.what, onto, at));
+            }
+        }
+        let where_ =
+            format!("within the hem, {} folded up so that it stands above the rim", words.what);
+        let size = (across, hem - inset * 2);
+        let stitch = d.stitch("seam");
+        d.finally(&id, BoxAndX { boxes, where_: where_.as_str().into(), size, stitch });
+        return;
+    }
+    let lines = items.iter().map(|item| {
+        let face = &shell.faces[item.face];
+        let (half, index) = (item.width.half(), face.copies.len() - 1);
+        let lines = legs(item).into_iter().flat_map(|x| {
+            [low(item), face.height - inset].map(|height| {
+                let at = |x| face.on(index, x, height).1;
+                Line { from: at(x - half), to: at(x + half) }
+            })
+        });
+        let (what, onto) = (item.what, face.top());
+        StitchedDown { what, onto, lines: lines.collect(), holds: Vec::new() }
+    });
+    let how = Phrase::new(format!(
+        "Fold {} up so that it stands above the rim, and stitch across its ends twice, close to \
+         both edges of the hem.",
+        words.what
+    ));
+    let stitch = d.stitch("seam");
+    let down = StitchDown { how, mind: None, items: lines.collect(), closes: None, stitch };
+    d.finally(&id, down);
+}

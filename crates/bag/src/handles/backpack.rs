@@ -1,0 +1,383 @@
+//! A pair of shoulder straps on the back, with adjusters.
+
+use measure::{Length, Outline};
+
+use super::Handles;
+use crate::design::Role;
+use crate::draft::fittings::{
+    HARDWARE, NAME, WIDTH, end_fold, handle_webbing, hardware_goes, length_of, patches,
+    stands_within,
+};
+use crate::draft::rim_set::{RimSet, RimWords, set_in_rim};
+use crate::draft::strap::{behind_rim, even_up};
+use crate::draft::{Ability, Drafter, NewPiece, Shell};
+use crate::kinds::{Kind, Param, Values, length};
+use crate::operations::{
+    Attach, FaceSide, FastenEnd, Fastening, Foot, Phrase, Place, Placed, ThreadStrap, WrapGrip,
+};
+use crate::pattern::{Chapter, CopyId, Grain, HandleClaim, MarkShape};
+
+/// The kind.
+pub(super) struct Backpack;
+/// Its entry in the list.
+pub(super) const KIND: Backpack = Backpack;
+
+impl Kind for Backpack {
+    fn name(&self) -> &'static str {
+        "backpack"
+    }
+    fn title(&self) -> &'static str {
+        "Backpack straps with adjusters"
+    }
+    fn help(&self) -> &'static str {
+        "Two shoulder straps on the back: webbing from the rim to an adjuster, padded over the \
+         shoulder, and webbing from the adjuster to the base seam, by which they are made longer and shorter."
+    }
+    fn params(&self) -> &'static [Param] {
+        const PARAMS: &[Param] = &[
+            length(
+                "longest",
+                "longest",
+                "From the rim over the shoulder to the base, let out; 36 in (90 cm) for most adults.",
+                [Length::mm(250), Length::mm(1_500), Length::inch(36), Length::mm(900)],
+            ),
+            length(
+                "shortest",
+                "shortest",
+                "The same, drawn in.",
+                [Length::mm(150), Length::mm(1_300), Length::inch(26), Length::mm(650)],
+            ),
+            length(
+                "pad",
+                "pad length",
+                "Finished length of the padded part.",
+                [Length::mm(80), Length::mm(700), Length::inch(16), Length::mm(400)],
+            ),
+            length(
+                "pad-width",
+                "pad width",
+                "Finished width of the padded part; it must be wider than the webbing.",
+                [Length::mm(25), Length::mm(120), Length::inch_frac(5, 2), Length::mm(60)],
+            ),
+            length(
+                "apart",
+                "straps apart",
+                "From the middle of one strap to the middle of the other, at the rim.",
+                [Length::mm(30), Length::mm(400), Length::inch(4), Length::mm(100)],
+            ),
+            length(
+                "inset",
+                "anchors from the corners",
+                "From the end of the finished base to the middle of an anchor.",
+                [Length::mm(10), Length::mm(200), Length::inch_frac(3, 2), Length::mm(40)],
+            ),
+            WIDTH,
+            HARDWARE,
+            NAME,
+        ];
+        PARAMS
+    }
+}
+
+/// The numbers of one strap.
+#[derive(Clone, Copy, Debug)]
+struct Lengths {
+    /// Webbing from the rim to the adjuster, as it lies.
+    upper: Length,
+    /// Webbing from the base seam to its hemmed end, as it lies.
+    lower: Length,
+    /// Let out: from the base seam to the adjuster.
+    out: Length,
+    /// Drawn in: the same.
+    drawn: Length,
+}
+
+/// What stays beyond the adjuster to pull at when the strap is let out, and the least between an
+/// adjuster and what is before it: a hand's grip and two fingers (common practice, no source).
+fn grip(d: &Drafter<'_>) -> [Length; 2] {
+    [d.either(Length::inch(4), Length::mm(100)), d.either(Length::inch(2), Length::mm(50))]
+}
+
+impl Handles for Backpack {
+    fn needs(&self, _: &Values) -> Vec<Ability> {
+        vec![Ability::HangingFaces, Ability::StandingRim, Ability::BaseSeam]
+    }
+
+    fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
+        let width = values.length("width");
+        let hardware = values.optional("hardware").unwrap_or(width);
+        let index = outside.faces.len() - 1;
+        let half = values.length("apart").half();
+        let at = [(index, -half), (index, half)];
+        if !hardware_goes(d, "handles.hardware", hardware, width)
+            || !stands_within(d, outside, ("handles.apart", "a strap"), &at, values.length("pad-width"))
+            || !self.fits(d, values, outside)
+        {
+            return;
+        }
+        let Some(lengths) = self.lengths(d, values) else { return };
+        let uppers = self.uppers(d, values, lengths, hardware);
+        patches(d, outside, &at, width);
+        let items: Vec<RimSet> = at
+            .iter()
+            .zip(&uppers)
+            .map(|((face, x), strap)| RimSet {
+                what: *strap,
+                face: *face,
+                ends: vec![(0, *x, FaceSide::Wrong)],
+                width,
+            })
+            .collect();
+        let words = RimWords {
+            id: "place-straps",
+            what: "each shoulder strap",
+            mark: "shoulder strap",
+            lies: "its pad facing the panel and its adjuster hanging down",
+            mind: "pin the straps together in the middle of the back, away from every seam.",
+        };
+        set_in_rim(d, outside, &items, words);
+        let lowers = self.lowers(d, values, outside, lengths);
+        self.claim(d, values, outside, (&uppers, &lowers), lengths);
+        self.thread(d, (&uppers, &lowers), lengths);
+        d.notion(&format!("2 strap adjusters for webbing {} wide", d.show(hardware)));
+    }
+}
+
+impl Backpack {
+    /// How far from the centre line the anchors lie.
+    fn anchor(&self, d: &Drafter<'_>, values: &Values, outside: &Shell) -> Length {
+        let back = &outside.faces[outside.faces.len() - 1];
+        back.base_width.half() - back.corner.max(d.base_rise) - values.length("inset")
+    }
+
+    fn fits(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) -> bool {
+        let (width, pad) = (values.length("width"), values.length("pad-width"));
+        let x = self.anchor(d, values, outside);
+        let seam = d.seam_allowance("base");
+        let mut fits = true;
+        if values.length("inset") < width.half() + seam || x < width.half() + seam {
+            let message = format!(
+                "anchors {} from the ends of the base do not fit there: they are {} wide",
+                d.show(values.length("inset")),
+                d.show(width)
+            );
+            let cure = format!(
+                "set them {} or more from the ends, and apart from each other",
+                d.show(width.half() + seam)
+            );
+            d.refuse("handles.inset", message, cure);
+            fits = false;
+        }
+        if pad < width + d.either(Length::inch_frac(1, 2), Length::mm(12)) {
+            let message = format!(
+                "a pad {} wide does not show beside webbing {} wide",
+                d.show(pad),
+                d.show(width)
+            );
+            d.refuse("handles.pad-width", message, "make the pad wider".to_owned());
+            fits = false;
+        }
+        if values.length("apart") < pad {
+            let message = format!(
+                "straps {} apart lie on each other: their pads are {} wide",
+                d.show(values.length("apart")),
+                d.show(pad)
+            );
+            d.refuse("handles.apart", message, format!("set them {} apart or more", d.show(pad)));
+            fits = false;
+        }
+        fits
+    }
+
+    /// The pad, and two fingers of webbing above and below it, make the upper part; the lower part
+    /// is what is left of the longest, with a grip beyond the adjuster.
+    fn lengths(&self, d: &mut Drafter<'_>, values: &Values) -> Option<Lengths> {
+        let (longest, shortest) = (values.length("longest"), values.length("shortest"));
+        let [grip, fingers] = grip(d);
+        let upper = values.length("pad") + fingers;
+        let (out, drawn) = (longest - upper, shortest - upper);
+        if drawn < fingers || longest < shortest {
+            let message = format!(
+                "with a pad of {} the strap cannot be drawn in to {}: the adjuster would reach the \
+                 base",
+                d.show(values.length("pad")),
+                d.show(shortest)
+            );
+            let cure = format!(
+                "ask for a shortest of {} or more and a longest that is longer, or a shorter pad",
+                d.show(upper + fingers)
+            );
+            d.refuse("handles.shortest", message, cure);
+            return None;
+        }
+        let lower = even_up(d, out + grip);
+        Some(Lengths { upper, lower, out: lower - grip, drawn })
+    }
+
+    /// The upper parts: webbing with a pad sewn round it, and the adjuster at its end.
+    fn uppers(
+        &self,
+        d: &mut Drafter<'_>,
+        values: &Values,
+        lengths: Lengths,
+        hardware: Length,
+    ) -> Vec<CopyId> {
+        let (width, pad) = (values.length("width"), values.length("pad"));
+        let (behind, in_seam) = behind_rim(d);
+        let fold = end_fold(d);
+        let net = lengths.upper + fold.turn + fold.back;
+        let (net, end) = if in_seam { (net, behind) } else { (net + behind, Length::ZERO) };
+        let material = handle_webbing(d, values);
+        let names = ("upper-webbing", "shoulder webbing");
+        let piece = length_of(d, material, names, (width, net), [end, Length::ZERO]);
+        let sides = ["left", "right"];
+        let straps: Vec<CopyId> =
+            sides.iter().map(|side| d.copy(piece, &format!("{side} shoulder webbing"))).collect();
+        let allowance = d.either(Length::inch_frac(1, 2), Length::mm(12));
+        let cloth = d.piece(NewPiece {
+            id: "shoulder-pad",
+            name: "shoulder pad",
+            role: Role::Handle,
+            net: Outline::rectangle(values.length("pad-width") * 2, pad),
+            edges: ["end", "side", "other end", "other side"].map(|edge| (edge, allowance)).into(),
+            grain: Grain::Free,
+            join: None,
+        });
+        let pads: Vec<CopyId> =
+            sides.iter().map(|side| d.copy(cloth, &format!("{side} shoulder pad"))).collect();
+        let how = Phrase::new("On each shoulder pad press ")
+            .len(allowance)
+            .say(" of all four edges to the wrong side. Lay padding ")
+            .len(values.length("pad-width"))
+            .say(" wide and ")
+            .len(pad)
+            .say(
+                " long on one half, fold the other half over it, and edgestitch all round. Lay the \
+                 webbing along its middle, the pad beginning at the finished rim, and stitch along \
+                 both edges of the webbing, to and fro at both ends of the pad",
+            );
+        let stitch = d.stitch("topstitch");
+        let wrap = WrapGrip { grips: pads, straps: straps.clone(), how, stitch };
+        d.step(Chapter::Handles, "wrap-pads", wrap);
+        d.notion(&format!(
+            "firm foam or wadding: 2 pieces {} for the shoulder pads",
+            measure::show_size(values.length("pad-width"), pad, d.system)
+        ));
+        let fasten = FastenEnd {
+            ends: straps.iter().map(|strap| (*strap, 2)).collect(),
+            through: format!("the upper bar of an adjuster for webbing {} wide", d.show(hardware)),
+            by: Fastening::Folded(fold),
+            stitch: d.stitch("seam"),
+        };
+        d.step(Chapter::Handles, "fasten-adjusters", fasten);
+        straps
+    }
+
+    /// The lower parts: webbing caught in the base seam, its other end hemmed.
+    fn lowers(
+        &self,
+        d: &mut Drafter<'_>,
+        values: &Values,
+        outside: &Shell,
+        lengths: Lengths,
+    ) -> Vec<CopyId> {
+        let width = values.length("width");
+        let back = &outside.faces[outside.faces.len() - 1];
+        let x = self.anchor(d, values, outside);
+        let turn = d.either(Length::inch_frac(1, 2), Length::mm(12));
+        let material = handle_webbing(d, values);
+        let names = ("lower-webbing", "lower webbing");
+        let seam = d.seam_allowance("base");
+        let net = lengths.lower + turn * 2;
+        let piece = length_of(d, material, names, (width, net), [seam, Length::ZERO]);
+        let mut items = Vec::new();
+        for (side, x) in [("left", -x), ("right", x)] {
+            let copy = d.copy(piece, &format!("{side} lower webbing"));
+            let (onto, at) = back.on(0, x, Length::ZERO);
+            let level = back.base_edge().map(|(on, edge)| (0, on, edge)).into_iter().collect();
+            let feet = vec![Foot { edge: 0, at, face_up: FaceSide::Right }];
+            let corner = back.on(0, x - width.half(), Length::ZERO).1;
+            items.push(Placed { level, feet, ..Placed::new(copy, onto, corner) });
+            for edge in [-1, 1] {
+                let at = d.snap(x + width.half() * edge);
+                let high = d.either(Length::inch(1), Length::mm(25)).min(back.height);
+                for (on, a, b) in back.line((at, Length::ZERO), (at, high)) {
+                    d.mark_copy(on, "anchor", MarkShape::Placement(a, b));
+                }
+            }
+        }
+        let copies: Vec<CopyId> = items.iter().map(|item| item.what).collect();
+        let hem = FastenEnd {
+            ends: copies.iter().map(|copy| (*copy, 2)).collect(),
+            through: "to the side that will face the bag".to_owned(),
+            by: Fastening::Hemmed(turn),
+            stitch: d.stitch("seam"),
+        };
+        d.step(Chapter::Handles, "hem-lower-webbing", hem);
+        let how = Phrase::new(
+            "Lay a lower webbing at each anchor mark on the right side of the back, its raw end \
+             level with the raw base edge, the rest going up over the panel, the middle of each end ",
+        )
+        .len(x)
+        .say(" from the centre line.");
+        let mind = Some("fold the rest into a small parcel and pin it to the middle of the back, away from every seam.".into());
+        let place = Place { items, how, mind, attach: Attach::baste(d) };
+        d.step(Chapter::Panels, "place-anchors", place);
+        copies
+    }
+
+    fn claim(
+        &self,
+        d: &mut Drafter<'_>,
+        values: &Values,
+        outside: &Shell,
+        (uppers, lowers): (&[CopyId], &[CopyId]),
+        lengths: Lengths,
+    ) {
+        let back = &outside.faces[outside.faces.len() - 1];
+        let (half, x) = (values.length("apart").half(), self.anchor(d, values, outside));
+        let (behind, _) = behind_rim(d);
+        let top = back.copies.len() - 1;
+        for (index, (side, sign)) in [("left", -1), ("right", 1)].into_iter().enumerate() {
+            let feet = [
+                back.on(top, half * sign, back.height).1,
+                back.on(top, x * sign, Length::ZERO).1,
+            ];
+            let free = lengths.upper + lengths.out;
+            let apart = feet[0].distance(feet[1]).half().to_mm();
+            let drop = |free: Length| {
+                let leg = free.half().to_mm();
+                Length::from_mm_f64((leg * leg - apart * apart).max(0.0).sqrt())
+            };
+            let name = format!("{side} shoulder strap");
+            d.claims.handles.push(HandleClaim {
+                free,
+                drop: drop(free),
+                fastened: vec![uppers[index], lowers[index]],
+                added: lengths.out - behind,
+                shortest: Some(drop(lengths.upper + lengths.drawn)),
+                stands_out: true,
+                ..HandleClaim::plain(name, uppers[index], back.top(), feet, values.length("width"))
+            });
+        }
+    }
+
+    fn thread(
+        &self,
+        d: &mut Drafter<'_>,
+        (uppers, lowers): (&[CopyId], &[CopyId]),
+        lengths: Lengths,
+    ) {
+        let how = Phrase::new(
+            "Bring each lower webbing up through the lower slot of the adjuster of its side, over \
+             the middle bar and down through the other slot. The straps can then be worn from ",
+        )
+        .len(lengths.upper + lengths.drawn)
+        .say(" to ")
+        .len(lengths.upper + lengths.out)
+        .say(" long, from the rim to the base.");
+        let mind = Some("hang the bag up by each strap with a load in it before anybody wears it; the webbing must not slip.".into());
+        let straps = uppers.iter().chain(lowers).copied().collect();
+        d.finally("thread-adjusters", ThreadStrap { straps, how, mind });
+    }
+}

@@ -361,6 +361,12 @@ impl Assembly<'_> {
             self.sewn.taken.insert((span.copy, span.edge), takes);
         }
         for (rider, edge) in tucked {
+            if !self.riders.iter().any(|it| it.what == *rider) {
+                let name = &self.pattern.copy(*rider).name;
+                let why = format!("the {name} is to lie under this hem, and is not there yet");
+                let at = Span { copy: *rider, edge: *edge, from: Length::ZERO, to: Length::ZERO };
+                self.impossible(at, why, "push its ends under the pressed hem first");
+            }
             for span in Run::edge(self.pattern, *rider, *edge).spans {
                 self.mark(&span, Edging::TurnedUnder(self.step));
             }

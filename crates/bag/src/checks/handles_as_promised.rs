@@ -195,6 +195,18 @@ fn hung(context: &Context<'_>, handle: &HandleClaim, ends: &[Length]) -> Option<
     }
     let (_, cut) = strip(context, handle.strap);
     let free = cut - ends.iter().copied().sum::<Length>() - handle.doubled + handle.added;
+    let (half, apart) = (free.half().to_mm(), handle.feet[0].distance(handle.feet[1]).half().to_mm());
+    let drop = Length::from_mm_f64((half * half - apart * apart).max(0.0).sqrt());
+    if (free - handle.free).abs() <= EVEN && (drop - handle.drop).abs() > EVEN {
+        let message = format!(
+            "the {} is promised a drop of {}, and a strap cut {} long, fastened so, gives {}",
+            handle.name,
+            context.show(handle.drop),
+            context.show(cut),
+            context.show(drop)
+        );
+        return Some(error(place, message, "cut another length, or change the promise".to_owned()));
+    }
     ((free - handle.free).abs() > EVEN).then(|| {
         let message = format!(
             "the {} is promised {} long, and a strap cut {} long, fastened so, gives {}",

@@ -282,7 +282,7 @@ impl Leaf {
             d.step(
                 chapter,
                 &format!("clip-{word}"),
-                Clip { what, copies: layers.to_vec(), every, leave },
+                Clip { what, copies: layers.to_vec(), every, leave, wedges: true },
             );
         } else {
             d.step(

@@ -10,6 +10,7 @@ mod event;
 mod glue;
 mod ready;
 mod report;
+mod shaped;
 mod stretch;
 mod surface;
 mod trims;
@@ -49,6 +50,10 @@ pub struct Assembly<'p> {
     /// What each step's checkpoint measures, by step.
     pub measured: BTreeMap<usize, Vec<Length>>,
     edges: BTreeMap<(CopyId, usize), Vec<Stretch>>,
+    /// How wide pieces lie whose fullness is taken in.
+    drawn: BTreeMap<CopyId, Length>,
+    /// What was pulled through a slit.
+    pulled: Vec<CopyId>,
     /// Union of copies into bodies.
     body_of: Vec<usize>,
     /// Which side is out, by the root of a body.
@@ -82,6 +87,8 @@ pub struct SlitMade {
     pub step: usize,
     /// Index of the step that holds its edges.
     pub held: Option<usize>,
+    /// What is stitched round it, and so cut with it: the bag of a pocket, which closes it off.
+    pub faced_by: Option<CopyId>,
 }
 
 /// Something that lies on a host.
@@ -95,6 +102,8 @@ pub struct Rider {
     pub at: Point,
     /// Which of its faces is up.
     pub face_up: FaceSide,
+    /// Whether it stands on its head on the host.
+    pub upside_down: bool,
     /// Stitches that hold it, in the host's coordinates.
     pub held: Vec<Line>,
     /// The host's edges that it is level with: (its edge, host's edge).
@@ -120,6 +129,8 @@ impl<'p> Assembly<'p> {
             events: Vec::new(),
             measured: BTreeMap::new(),
             edges,
+            drawn: BTreeMap::new(),
+            pulled: Vec::new(),
             body_of: (0..pattern.copies.len()).collect(),
             side_out: BTreeMap::new(),
             within: Vec::new(),

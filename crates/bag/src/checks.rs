@@ -51,6 +51,8 @@ checks!(
     left_and_right,
     lies_in_place,
     stitched_where_held,
+    pockets_clear,
+    hand_goes_in,
     handles_as_promised,
     closures_meet,
     layers_fit,

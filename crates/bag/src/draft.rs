@@ -4,6 +4,7 @@
 //! decides how outside and inside become one. Each of them adds pieces and steps to the
 //! [`Drafter`], which puts the steps in order at the end, by chapter.
 
+mod binding;
 mod cloth;
 mod compatible;
 pub(crate) mod face;
@@ -18,6 +19,7 @@ pub mod strap;
 mod tidy_up;
 mod two_panels;
 
+pub use binding::binding_strip;
 pub use cloth::usual_usable;
 pub use compatible::{Ability, RULES, Rule};
 pub use face::{Borders, Face, Layer, Lie, Shell};
@@ -72,10 +74,11 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
     let plan = body.plan(d, &design.body.values)?;
     d.base_rise = plan.base_rise();
     let outside = plan.shell(d, Layer::Outside);
-    let inside = lining.is_lined().then(|| plan.shell(d, Layer::Lining));
+    let mut inside = lining.is_lined().then(|| plan.shell(d, Layer::Lining));
     if !compatible::agree(d, &*plan) {
         return None;
     }
+    lining.ready(d, &design.lining.values, inside.as_mut());
     for index in pocket_order(design, inside.is_some()) {
         let chosen = &design.pockets[index];
         let pocket = pockets::find(chosen.kind)?;
@@ -102,7 +105,8 @@ fn pocket_order(design: &Design, is_lined: bool) -> Vec<usize> {
     let mut order: Vec<usize> = (0..design.pockets.len()).collect();
     if !is_lined {
         let inside = |at: usize| {
-            pockets::find(design.pockets[at].kind).is_some_and(pockets::Pocket::is_inside)
+            let chosen = &design.pockets[at];
+            pockets::find(chosen.kind).is_some_and(|kind| kind.is_inside(&chosen.values))
         };
         order.sort_by_key(|at| !inside(*at));
     }
@@ -299,6 +303,11 @@ impl<'d> Drafter<'d> {
         self.ruler().round(length, Rounding::Nearest)
     }
 
+    /// The next mark of the finer ruler: for what must not come out smaller.
+    pub fn snap_up(&self, length: Length) -> Length {
+        self.ruler().round(length, Rounding::Up)
+    }
+
     /// The finer ruler: 1/16 in or 1 mm.
     pub fn ruler(&self) -> Ruler {
         match self.system {
@@ -365,6 +374,31 @@ impl<'d> Drafter<'d> {
             join: new.join,
         });
         PieceId(self.pieces.len() - 1)
+    }
+
+    /// A piece, before it is complete.
+    pub fn piece_mut(&mut self, piece: PieceId) -> &mut Piece {
+        &mut self.pieces[piece.0]
+    }
+
+    /// Every copy that there is so far.
+    pub fn copies_so_far(&self) -> Vec<CopyId> {
+        (0..self.copies.len()).map(CopyId).collect()
+    }
+
+    /// The piece that a copy is cut by, and its name.
+    pub fn copy_of(&self, copy: CopyId) -> (PieceId, String) {
+        let copy = &self.copies[copy.0];
+        (copy.piece, copy.name.clone())
+    }
+
+    /// Puts another operation in the place of that of each step for which one is given.
+    pub fn redo_steps(&mut self, with: impl Fn(&Step) -> Option<Arc<dyn Operation>>) {
+        for step in &mut self.steps {
+            if let Some(operation) = with(step) {
+                step.operation = operation;
+            }
+        }
     }
 
     /// Adds a material.

@@ -15,6 +15,9 @@ pub trait Lining: Kind {
     /// Says what it needs of the outside, before anything is cut: the rim's allowance, how seams
     /// are made.
     fn prepare(&self, d: &mut Drafter<'_>, values: &Values);
+    /// Adds what belongs to the pieces of the bag themselves, when those of the outside and of the
+    /// lining are cut and nothing lies on them yet.
+    fn ready(&self, _: &mut Drafter<'_>, _: &Values, _: Option<&mut Shell>) {}
     /// Adds its steps, when the outside is sewn.
     fn finish(
         &self,
@@ -26,4 +29,4 @@ pub trait Lining: Kind {
     );
 }
 
-kinds!(Lining: turned, unlined);
+kinds!(Lining: turned, unlined, dropped, backed);

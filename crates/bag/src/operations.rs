@@ -11,7 +11,10 @@ mod close_gap;
 mod cut;
 mod drawstring;
 mod drop_in;
+mod elastic;
+mod fasten;
 mod fasten_end;
+mod fell;
 mod finish_edges;
 mod fold_panel;
 mod fold_strip;
@@ -22,11 +25,13 @@ mod hardware;
 mod hem;
 mod interface;
 mod join;
+mod join_folded;
 mod join_strips;
 mod mark;
 mod phrase;
 mod place;
 mod press;
+mod pull_through;
 mod quilt;
 mod roll_strip;
 mod set_eyelets;
@@ -34,6 +39,7 @@ mod sew_on;
 mod shown;
 mod slit;
 mod stitch_down;
+mod take_in;
 mod thread_strap;
 mod topstitch;
 mod trim_corners;
@@ -53,7 +59,10 @@ pub use close_gap::{CloseGap, Closing};
 pub use cut::{BlockFuse, CutOut};
 pub use drawstring::ThreadDrawstring;
 pub use drop_in::DropIn;
+pub use elastic::InsertElastic;
+pub use fasten::Fasten;
 pub use fasten_end::{EndFold, FastenEnd, Fastening};
+pub use fell::Fell;
 pub use finish_edges::{EdgeFinish, FinishEdges};
 pub use fold_panel::FoldPanel;
 pub use fold_strip::FoldStrip;
@@ -64,11 +73,13 @@ pub use hardware::AttachHardware;
 pub use hem::Hem;
 pub use interface::Interface;
 pub use join::{Gap, Join, Meeting, Press};
+pub use join_folded::JoinFolded;
 pub use join_strips::JoinStrips;
 pub use mark::MarkPieces;
 pub use phrase::Phrase;
 pub use place::{Attach, FaceSide, Foot, Place, Placed};
 pub use press::PressSeam;
+pub use pull_through::PullThrough;
 pub use quilt::Quilt;
 pub use roll_strip::RollStrip;
 pub use set_eyelets::SetEyelets;
@@ -76,6 +87,7 @@ pub use sew_on::SewOn;
 pub use shown::{Along, Layered, Lies, Row, RowKind, Shown, Stage, Tool};
 pub use slit::Slit;
 pub use stitch_down::{Line, StitchDown, StitchedDown};
+pub use take_in::{Fullness, TakeIn};
 pub use thread_strap::ThreadStrap;
 pub use topstitch::{Beside, Topstitch};
 pub use trim_corners::TrimCorners;
@@ -94,7 +106,7 @@ use std::sync::Arc;
 use measure::{Length, System, show_length};
 
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, Step};
+use crate::pattern::{CopyId, Look, Pattern, Step};
 use crate::record::{Datum, FieldInfo, Fields, Reader, Table};
 
 /// One operation, complete with all its measures.
@@ -177,10 +189,14 @@ written!(
     FastenEnd,
     ThreadStrap,
     Join,
+    JoinFolded,
     FrenchSeam,
     FinishEdges,
+    Fell,
     Bind,
     Hem,
+    TakeIn,
+    InsertElastic,
     ThreadDrawstring,
     Place,
     StitchDown,
@@ -188,7 +204,9 @@ written!(
     AttachHardware,
     SetEyelets,
     SewOn,
+    Fasten,
     Slit,
+    PullThrough,
     SetZip,
     ZipStrips,
     Topstitch,
@@ -266,6 +284,13 @@ impl Telling<'_> {
     ) -> impl Iterator<Item = &'s Step> {
         let here = |step: &&Step| !std::ptr::addr_eq(Arc::as_ptr(&step.operation), operation);
         self.pattern.steps.iter().take_while(here)
+    }
+
+    /// Whether an iron would melt one of these copies.
+    pub fn melts(&self, copies: &[CopyId]) -> bool {
+        let look =
+            |copy: &CopyId| self.pattern.material(self.pattern.piece_of(*copy).material).look;
+        copies.iter().any(|copy| look(copy) == Look::Window)
     }
 
     /// Name of an edge of a copy.

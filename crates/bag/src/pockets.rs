@@ -1,12 +1,17 @@
 //! Pockets. A pocket is its file and its word in this list.
 
+mod full_width;
+mod kit;
+mod pouch;
+mod single;
+
 use crate::draft::{Ability, Drafter, Shell};
 use crate::kinds::{Kind, Values, kinds};
 
 /// A pocket.
 pub trait Pocket: Kind {
     /// Whether it lies inside the bag: without a lining it is then stitched through the panel.
-    fn is_inside(&self) -> bool;
+    fn is_inside(&self, values: &Values) -> bool;
 
     /// What it needs of the rest of the bag; see the table in `draft/compatible.rs`.
     fn needs(&self, _: &Values) -> Vec<Ability> {
@@ -25,7 +30,7 @@ pub trait Pocket: Kind {
     );
 }
 
-kinds!(Pocket: band, patch);
+kinds!(Pocket: band, patch, flap, bellows, pleated, elastic, organiser, slip, zip_slit, zip_seam, window);
 
 /// How many pockets of its kind come before the pocket with that index in the design.
 fn ordinal(d: &Drafter<'_>, index: usize) -> usize {

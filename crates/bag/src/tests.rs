@@ -143,7 +143,16 @@ fn every_combination_of_the_plain_kinds_sews_without_an_error() {
                                 let design =
                                     combination(body, units, handle, from, lining, finish, pocket);
                                 let pattern = drafted(&design);
-                                assert_eq!(errors(&pattern), [], "{design:#?}");
+                                let mut found = errors(&pattern);
+                                // The legs of handles that run up over the outside are stitched
+                                // through a single layer, and through what lies behind it.
+                                let through = handle != "none"
+                                    && (from, lining, pocket) == ("base", "unlined", Some("patch"));
+                                if through {
+                                    assert!(!found.is_empty(), "{design:#?}");
+                                    found.retain(|it| it.check != "pockets-clear");
+                                }
+                                assert_eq!(found, [], "{design:#?}");
                                 built += 1;
                             }
                         }
@@ -153,6 +162,61 @@ fn every_combination_of_the_plain_kinds_sews_without_an_error() {
         }
     }
     assert_eq!(built, 2 * 2 * 3 * 2 * 2 * 3 * 3);
+}
+
+/// Unlined seams in every way, and each lining with handles from the base and from the rim, on a
+/// flat bag and a boxed one: none is refused, and none shows an error.
+#[test]
+fn every_lining_sews_without_an_error() {
+    for units in [Units::Inch, Units::Mm] {
+        for body in ["boxed", "flat"] {
+            for from in ["base", "rim"] {
+                for lining in linings::ALL {
+                    for finish in ["overcast", "felled"] {
+                        let name = lining.name();
+                        let mut design =
+                            combination(body, units, "webbing", from, name, finish, None);
+                        if body == "boxed" {
+                            set(&mut design, "contrast-base", Value::Length(inch("3")));
+                        }
+                        assert_eq!(errors(&drafted(&design)), [], "{design:#?}");
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Every pocket, on either side of the bag, outside and inside, with every lining, and without
+/// handles that run over it: none is refused, and none shows an error.
+#[test]
+fn every_pocket_goes_with_every_lining() {
+    for units in [Units::Inch, Units::Mm] {
+        for lining in linings::ALL {
+            for pocket in pockets::ALL {
+                for (on, side) in [("front", "outside"), ("both", "inside"), ("both", "outside")] {
+                    let mut design = combination(
+                        "boxed",
+                        units,
+                        "none",
+                        "rim",
+                        lining.name(),
+                        "overcast",
+                        Some(pocket.name()),
+                    );
+                    let values = &mut design.pockets[0].values;
+                    values.set("on", Value::Choice(on));
+                    values.set("side", Value::Choice(side));
+                    let drafted = draft(&design);
+                    let Some(pattern) = drafted.pattern else {
+                        assert!(!lining.is_lined() && side == "inside", "{:#?}", drafted.findings);
+                        continue;
+                    };
+                    assert_eq!(errors(&pattern), [], "{design:#?}");
+                }
+            }
+        }
+    }
 }
 
 fn combination(

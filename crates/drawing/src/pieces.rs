@@ -29,7 +29,7 @@ pub const fn cloth(look: Look) -> Cloth {
     match look {
         Look::Outside => Cloth::Outside,
         Look::Contrast => Cloth::Contrast,
-        Look::Lining => Cloth::Lining,
+        Look::Lining | Look::Window => Cloth::Lining,
         Look::Interfacing => Cloth::Interfacing,
         Look::Webbing => Cloth::Webbing,
     }

@@ -145,7 +145,7 @@ one-way = "yes"
             tote.toml:9:8: [[pocket]] has no kind `pach`
               9 | kind = "pach"
                 |        ^^^^^^
-                = did you mean `patch`? [[pocket]] is one of band, patch
+                = did you mean `patch`? [[pocket]] is one of band, patch, flap, bellows, pleated, elastic, organiser, slip, zip-slit, zip-seam, window
             tote.toml:12:13: `divisions` should be a whole number, not a text in quotes
               12 | divisions = "two"
                  |             ^^^^^

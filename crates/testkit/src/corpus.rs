@@ -60,7 +60,11 @@ pub fn combinations(count: usize, seed: u64) -> Vec<Sample> {
     while samples.len() < count && drawn < count * 20 {
         let design = combination(&mut rng, drawn);
         drawn += 1;
-        if let Some(pattern) = bag::draft(&design).pattern {
+        // Pockets drawn at random may lie over each other, or behind the legs of a handle.
+        let clear = |pattern: &Pattern| {
+            !bag::checks::run(pattern).iter().any(|finding| finding.check == "pockets-clear")
+        };
+        if let Some(pattern) = bag::draft(&design).pattern.filter(clear) {
             samples.push(Sample { name: format!("combination {drawn}"), pattern });
         }
     }

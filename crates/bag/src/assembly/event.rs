@@ -130,12 +130,21 @@ pub enum Event {
         /// Whether the machine can get there.
         reach: Reachable,
     },
+    /// Something was pulled through a slit.
+    PulledThrough {
+        /// What.
+        what: CopyId,
+        /// The panel with the slit.
+        panel: CopyId,
+    },
     /// A body was put into another.
     DroppedIn {
         /// A copy of the one inside.
         inner: CopyId,
         /// A copy of the one around it.
         outer: CopyId,
+        /// Which faces were to meet.
+        meet: Meeting,
         /// Which side of the inner one was out.
         inner_out: SideOut,
         /// Which side of the outer one was out.

@@ -33,9 +33,11 @@ impl Assembly<'_> {
     pub(super) fn lies_fastened(&mut self, runs: &[Run]) -> bool {
         let copies: Vec<CopyId> = runs.iter().flat_map(Run::copies).collect();
         let fastened = self.riders.iter().find(|rider| {
+            let loose = rider.held.is_empty() && rider.level.is_empty();
             copies.contains(&rider.what)
                 && !copies.contains(&rider.onto)
-                && !(rider.held.is_empty() && rider.level.is_empty())
+                && !loose
+                && !self.is_pulled_through(rider.what)
         });
         let Some(rider) = fastened else { return false };
         let (what, onto) = (rider.what, rider.onto);
@@ -210,7 +212,7 @@ impl Assembly<'_> {
 
     /// Refuses to lay a thing over the feet of a strap, which would be hidden and sewn through.
     pub(super) fn covers_feet(&mut self, what: CopyId, onto: CopyId, at: Point) {
-        let (width, height) = self.pattern.piece_of(what).net_size();
+        let (width, height) = self.lying_size(what);
         let under = |point: Point| {
             point.x > at.x && point.x < at.x + width && point.y >= at.y && point.y < at.y + height
         };

@@ -227,7 +227,12 @@ impl Complex {
             vertices: vertices.len(),
             edges: sharing.len(),
             mouths: self.mouths(work, &open),
-            slits: work.slits.iter().filter(|slit| copies.contains(&slit.copy)).count(),
+            // A slit into the bag of a pocket leads nowhere else.
+            slits: work
+                .slits
+                .iter()
+                .filter(|slit| copies.contains(&slit.copy) && slit.faced_by.is_none())
+                .count(),
             copies,
             orientable,
             inside_out,

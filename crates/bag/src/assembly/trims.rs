@@ -95,8 +95,8 @@ impl Assembly<'_> {
             return;
         }
         self.needs_flat(copy, "cut a slit into it");
-        let step = self.step;
-        self.slits.push(SlitMade { copy, from, to, step, held: None });
+        let (step, faced_by) = (self.step, self.stitched_round(copy, from, to));
+        self.slits.push(SlitMade { copy, from, to, step, held: None, faced_by });
     }
 
     /// Sets a zip into the slit of a panel.

@@ -228,7 +228,7 @@ impl Assembly<'_> {
     }
 
     /// Puts a body into another; they stay two bodies until they are joined.
-    pub fn drop_in(&mut self, inner: CopyId, outer: CopyId) {
+    pub fn drop_in(&mut self, inner: CopyId, outer: CopyId, meet: Meeting) {
         if self.is_within(inner, outer) || self.is_within(outer, inner) {
             let at = Span { copy: inner, edge: 0, from: Length::ZERO, to: Length::ZERO };
             let name = &self.pattern.copy(inner).name;
@@ -238,7 +238,7 @@ impl Assembly<'_> {
         }
         let (inner_out, outer_out) = (self.side_out(inner), self.side_out(outer));
         let copies = [self.body_copies(inner), self.body_copies(outer)];
-        self.record(Event::DroppedIn { inner, outer, inner_out, outer_out, copies });
+        self.record(Event::DroppedIn { inner, outer, meet, inner_out, outer_out, copies });
         self.within.push((inner, outer));
     }
 
@@ -461,6 +461,7 @@ impl Assembly<'_> {
                 onto,
                 at: item.at,
                 face_up: item.face_up,
+                upside_down: item.upside_down,
                 held: Vec::new(),
                 level: level
                     .iter()

@@ -6,7 +6,7 @@ use measure::Length;
 
 use super::{Check, Context};
 use crate::finding::{Finding, Place};
-use crate::operations::{BoxCorner, EdgeFinish, FinishEdges};
+use crate::operations::{Bind, BoxCorner, EdgeFinish, FinishEdges};
 use crate::pattern::Run;
 
 /// Entry in the list.
@@ -56,6 +56,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
 /// boxed and bound need their own length besides.
 fn needed(context: &Context<'_>, piece: &str) -> Option<(Place, Length, Length)> {
     let mut found: Option<(Place, Length, Length)> = None;
+    let mut finishes = false;
     for step in &context.pattern.steps {
         let operation: &dyn Any = &*step.operation;
         let Some(finish) = operation.downcast_ref::<FinishEdges>() else { continue };
@@ -63,11 +64,24 @@ fn needed(context: &Context<'_>, piece: &str) -> Option<(Place, Length, Length)>
         if finish.bound_with.as_deref() != Some(piece) {
             continue;
         }
+        finishes = true;
         let edges: Length = finish.runs.iter().map(Run::length).sum();
         let long = if finish.together { edges.half() } else { edges };
         let (_, sum, _) =
             found.get_or_insert_with(|| (Place::step(&step.id), Length::ZERO, width));
         *sum += long;
+    }
+    for step in &context.pattern.steps {
+        let operation: &dyn Any = &*step.operation;
+        let Some(bind) = operation.downcast_ref::<Bind>() else { continue };
+        if bind.bound_with == piece {
+            let place = Place::step(&step.id);
+            let (_, sum, _) = found.get_or_insert((place, Length::ZERO, bind.width));
+            *sum += bind.run.length();
+        }
+    }
+    if !finishes {
+        return found;
     }
     let corners = context.pattern.steps.iter().filter_map(|step| {
         let operation: &dyn Any = &*step.operation;

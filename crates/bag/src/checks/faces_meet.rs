@@ -3,7 +3,7 @@
 use super::{Check, Context};
 use crate::assembly::{Event, Facing, SideOut};
 use crate::finding::{Finding, Place};
-use crate::operations::{EdgeFinish, FaceSide, FinishEdges, Meeting};
+use crate::operations::{EdgeFinish, FaceSide, FinishEdges, JoinFolded, Meeting};
 use crate::pattern::Run;
 
 /// Entry in the list.
@@ -22,19 +22,30 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
             Event::Joined { sides, meet, facing, .. } => {
                 let place = context.at_run(place, &sides[0]);
                 findings.extend(seam(place.clone(), *meet, *facing));
-                findings.extend(raw_outside(context, place, sides, *meet));
+                // Edges that are turned in face each other between both layers.
+                let turned_in = context.pattern.steps.get(*step).is_some_and(|step| {
+                    let operation: &dyn std::any::Any = &*step.operation;
+                    operation.is::<JoinFolded>()
+                });
+                if !turned_in {
+                    findings.extend(raw_outside(context, place, sides, *meet));
+                }
             }
-            Event::DroppedIn { inner, inner_out, outer_out, .. }
-                if (*inner_out, *outer_out) != (SideOut::Right, SideOut::Wrong) =>
+            Event::DroppedIn { inner, meet, inner_out, outer_out, .. }
+                if (*inner_out, *outer_out) != sides_for(*meet) =>
             {
                 let message = format!(
                     "the inner bag goes in with its {} out, and the outer one has its {} out: \
-                     right sides do not meet",
+                     {} do not meet",
                     out(*inner_out),
-                    out(*outer_out)
+                    out(*outer_out),
+                    if *meet == Meeting::WrongSides { "wrong sides" } else { "right sides" }
                 );
-                let cure = "turn the inner one right side out, and leave the outer one wrong \
-                            side out";
+                let cure = if *meet == Meeting::WrongSides {
+                    "leave the inner one wrong side out, and turn the outer one right side out"
+                } else {
+                    "turn the inner one right side out, and leave the outer one wrong side out"
+                };
                 let place = place.of_piece(&context.pattern.copy(*inner).name);
                 findings.push(Finding::error(CHECK.name, place, message, cure.to_owned()));
             }
@@ -46,6 +57,14 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
     }
     findings.extend(at_last(context));
     findings
+}
+
+/// Which side of the inner bag and of the outer one must be out.
+fn sides_for(meet: Meeting) -> (SideOut, SideOut) {
+    match meet {
+        Meeting::WrongSides => (SideOut::Wrong, SideOut::Right),
+        Meeting::RightSides | Meeting::Lapped => (SideOut::Right, SideOut::Wrong),
+    }
 }
 
 fn out(side: SideOut) -> &'static str {
@@ -117,7 +136,8 @@ type Laid = (crate::pattern::CopyId, FaceSide);
 /// right side on both of its faces; so does a folded strap or a webbing.
 fn placed(context: &Context<'_>, place: Place, what: Laid, onto: Laid) -> Option<Finding> {
     let (copy, face_up) = what;
-    if face_up == FaceSide::Right || context.straps().any(|strap| strap == copy) {
+    let pulled = context.sewn.is_pulled_through(copy);
+    if face_up == FaceSide::Right || pulled || context.straps().any(|strap| strap == copy) {
         return None;
     }
     let body = context.sewn.body_copies(copy);
@@ -155,7 +175,10 @@ fn at_last(context: &Context<'_>) -> Vec<Finding> {
                 "sew each seam from the same end on both sides".to_owned(),
             ));
         }
-        if context.sewn.side_out(body) == SideOut::Wrong {
+        // The bag of a pocket hangs behind its panel: one sees its right side from within.
+        let mut parts = surface.copies.iter();
+        let hangs = parts.any(|copy| context.sewn.is_pulled_through(*copy));
+        if context.sewn.side_out(body) == SideOut::Wrong && !hangs {
             let message = format!("the body with the {name} ends wrong side out");
             let cure = "turn it right side out through its opening".to_owned();
             findings.push(Finding::error(CHECK.name, Place::piece(name), message, cure));

@@ -22,6 +22,9 @@ pub(super) const CHECK: Check = Check {
 
 /// What the eye forgives: 1 mm.
 const EVEN: Length = Length::MM;
+/// How far apart the two edges along a zip may lie: half of its two tapes (common practice, no
+/// source).
+const ZIP: Length = Length::mm(16);
 
 fn run(context: &Context<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
@@ -69,7 +72,9 @@ fn layers_level(context: &Context<'_>) -> Vec<Finding> {
             continue;
         };
         let off = one.distance(other);
-        if off > EVEN {
+        // Between two edges that are sewn to a zip, its teeth and a strip of tape show.
+        let most = if glue.zip { ZIP } else { EVEN };
+        if off > most {
             let [what, with] = [a.what, b.what].map(|copy| &context.pattern.copy(copy).name);
             let message = format!(
                 "the {what} and the {with} are joined, and lie {} apart there: one is longer",
@@ -103,7 +108,7 @@ fn beyond(
     step: usize,
 ) -> Option<Finding> {
     let (low, high) = context.pattern.piece_of(onto).net.bounds();
-    let (width, height) = context.pattern.piece_of(what).net_size();
+    let (width, height) = context.sewn.lying_size(what);
     let across = (low.x - at.x).max(at.x + width - high.x);
     let up = (low.y - at.y).max(at.y + height - high.y);
     // A pocket that goes on above its panel may be wider there, as the bag is.
@@ -171,9 +176,7 @@ fn edge_on_host(context: &Context<'_>, rider: &Rider, edge: usize) -> Vec<Point>
     if edge >= net.edge_count() {
         return Vec::new();
     }
-    let (low, _) = net.bounds();
-    let (x, y) = (rider.at.x - low.x, rider.at.y - low.y);
-    let there = |point: Point| Point::new(point.x + x, point.y + y);
+    let there = |point: Point| context.sewn.lying_point(rider, point);
     vec![there(net.edge(edge).start()), there(net.edge(edge).end())]
 }
 
@@ -197,14 +200,15 @@ fn promised(
 ) -> Vec<Finding> {
     let mut findings = Vec::new();
     let piece = context.pattern.piece_of(claim.copy);
-    let size = piece.net_size();
+    let size = context.sewn.lying_size(claim.copy);
     let differs = |a: Length, b: Length| (a - b).abs() > EVEN;
     // Of a pocket that tapers, the width at its top is promised.
     let top = (0..piece.net.edge_count()).max_by_key(|edge| {
         let edge = piece.net.edge(*edge);
         edge.start().y + edge.end().y
     });
-    let wide = top.map_or(size.0, |edge| piece.net.edge_length(edge));
+    let taken_in = size.0 != piece.net_size().0;
+    let wide = top.filter(|_| !taken_in).map_or(size.0, |edge| piece.net.edge_length(edge));
     if differs(wide, claim.size.0) || differs(size.1, claim.size.1) {
         let system = context.pattern.units.system();
         let message = format!(

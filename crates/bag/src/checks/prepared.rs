@@ -4,7 +4,9 @@ use std::any::Any;
 
 use super::{Check, Context};
 use crate::finding::{Finding, Place};
-use crate::operations::{BlockFuse, CutOut, FinishEdges, Interface, JoinStrips, MarkPieces};
+use crate::operations::{
+    Bind, BlockFuse, CutOut, FinishEdges, Interface, JoinStrips, MarkPieces,
+};
 use crate::pattern::{CopyId, Grain, InterfacingHold, MarkShape, MaterialId, Step};
 
 /// Entry in the list.
@@ -174,8 +176,9 @@ fn stiffened(context: &Context<'_>, copy: CopyId) -> Option<Finding> {
 fn lengthened(context: &Context<'_>, copy: CopyId) -> Option<Finding> {
     let piece = context.pattern.piece_of(copy);
     let joined = steps(context, |join: &JoinStrips| join.straps.contains(&copy));
-    let binds = !steps(context, |it: &FinishEdges| it.bound_with.as_ref() == Some(&piece.id))
-        .is_empty();
+    let finishes = |it: &FinishEdges| it.bound_with.as_ref() == Some(&piece.id);
+    let bound = |it: &Bind| it.bound_with == piece.id;
+    let binds = !(steps(context, finishes).is_empty() && steps(context, bound).is_empty());
     let cloth = context.pattern.material(piece.material).cloth();
     let long = cloth.is_some_and(|cloth| {
         piece.join.is_some()

@@ -65,9 +65,7 @@ fn rider<'c>(context: &'c Context<'_>, what: CopyId, onto: CopyId) -> Option<&'c
 fn held_edges(context: &Context<'_>, place: &Place, item: &StitchedDown) -> Vec<Finding> {
     let Some(rider) = rider(context, item.what, item.onto) else { return Vec::new() };
     let net = &context.pattern.piece_of(item.what).net;
-    let (low, _) = net.bounds();
-    let there =
-        |p: Point| Point::new(p.x + rider.at.x - low.x, p.y + rider.at.y - low.y);
+    let there = |p: Point| context.sewn.lying_point(rider, p);
     let mut findings = Vec::new();
     for edge in item.holds.iter().filter(|edge| **edge < net.edge_count()) {
         let (a, b) = (there(net.edge(*edge).start()), there(net.edge(*edge).end()));
@@ -101,7 +99,7 @@ fn beside(
 ) -> Option<Finding> {
     let spans = legs(context, what, onto).or_else(|| {
         let at = rider(context, what, onto)?.at;
-        let (width, _) = context.pattern.piece_of(what).net_size();
+        let (width, _) = context.sewn.lying_size(what);
         Some(vec![(at.x, at.x + width)])
     })?;
     let within = |point: Point| {
@@ -160,7 +158,7 @@ fn legs(context: &Context<'_>, what: CopyId, onto: CopyId) -> Option<Vec<(Length
 /// As many lines of stitches, or legs of straps, divide a pocket as its compartments need.
 fn divided(context: &Context<'_>, claim: &PocketClaim) -> Option<Finding> {
     let pocket = rider(context, claim.copy, claim.on)?;
-    let (box_width, _) = context.pattern.piece_of(claim.copy).net_size();
+    let (box_width, _) = context.sewn.lying_size(claim.copy);
     let middle = pocket.at.x + box_width.half();
     let (low, high) = (middle - claim.size.0.half(), middle + claim.size.0.half());
     let mut cuts: Vec<(Length, Length)> = Vec::new();

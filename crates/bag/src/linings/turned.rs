@@ -6,7 +6,7 @@ use super::Lining;
 use crate::draft::{Drafter, Mouth, Plan, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{
-    Beside, CloseGap, Closing, DropIn, Join, Phrase, Press, PressSeam, Through, Topstitch, Turn,
+    Beside, CloseGap, Closing, DropIn, Join, Meeting, Phrase, Press, PressSeam, Through, Topstitch, Turn,
 };
 use crate::pattern::{Chapter, Checkpoint, CopyId};
 
@@ -104,7 +104,7 @@ impl Turned {
             then: "Push the corners out and press.".to_owned(),
         };
         d.step(chapter, "turn-outside", turn);
-        d.step(chapter, "drop-in", DropIn { inner: outer, outer: inner });
+        d.step(chapter, "drop-in", DropIn { inner: outer, outer: inner, meet: Meeting::RightSides });
         let ease = inside_ease(outside, inside);
         let sides = [outside.rim(), inside.rim_reversed()];
         let mut join =

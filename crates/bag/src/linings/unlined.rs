@@ -1,13 +1,17 @@
 //! No lining: the allowances are finished some other way, and the rim is hemmed.
 
-use measure::{Length, Outline};
+use std::any::Any;
+use std::sync::Arc;
+
+use measure::Length;
 
 use super::Lining;
-use crate::design::Role;
-use crate::draft::{Ability, Drafter, Mouth, NewPiece, Plan, SeamMake, Shell};
+use crate::draft::{Ability, Drafter, Mouth, Plan, SeamMake, Shell, binding_strip};
 use crate::kinds::{Kind, Param, Values, choice, length};
-use crate::operations::{EdgeFinish, Hem, Phrase, PressSeam, Through, Turn};
-use crate::pattern::{Chapter, Checkpoint, Grain, StripJoin, StripPlace};
+use crate::operations::{
+    EdgeFinish, Fell, FinishEdges, Hem, Operation, Phrase, PressSeam, Through, Turn,
+};
+use crate::pattern::{Chapter, Checkpoint};
 
 /// The kind.
 pub(super) struct Unlined;
@@ -22,8 +26,8 @@ impl Kind for Unlined {
         "No lining, allowances finished"
     }
     fn help(&self) -> &'static str {
-        "One layer: the seam allowances are overcast, bound, or closed into French seams, and the \
-         rim is turned twice and stitched."
+        "One layer: the seam allowances are overcast, bound, felled flat or closed into French seams, \
+         and the rim is turned twice and stitched."
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
@@ -35,6 +39,7 @@ impl Kind for Unlined {
                     ("overcast", "with a zigzag or an overedge stitch"),
                     ("bound", "wrapped in binding strips"),
                     ("french", "sewn twice, so that the raw edges lie inside the seam"),
+                    ("felled", "one trimmed, the other folded over it and stitched down flat"),
                 ],
             ),
             length(
@@ -80,7 +85,7 @@ impl Lining for Unlined {
 
     fn needs(&self, values: &Values) -> Vec<Ability> {
         match values.choice("finish") {
-            "french" => vec![Ability::StraightSeams],
+            "french" | "felled" => vec![Ability::StraightSeams],
             _ => Vec::new(),
         }
     }
@@ -94,6 +99,9 @@ impl Lining for Unlined {
             "bound" => SeamMake::Finished(EdgeFinish::Bound(values.length("binding"))),
             _ => SeamMake::Finished(EdgeFinish::Overcast),
         };
+        if values.choice("finish") == "felled" {
+            can_fell(d);
+        }
         d.rim_hem = Some(values.length("hem"));
         d.rim_allowance = values.length("hem") + values.length("turn");
     }
@@ -106,8 +114,22 @@ impl Lining for Unlined {
         outside: &Shell,
         _: Option<&Shell>,
     ) {
+        if values.choice("finish") == "felled" {
+            fell(d);
+        }
+        finish_single(d, values, plan, outside);
+    }
+}
+
+/// Finishes a bag of one layer, sewn from its wrong side: binds, hems, turns and presses it.
+pub(super) fn finish_single(
+    d: &mut Drafter<'_>,
+    values: &Values,
+    plan: &dyn Plan,
+    outside: &Shell,
+) {
         if let SeamMake::Finished(EdgeFinish::Bound(width)) = d.seam_make {
-            bind(d, width, plan.bound_seams(d, outside));
+            binding_strip(d, ("binding", "binding strip"), width, plan.bound_seams(d, outside));
         }
         if plan.mouth() == Mouth::Round {
             hem_rim(d, values, outside);
@@ -128,7 +150,42 @@ impl Lining for Unlined {
             PressSeam { what: Phrase::new("the whole bag"), copies: vec![body], mind: None };
         // After the boxes of handles that are tucked under the hem.
         d.finally("press-bag", press);
+}
+
+/// Narrowest allowance that is felled: 3/8 in (9 mm), of which not quite half is left below.
+const FELLED: Length = Length::mm(9);
+
+/// Refuses allowances that are too narrow to be folded over each other.
+fn can_fell(d: &mut Drafter<'_>) {
+    for key in ["side", "base"] {
+        let allowance = d.allowance(key);
+        if allowance < FELLED {
+            let message = format!(
+                "an allowance of {} is too narrow to be folded over the other one",
+                d.show(allowance)
+            );
+            let cure = format!("make it {} or more", d.show(FELLED.max(Length::inch_frac(3, 8))));
+            d.refuse(&format!("allowances.{key}"), message, cure);
+        }
     }
+}
+
+/// Fells the seams of the outside where they would be overcast together. The lower allowance is
+/// trimmed to a shade less than half (common practice, no source).
+fn fell(d: &mut Drafter<'_>) {
+    let narrow = d.allowance("side").min(d.allowance("base"));
+    let less = d.either(Length::inch_frac(1, 16), Length::mm(1));
+    let trim = d.snap(narrow.half() - less).max(Length::mm(3));
+    let stitch = d.stitch("topstitch");
+    d.redo_steps(|step| {
+        let operation: &dyn Any = &*step.operation;
+        let finish = operation.downcast_ref::<FinishEdges>()?;
+        let seams = step.chapter == Chapter::Outside && finish.together;
+        (seams && finish.how == EdgeFinish::Overcast).then(|| {
+            let (what, runs) = (finish.what.clone(), finish.runs.clone());
+            Arc::new(Fell { what, runs, trim, stitch }) as Arc<dyn Operation>
+        })
+    });
 }
 
 /// Turns the rim twice and stitches it, all the way round.
@@ -144,28 +201,4 @@ fn hem_rim(d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
         let around =
             Checkpoint::Measures { what: "the rim".to_owned(), gauge: outside.rim_gauge(), how: "around" };
         d.step_checked(Chapter::Finish, "hem-rim", hem, around);
-}
-
-/// Cuts a binding strip long enough for every seam that is bound, with a tenth to spare for corners
-/// and ends (common practice, no source); four times the finished width (double fold).
-fn bind(d: &mut Drafter<'_>, width: Length, seams: Length) {
-    let inches = d.either(Length::INCH, Length::mm(10));
-    let long = (seams + seams / 10).to_nm();
-    let length = inches * ((long + inches.to_nm() - 1) / inches.to_nm());
-    let none = Length::ZERO;
-    let join = StripJoin {
-        most: 40,
-        allowance: d.either(Length::inch_frac(1, 4), Length::mm(6)),
-        place: StripPlace::Anywhere,
-    };
-    let piece = d.piece(NewPiece {
-        id: "binding",
-        name: "binding strip",
-        role: Role::Binding,
-        net: Outline::rectangle(width * 4, length),
-        edges: vec![("end", none), ("side", none), ("other end", none), ("other side", none)],
-        grain: Grain::Crosswise,
-        join: Some(join),
-    });
-    d.copy(piece, "binding strip");
 }

@@ -2,6 +2,7 @@
 
 use measure::Length;
 
+use super::join::turns_corners;
 use super::{Along, Operation, Row, RowKind, Shown, Telling, Told, Worded, binding_stages};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
@@ -33,10 +34,15 @@ impl Operation for Bind {
         } else {
             " Turn in the strip at both ends."
         };
+        let corners = if turns_corners(t.pattern, &self.run) {
+            " At each corner fold the strip to a mitre."
+        } else {
+            ""
+        };
         Told::new(format!(
             "Bind {}: sew the strip to it, right sides together and raw edges level, {} from the \
              edge; fold it over to the other side, turn in its long edge so that it just covers \
-             the stitches, and edgestitch (stitch length {}).{ends}",
+             the stitches, and edgestitch (stitch length {}).{corners}{ends}",
             self.what,
             t.len(self.width),
             t.stitch(self.stitch)

@@ -1,17 +1,20 @@
 //! Put one body into another.
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Meeting, Operation, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, record};
 
-/// Put the outside, right side out, into the lining, wrong side out: right sides meet.
+/// Put one bag into the other: the outside, right side out, into the lining, wrong side out, so that
+/// right sides meet; or the lining into the outside as they will stay, wrong sides meeting.
 #[derive(Clone, Debug)]
 pub struct DropIn {
     /// A copy of the body that goes in.
     pub inner: CopyId,
     /// A copy of the body around it.
     pub outer: CopyId,
+    /// Which faces meet.
+    pub meet: Meeting,
 }
 
 impl Operation for DropIn {
@@ -20,6 +23,14 @@ impl Operation for DropIn {
     }
 
     fn tell(&self, t: &Telling<'_>) -> Told {
+        if self.meet == Meeting::WrongSides {
+            return Told::new(
+                "Leave the lining wrong side out, and put it down into the outside, which is right \
+                 side out, so that wrong sides meet. Push it into the corners, and match the side \
+                 seams and the centre marks at the rim.",
+            )
+            .mind("smooth the lining from the base up: what sags now stays so.");
+        }
         let handles = if t.pattern.claims.handles.is_empty() {
             ""
         } else {
@@ -34,7 +45,7 @@ impl Operation for DropIn {
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
-        work.drop_in(self.inner, self.outer);
+        work.drop_in(self.inner, self.outer, self.meet);
     }
 
     fn copies(&self) -> Vec<CopyId> {
@@ -52,7 +63,8 @@ impl Worded for DropIn {
     const WORD: &'static str = "drop-in";
 }
 
-record!(DropIn: "Put one bag, right side out, into another, wrong side out: right sides meet." {
+record!(DropIn: "Put one bag, right side out, into another, wrong side out, so that right sides meet; or the other way round." {
     inner; "A copy of the bag that goes in.",
     outer; "A copy of the bag around it.",
+    meet = Meeting::RightSides; "Which faces meet. Left out: right sides.",
 });

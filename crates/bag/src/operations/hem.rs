@@ -37,22 +37,26 @@ impl Operation for Hem {
         };
         let ends = if self.run.closed { "all the way round" } else { "from end to end" };
         // Ends can be tucked only under a hem that is folded already.
+        let melts = t.melts(&self.run.copies());
+        let crease = if melts {
+            "creasing each fold with a roller or a fingernail"
+        } else {
+            "pressing each fold"
+        };
         let start = if self.tucked.is_empty() {
-            format!(
-                "Hem {}: turn it {turns} to the wrong side, pressing each fold. Stitch",
-                self.what
-            )
+            format!("Hem {}: turn it {turns} to the wrong side, {crease}. Stitch", self.what)
         } else {
             format!("Stitch down the pressed hem of {} ({turns})", self.what)
         };
-        Told::new(format!(
+        let told = Told::new(format!(
             "{start} {ends}, {} from the inner fold (stitch length {}).",
             t.len(match t.system {
                 System::Inch => Length::inch_frac(1, 8),
                 System::Metric => Length::mm(3),
             }),
             t.stitch(self.stitch)
-        ))
+        ));
+        if melts { told.mind("no iron: it would melt.") } else { told }
     }
 
     fn shown(&self, t: &Telling<'_>) -> Shown {
@@ -67,7 +71,7 @@ impl Operation for Hem {
         let twice = twice.stitch(out - depth + stitch_in, 0, 2);
         Shown {
             stages: vec![once, twice],
-            tools: vec![Tool::Iron],
+            tools: if t.melts(&self.run.copies()) { Vec::new() } else { vec![Tool::Iron] },
             measures: vec![first, depth],
             ..Shown::default()
         }

@@ -285,7 +285,7 @@ fn are(copies: &[CopyId]) -> &'static str {
 
 /// Whether a run goes on along another edge of the same piece, around a corner; not where a
 /// straight edge goes over into a curve.
-fn turns_corners(pattern: &Pattern, run: &Run) -> bool {
+pub(super) fn turns_corners(pattern: &Pattern, run: &Run) -> bool {
     run.spans.windows(2).any(|pair| {
         let (one, next) = (pair[0], pair[1]);
         let ways = |span: Span, end: Length| {

@@ -103,6 +103,8 @@ pub enum Attach {
     },
     /// Pinned.
     Pin,
+    /// Held with clips, or with tape, where pins would leave holes.
+    Clips,
 }
 
 impl Attach {
@@ -127,6 +129,7 @@ impl Operation for Place {
                 t.stitch(stitch)
             ),
             Attach::Pin => "Pin.".to_owned(),
+            Attach::Clips => "Hold it with clips or tape: pins leave holes that stay.".to_owned(),
         };
         Told {
             text: format!("{} {held}", self.how.tell(t)),
@@ -137,6 +140,7 @@ impl Operation for Place {
     fn shown(&self, t: &Telling<'_>) -> Shown {
         let (tools, rows, held) = match self.attach {
             Attach::Pin => (vec![Tool::Pins], Vec::new(), None),
+            Attach::Clips => (Vec::new(), Vec::new(), None),
             Attach::Baste { from_edge, .. } => {
                 let level = self.items.iter().flat_map(|item| {
                     item.level.iter().map(|(edge, ..)| Run::edge(t.pattern, item.what, *edge))
@@ -175,19 +179,20 @@ record!(Place: "Place things on copies, and pin or baste them there." {
     items via AtLeastOne; "What is placed where.",
     how; "The whole instruction, with its measures: how it lies, and against what.",
     mind; "Where people go wrong.",
-    attach; "What holds it: pins, or basting `from-edge` with a `stitch` length.",
+    attach; "What holds it: pins, clips, or basting `from-edge` with a `stitch` length.",
 });
 
 words!(FaceSide { "right" => Right, "wrong" => Wrong });
 
 impl Field for Attach {
     fn takes() -> String {
-        "`\"pin\"` or `{ from-edge, stitch }`".to_owned()
+        "`\"pin\"`, `\"clips\"` or `{ from-edge, stitch }`".to_owned()
     }
 
     fn write(&self, _: &Pattern) -> Option<Datum> {
         Some(match *self {
             Self::Pin => Datum::text("pin"),
+            Self::Clips => Datum::text("clips"),
             Self::Baste { from_edge, stitch } => Datum::Record(vec![
                 ("from-edge".to_owned(), Datum::Length(from_edge)),
                 ("stitch".to_owned(), Datum::Length(stitch)),
@@ -197,11 +202,14 @@ impl Field for Attach {
 
     fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
         if let Datum::Text(word) = datum {
-            if word != "pin" {
-                reader.no_such_word(word, &["pin"], &Self::takes());
-                return None;
-            }
-            return Some(Self::Pin);
+            return match word.as_str() {
+                "pin" => Some(Self::Pin),
+                "clips" => Some(Self::Clips),
+                _ => {
+                    reader.no_such_word(word, &["pin", "clips"], &Self::takes());
+                    None
+                }
+            };
         }
         let mut table = Table::open(reader, datum)?;
         let from_edge = table.field::<Length, Plain>(reader, "from-edge", None);

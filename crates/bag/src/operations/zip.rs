@@ -1,8 +1,10 @@
 //! Set a zip.
 
+use std::any::Any;
+
 use measure::Length;
 
-use super::{Operation, Shown, Telling, Told, Worded};
+use super::{Operation, PullThrough, Shown, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{Datum, Field, Fields, Plain, Reader, Table, record};
@@ -31,6 +33,16 @@ pub enum ZipInto {
     Slit(CopyId),
 }
 
+impl SetZip {
+    /// Whether something was pulled through the slit, which gave it clean edges.
+    fn is_faced(&self, t: &Telling<'_>, panel: CopyId) -> bool {
+        t.before(self).any(|step| {
+            let operation: &dyn Any = &*step.operation;
+            operation.downcast_ref::<PullThrough>().is_some_and(|it| it.panel == panel)
+        })
+    }
+}
+
 impl Operation for SetZip {
     fn word(&self) -> &'static str {
         Self::WORD
@@ -52,14 +64,22 @@ impl Operation for SetZip {
                 t.len(*allowance),
             ))
             .mind("open the zip halfway before you sew past its slider."),
-            ZipInto::Slit(copy) => Told::new(format!(
-                "Turn the edges of the slit in the {} to the wrong side and press. Lay {} ({} \
-                 long) behind it, centred, and edgestitch all round, {teeth} from the teeth \
-                 (stitch length {stitch}).",
-                t.name(*copy),
-                self.what,
-                t.len(self.length),
-            )),
+            ZipInto::Slit(copy) => {
+                let slit = if self.is_faced(t, *copy) {
+                    String::new()
+                } else {
+                    let name = t.name(*copy);
+                    format!(
+                        "Turn the edges of the slit in the {name} to the wrong side and press. "
+                    )
+                };
+                Told::new(format!(
+                    "{slit}Lay {} ({} long) behind the slit, centred, its slider closed, and \
+                     edgestitch all round, {teeth} from the teeth (stitch length {stitch}).",
+                    self.what,
+                    t.len(self.length),
+                ))
+            }
         }
     }
 

@@ -150,6 +150,8 @@ pub struct PocketClaim {
     pub size: (Length, Length),
     /// Depth in use, after hem, seam and base.
     pub true_depth: Length,
+    /// Width of the mouth through which a hand goes in; zero if it is not stated.
+    pub opening: Length,
     /// Widths of its compartments, from left to right.
     pub compartments: Vec<Length>,
     /// Whether it is inside the bag.

@@ -69,6 +69,8 @@ pub enum Look {
     Interfacing,
     /// Webbing.
     Webbing,
+    /// Clear vinyl or mesh, through which one sees: it melts under an iron, and pins leave holes.
+    Window,
 }
 
 impl Material {

@@ -76,6 +76,7 @@ record!(PocketClaim: "What is promised of one pocket." {
     at; "Where its lower left corner lies on that copy.",
     size; "Finished size as it lies.",
     true_depth; "Depth in use, after hem, seam and base.",
+    opening = Length::ZERO; "Width of the mouth through which a hand goes in.",
     compartments; "Widths of its compartments, from left to right.",
     inside; "Whether it is inside the bag.",
 });

@@ -142,6 +142,7 @@ words!(Look {
     "lining" => Lining,
     "interfacing" => Interfacing,
     "webbing" => Webbing,
+    "window" => Window,
 });
 
 /// A share in percent, kept in parts per million: up to four decimals.

@@ -4,7 +4,9 @@
 mod bodies;
 mod faulty;
 mod golden;
+mod linings;
 mod mended;
+mod pockets;
 mod random;
 mod trade;
 

@@ -1,6 +1,8 @@
 //! Pockets: on their heads, wrong side up, too late, off their place, unhemmed, not closed.
 
-use bag::operations::{FaceSide, Hem, Place, Placed, StitchDown};
+use bag::operations::{
+    FaceSide, Hem, InsertElastic, Operation, Place, Placed, PullThrough, StitchDown, TakeIn,
+};
 use bag::pattern::{CopyId, Pattern};
 use measure::{Length, Point};
 
@@ -57,6 +59,26 @@ pub(super) const KINDS: &[Kind] = &[
         "division-left-out",
         "a pocket has fewer compartments than it is promised",
         undivided,
+    ),
+    Kind::new(
+        "bag-not-pulled-through",
+        "the bag of a zip pocket stays on the right side of its panel",
+        not_pulled,
+    ),
+    Kind::new(
+        "pocket-on-a-pocket",
+        "a pocket is laid over another one and promised there",
+        on_another,
+    ),
+    Kind::new(
+        "elastic-too-long",
+        "the elastic of a pocket is longer than the pocket lies wide",
+        long_elastic,
+    ),
+    Kind::new(
+        "fullness-not-taken-in",
+        "the lower edge of a pocket is not pleated or gathered",
+        not_taken_in,
     ),
     Kind::new(
         "stitched-on-another-panel",
@@ -311,6 +333,81 @@ fn other_panel(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 }
 
 /// A step moved is not a pocket moved.
+fn not_pulled(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let index = *rng.pick(&steps::<PullThrough>(pattern))?;
+    let mut sites = step_sites(pattern, index);
+    let pulled = operation::<PullThrough>(&pattern.steps[index])?;
+    sites.extend(
+        placing(pattern, pulled.what).map(|step| Site::Step(pattern.steps[step].id.clone())),
+    );
+    let what = format!("`{}` left out", pattern.steps[index].id);
+    Some(Seeded::new(without(pattern, index), what, sites))
+}
+
+/// The step that places a copy.
+fn placing(pattern: &Pattern, copy: CopyId) -> Option<usize> {
+    steps::<Place>(pattern).into_iter().find(|index| {
+        operation::<Place>(&pattern.steps[*index])
+            .is_some_and(|place| place.items.iter().any(|item| item.what == copy))
+    })
+}
+
+/// Lays one pocket where another one lies on the same side of the same panel.
+fn on_another(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let claims = &pattern.claims.pockets;
+    let mut pairs = Vec::new();
+    for one in 0..claims.len() {
+        for other in 0..claims.len() {
+            let (a, b) = (&claims[one], &claims[other]);
+            if one != other && a.on == b.on && a.inside == b.inside {
+                pairs.push((one, other));
+            }
+        }
+    }
+    let (one, other) = *rng.pick(&pairs)?;
+    let (copy, at) = (claims[one].copy, claims[other].at);
+    let index = placing(pattern, copy)?;
+    let mut changed = change(pattern, index, |place: &mut Place| {
+        place.items.iter_mut().filter(|item| item.what == copy).for_each(|item| item.at = at);
+    })?;
+    changed.claims.pockets[one].at = at;
+    let mut sites = step_sites(&changed, index);
+    sites.extend([Site::Copy(copy), Site::Copy(claims[other].copy)]);
+    let both = placing(pattern, claims[other].copy);
+    sites.extend(both.map(|step| Site::Step(pattern.steps[step].id.clone())));
+    let what = format!("the {} is laid where the {} lies", claims[one].name, claims[other].name);
+    Some(Seeded::new(changed, what, sites))
+}
+
+fn long_elastic(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let index = *rng.pick(&steps::<InsertElastic>(pattern))?;
+    let by = slip(rng, 12, 60);
+    let changed = change(pattern, index, |elastic: &mut InsertElastic| elastic.length += by)?;
+    let what = format!("`{}` by {:.0} mm", pattern.steps[index].id, by.to_mm());
+    let copies = operation::<InsertElastic>(&pattern.steps[index])?.copies();
+    let mut sites = step_sites(pattern, index);
+    sites.extend(copies.iter().map(|copy| Site::Copy(*copy)));
+    Some(Seeded::new(changed, what, sites))
+}
+
+fn not_taken_in(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    // An elastic at the top draws in the whole pocket, and the lower edge with it.
+    let elastic: Vec<CopyId> = steps::<InsertElastic>(pattern)
+        .into_iter()
+        .filter_map(|index| operation::<InsertElastic>(&pattern.steps[index]))
+        .flat_map(Operation::copies)
+        .collect();
+    let sites = steps_where(pattern, |take: &TakeIn| {
+        !take.copies().iter().any(|copy| elastic.contains(copy))
+    });
+    let index = *rng.pick(&sites)?;
+    let copies = operation::<TakeIn>(&pattern.steps[index])?.copies();
+    let mut sites = step_sites(pattern, index);
+    sites.extend(copies.iter().map(|copy| Site::Copy(*copy)));
+    let what = format!("`{}` left out", pattern.steps[index].id);
+    Some(Seeded::new(without(pattern, index), what, sites))
+}
+
 #[cfg(test)]
 mod tests {
     use super::super::edit::moved;

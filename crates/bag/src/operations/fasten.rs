@@ -1,0 +1,61 @@
+//! Fasten small things at points of panels: buttons, buttonholes, hook and loop tape.
+
+use measure::Point;
+
+use super::hardware::Spots;
+use super::{Operation, Phrase, Shown, Telling, Told, Worded};
+use crate::assembly::Assembly;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Fields, record};
+
+/// Sew something small on at points of panels, or make a buttonhole there.
+#[derive(Clone, Debug)]
+pub struct Fasten {
+    /// The whole instruction, with its measures.
+    pub how: Phrase,
+    /// Where people go wrong.
+    pub mind: Option<Phrase>,
+    /// Where: panels, and the middle of it on them.
+    pub at: Vec<(CopyId, Point)>,
+}
+
+impl Operation for Fasten {
+    fn word(&self) -> &'static str {
+        Self::WORD
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        Told { text: self.how.tell(t), mind: self.mind.as_ref().map(|mind| mind.tell(t)) }
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let measures = self.how.lengths().collect();
+        Shown { spots: self.at.clone(), measures, ..Shown::default() }
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        work.pierce_layers(&self.at);
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        let mut copies: Vec<CopyId> = self.at.iter().map(|(copy, _)| *copy).collect();
+        copies.dedup();
+        copies
+    }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+impl Worded for Fasten {
+    const WORD: &'static str = "fasten";
+}
+
+record!(Fasten: "Sew something small on at points of panels, or make a buttonhole there." {
+    how; "The whole instruction, with its measures.",
+    mind; "Where people go wrong.",
+    at via Spots; "Where: panels, and the middle of it on them.",
+});

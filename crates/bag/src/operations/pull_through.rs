@@ -1,0 +1,59 @@
+//! Pull something through a slit to the other side of a panel.
+
+use super::{Lies, Operation, Shown, Telling, Told, Tool, Worded};
+use crate::assembly::Assembly;
+use crate::pattern::{CopyId, Pattern};
+use crate::record::{Datum, Fields, record};
+
+/// Pull what was stitched round a slit through it to the other side: a pocket bag, a facing.
+#[derive(Clone, Debug)]
+pub struct PullThrough {
+    /// What is pulled through.
+    pub what: CopyId,
+    /// The panel with the slit.
+    pub panel: CopyId,
+}
+
+impl Operation for PullThrough {
+    fn word(&self) -> &'static str {
+        Self::WORD
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        Told::new(format!(
+            "Pull the {} through the slit to the wrong side of the {}. Pull at the small triangles \
+             until both ends lie square, roll the seam exactly to the edge and press: a clean \
+             opening results.",
+            t.name(self.what),
+            t.name(self.panel),
+        ))
+        .mind("a corner that puckers is not cut far enough; snip one more thread, no more.")
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        Shown { lies: Lies::WrongSideUp, tools: vec![Tool::Iron], ..Shown::default() }
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        work.pull_through(self.what, self.panel);
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        vec![self.what, self.panel]
+    }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+impl Worded for PullThrough {
+    const WORD: &'static str = "pull-through";
+}
+
+record!(PullThrough: "Pull what was stitched round a slit through it to the other side of a panel." {
+    what; "What is pulled through.",
+    panel; "The panel with the slit.",
+});

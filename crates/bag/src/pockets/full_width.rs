@@ -1,0 +1,382 @@
+//! Pockets as wide as their panel, caught in its side and base seams.
+
+use measure::{Length, Outline, Point};
+
+use super::kit::{Ground, plural, refuse};
+use crate::design::Role;
+use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
+use crate::draft::strap::by_panel;
+use crate::draft::{Drafter, Face, NewPiece};
+use crate::kinds::{Param, Values, choice, length};
+use crate::operations::{
+    Attach, Beside, FaceSide, Hem, Join, Line, Phrase, Place, Placed, Press, PressSeam, StitchDown,
+    StitchedDown, Topstitch,
+};
+use crate::pattern::{Chapter, CopyId, Grain, MarkShape, PieceId, PocketClaim, Run};
+
+/// How the top edge is finished.
+pub(super) const TOP: Param = choice(
+    "top",
+    "top edge",
+    "How the top edge is finished.",
+    &[
+        ("hem", "turned twice and stitched"),
+        ("lined", "a second layer of lining fabric, turned over the top"),
+    ],
+);
+
+/// Depth of the hem.
+pub(super) const HEM: Param = length(
+    "hem",
+    "hem",
+    "Depth of the hem, which is turned twice by as much.",
+    [Length::mm(6), Length::mm(60), Length::inch_frac(1, 2), Length::mm(12)],
+);
+
+/// How the top edge is finished.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Top {
+    /// Turned twice by this much.
+    Hem(Length),
+    /// With a second layer.
+    Lined,
+}
+
+impl Top {
+    /// As the parameters say.
+    pub(super) fn of(values: &Values) -> Self {
+        if values.choice("top") == "lined" { Self::Lined } else { Self::Hem(values.length("hem")) }
+    }
+}
+
+/// A pocket as wide as its panel.
+#[derive(Clone, Debug)]
+pub(super) struct FullWidth {
+    /// Word of its piece and steps.
+    pub(super) stem: String,
+    /// What a person calls its piece.
+    pub(super) name: String,
+    /// What its copies are called after the word of their face.
+    pub(super) noun: String,
+    /// From the base seam to its finished top edge.
+    pub(super) height: Length,
+    /// How its top edge is finished.
+    pub(super) top: Top,
+}
+
+/// Widths of the compartments, at the pocket's top edge: what its own divisions and the legs of
+/// handles from the base leave.
+pub(super) fn compartments(
+    d: &Drafter<'_>,
+    divisions: i64,
+    face: &Face,
+    height: Length,
+) -> Vec<Length> {
+    let width = face.width_at(height);
+    let mut cuts: Vec<(Length, Length)> =
+        (1..divisions).map(|n| (width * n / divisions, width * n / divisions)).collect();
+    for (low, high) in legs(d) {
+        cuts.push((width.half() + low, width.half() + high));
+    }
+    cuts.sort_unstable();
+    let mut widths = Vec::new();
+    let mut start = Length::ZERO;
+    for (low, high) in cuts {
+        if low > start {
+            widths.push(low - start);
+        }
+        start = start.max(high);
+    }
+    if width > start {
+        widths.push(width - start);
+    }
+    widths
+}
+
+/// Both edges of each leg of a handle that runs up from the base, as distances from the centre
+/// line; none of other handles.
+pub(super) fn legs(d: &Drafter<'_>) -> Vec<(Length, Length)> {
+    let handles = &d.design.handles.values;
+    if handles.get("from").is_none() || handles.choice("from") != "base" {
+        return Vec::new();
+    }
+    let width = match handles.get("strip") {
+        Some(_) => handles.length("strip") / 4,
+        None => handles.length("width"),
+    };
+    let leg = |sign| {
+        let middle = handles.length("apart").half() * sign;
+        (middle - width.half(), middle + width.half())
+    };
+    [-1, 1].map(leg).into()
+}
+
+/// Where the lower left corner of the pocket's box comes on the lowest copy of its face: centred,
+/// at the base. The boxes of panels that taper are as wide as their wider end.
+pub(super) fn corner(face: &Face, height: Length) -> Point {
+    let half = face.base_width.max(face.width_at(height)).half();
+    face.on(0, -half, Length::ZERO).1
+}
+
+impl FullWidth {
+    /// Refuses what reaches the rim, or ends under the bag.
+    pub(super) fn fits(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, index: usize) -> bool {
+        let Some(first) = ground.faces.first() else { return false };
+        let height = self.height;
+        let room = first.height - height;
+        if room < d.either(Length::inch_frac(1, 2), Length::mm(12)) {
+            let message = format!(
+                "a pocket {} high reaches the rim of a panel {} high",
+                d.show(height),
+                d.show(first.height)
+            );
+            let most = first.height - d.either(Length::inch(1), Length::mm(25));
+            let cure = format!("make it {} or less", d.show(most));
+            refuse(d, index, "height", message, cure);
+            return false;
+        }
+        if height <= d.base_rise {
+            let message = format!(
+                "a pocket {} high ends under the bag: the base takes {} of the panel",
+                d.show(height),
+                d.show(d.base_rise)
+            );
+            let least = d.base_rise + d.either(Length::inch(2), Length::mm(50));
+            let cure = format!("make it {} or more", d.show(least));
+            refuse(d, index, "height", message, cure);
+            return false;
+        }
+        true
+    }
+
+    /// Cuts, finishes and places it on each face; gives its fronts.
+    pub(super) fn make(&self, d: &mut Drafter<'_>, ground: &Ground<'_>) -> Vec<CopyId> {
+        let Some(first) = ground.faces.first() else { return Vec::new() };
+        let height = self.height;
+        let net = Outline::trapezoid(first.base_width, first.width_at(height), height);
+        let top = match self.top {
+            Top::Lined => d.allowance("pocket"),
+            Top::Hem(hem) => hem * 2,
+        };
+        let (stem, name) = (&self.stem, &self.name);
+        let piece = self.piece(d, first, (stem, name, ground.role()), &net, top);
+        let fronts = ground.copies(d, piece, &self.noun);
+        let mut backs = Vec::new();
+        match self.top {
+            Top::Lined => {
+                let names = (format!("{stem}-lining"), format!("{name} lining"));
+                let lining = self.piece(d, first, (&names.0, &names.1, Role::Lining), &net, top);
+                backs = ground.copies(d, lining, &lining_of(&self.noun));
+                self.line(d, &fronts, &backs);
+            }
+            Top::Hem(hem) => self.hem(d, &fronts, hem),
+        }
+        self.mark(d, ground, &fronts);
+        self.place(d, ground, &fronts, &backs);
+        fronts
+    }
+
+    /// Promises it on each face.
+    pub(super) fn claim(
+        &self,
+        d: &mut Drafter<'_>,
+        ground: &Ground<'_>,
+        fronts: &[CopyId],
+        compartments: impl Fn(&Drafter<'_>, &Face) -> Vec<Length>,
+    ) {
+        let height = self.height;
+        for (face, copy) in ground.faces.iter().zip(fronts) {
+            let compartments = compartments(d, face);
+            d.claims.pockets.push(PocketClaim {
+                name: format!("{} {}", face.word, self.noun),
+                copy: *copy,
+                on: face.bottom(),
+                at: corner(face, height),
+                size: (face.width_at(height), height),
+                true_depth: height - d.base_rise,
+                opening: face.width_at(height),
+                compartments,
+                inside: ground.inside,
+            });
+        }
+    }
+
+    fn piece(
+        &self,
+        d: &mut Drafter<'_>,
+        face: &Face,
+        (id, name, role): (&str, &str, Role),
+        net: &Outline,
+        top: Length,
+    ) -> PieceId {
+        // Its raw edges come level with those of the panel that it lies on.
+        let [base, side] = held_by(d, face);
+        let edges =
+            vec![("base", base), ("right side", side), ("top edge", top), ("left side", side)];
+        let (net, grain) = (net.clone(), Grain::Lengthwise);
+        d.piece(NewPiece { id, name, role, net, edges, grain, join: None })
+    }
+
+    fn hem(&self, d: &mut Drafter<'_>, fronts: &[CopyId], hem: Length) {
+        let stem = &self.stem;
+        let run = Run::open(fronts.iter().flat_map(|copy| whole(d, *copy, RIM).spans));
+        let what = plural(fronts, "the top edge of the pocket", "the top edge of each pocket");
+        let stitch = d.stitch("topstitch");
+        d.step(
+            Chapter::Pockets,
+            &format!("hem-{stem}"),
+            Hem { what, run, first: hem, depth: hem, tucked: Vec::new(), stitch },
+        );
+    }
+
+    fn line(&self, d: &mut Drafter<'_>, fronts: &[CopyId], backs: &[CopyId]) {
+        let stem = &self.stem;
+        let seams = fronts
+            .iter()
+            .zip(backs)
+            .map(|(front, back)| [whole(d, *front, RIM), whole(d, *back, RIM).reversed()])
+            .collect();
+        let mut join = Join::plain("the top edge", seams, d.allowance("pocket"), d.stitch("seam"));
+        join.press = Press::Toward("the lining".to_owned());
+        d.step(Chapter::Pockets, &format!("line-{stem}"), join);
+        let press = PressSeam {
+            what: "the lining to the wrong side of the pocket, wrong sides together, so that the \
+                   seam lies exactly on the edge and all raw edges are level"
+                .into(),
+            copies: [fronts, backs].concat(),
+            mind: None,
+        };
+        d.step(Chapter::Pockets, &format!("press-{stem}"), press);
+        let topstitch = Topstitch {
+            what: "the top edge of the pocket".to_owned(),
+            copies: fronts.to_vec(),
+            rows: vec![d.either(Length::inch_frac(1, 4), Length::mm(6))],
+            beside: Beside::Edge,
+            stitch: d.stitch("topstitch"),
+            round: false,
+        };
+        d.step(Chapter::Pockets, &format!("topstitch-{stem}"), topstitch);
+    }
+
+    /// Marks the centre of the base, and where handles from the base cross the pocket, which covers
+    /// the marks of its panel.
+    fn mark(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, fronts: &[CopyId]) {
+        let height = self.height;
+        for (face, copy) in ground.faces.iter().zip(fronts) {
+            let centre = MarkShape::Notch { edge: BASE, along: face.base_width.half() };
+            d.mark_copy(*copy, "centre of the base", centre);
+            let middle = face.base_width.max(face.width_at(height)).half();
+            let legs = if ground.inside { Vec::new() } else { legs(d) };
+            let lines: Vec<Length> =
+                legs.into_iter().flat_map(|(a, b)| [a, b]).map(|x| d.snap(x)).collect();
+            for x in lines {
+                let at = |y| Point::new(middle + x, y);
+                let line = MarkShape::Placement(at(Length::ZERO), at(height));
+                d.mark_copy(*copy, "handle", line);
+            }
+        }
+    }
+
+    fn place(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, fronts: &[CopyId], backs: &[CopyId]) {
+        let (stem, faces, height) = (&self.stem, &ground.faces, self.height);
+        let layer = |face: &Face, copy: &CopyId| {
+            let mut level = Vec::new();
+            level.extend(face.base_edge().map(|(host, edge)| (BASE, host, edge)));
+            let [right, left] = face.side_edges();
+            for ((host, at_right), (on, at_left)) in right.into_iter().zip(left) {
+                level.push((RIGHT, host, at_right));
+                level.push((LEFT, on, at_left));
+            }
+            let placed = Placed::new(*copy, face.bottom(), corner(face, height));
+            Placed { level, ground: ground.side(), ..placed }
+        };
+        let mut items: Vec<Placed> =
+            faces.iter().zip(fronts).map(|(face, copy)| layer(face, copy)).collect();
+        // The pocket's lining lies below, its wrong side up, and is caught with it.
+        items.extend(
+            faces
+                .iter()
+                .zip(backs)
+                .map(|(face, copy)| Placed { face_up: FaceSide::Wrong, ..layer(face, copy) }),
+        );
+        let layer = if ground.lined { "lining" } else { "panel" };
+        let (which, onto) = match faces.as_slice() {
+            [one] => ("the", format!("the {} {layer}", one.word)),
+            _ => ("a", format!("each {layer}")),
+        };
+        let how = Phrase::new(format!(
+            "Lay {which} pocket, right side up, on the {} of {onto}, level with the raw edges at \
+             the base and both sides, its centre notch on that of the {layer}.",
+            ground.side().words()
+        ));
+        let place = Place {
+            items,
+            how,
+            mind: Some("see that a one-way print stands the right way up.".into()),
+            attach: Attach::baste(d),
+        };
+        d.step(ground.chapter(), &format!("place-{stem}"), place);
+    }
+
+    /// Stitches it into equal compartments.
+    pub(super) fn divide(
+        &self,
+        d: &mut Drafter<'_>,
+        ground: &Ground<'_>,
+        fronts: &[CopyId],
+        divisions: i64,
+    ) {
+        if divisions < 2 {
+            return;
+        }
+        let (stem, faces, height) = (&self.stem, &ground.faces, self.height);
+        let width = faces[0].width_at(height);
+        let each = width / divisions;
+        let items = faces.iter().zip(fronts).flat_map(|(face, copy)| {
+            let lines = (1..divisions).flat_map(|n| {
+                let x = d.snap(width * n / divisions) - width.half();
+                face.line((x, Length::ZERO), (x, height))
+                    .into_iter()
+                    .map(|(on, from, to)| (on, Line { from, to }))
+            });
+            by_panel(*copy, lines.collect())
+        });
+        let items: Vec<StitchedDown> = items.collect();
+        for (face, copy) in faces.iter().zip(fronts) {
+            for n in 1..divisions {
+                let x = d.snap(width * n / divisions) - width.half();
+                let (low, high) = (face.on(0, x, Length::ZERO).1, face.on(0, x, height).1);
+                d.mark_copy(*copy, "division", MarkShape::Stitching(low, high));
+            }
+        }
+        let how = Phrase::new(format!(
+            "Stitch through pocket and panel from the base to the pocket's top edge, so that \
+             {divisions} compartments "
+        ))
+        .len(each)
+        .say(" wide result.");
+        let stitch = d.stitch("topstitch");
+        let down = StitchDown { how, mind: None, items, closes: None, stitch };
+        d.step(ground.chapter(), &format!("divide-{stem}"), down);
+    }
+}
+
+/// Allowances of a panel at its base and at its sides.
+pub(super) fn held_by(d: &Drafter<'_>, face: &Face) -> [Length; 2] {
+    let allowance = |edge: Option<(CopyId, usize)>, key: &str| {
+        let of_edge = |(copy, edge): (CopyId, usize)| {
+            d.piece_of(copy).edges.get(edge).map(|edge| edge.allowance)
+        };
+        edge.and_then(of_edge).unwrap_or_else(|| d.seam_allowance(key))
+    };
+    let side = face.side_edges()[0].first().copied();
+    [allowance(face.base_edge(), "base"), allowance(side, "side")]
+}
+
+/// "pocket lining" after "pocket", "pocket lining 2" after "pocket 2".
+fn lining_of(noun: &str) -> String {
+    match noun.rsplit_once(' ') {
+        Some((stem, number)) if number.parse::<u32>().is_ok() => format!("{stem} lining {number}"),
+        _ => format!("{noun} lining"),
+    }
+}

@@ -1,0 +1,367 @@
+//! What pockets that are stitched onto a side of the bag have in common: which side and layer they
+//! lie on, where, and how they are placed, stitched down and divided.
+
+use measure::{Length, Point};
+
+use crate::design::Role;
+use crate::draft::face::{BASE, LEFT, RIGHT};
+use crate::draft::{Drafter, Face, Shell};
+use crate::kinds::{Param, Values, choice, length};
+use crate::operations::{Attach, FaceSide, Line, Phrase, Place, Placed, StitchDown, StitchedDown};
+use crate::pattern::{Chapter, CopyId, MarkShape, PieceId, PocketClaim};
+
+/// Which side of the bag.
+pub(super) const ON: Param = choice(
+    "on",
+    "on",
+    "Which side of the bag.",
+    &[("front", "the front"), ("back", "the back"), ("both", "front and back")],
+);
+
+/// Whether it lies outside or inside.
+pub(super) const SIDE: Param = choice(
+    "side",
+    "side",
+    "Whether it lies on the outside of the bag, or inside: on the lining, or on the wrong side of \
+     a bag without one.",
+    &[("outside", "on the outside"), ("inside", "on the inside")],
+);
+
+/// The same for kinds that are inside as a rule.
+pub(super) const INSIDE: Param = choice(
+    "side",
+    "side",
+    SIDE.help,
+    &[("inside", "on the inside"), ("outside", "on the outside")],
+);
+
+/// From the rim down to the pocket's top edge.
+pub(super) const fn below(inch: Length, metric: Length) -> Param {
+    length(
+        "below",
+        "below the rim",
+        "From the rim down to the pocket's top edge.",
+        [Length::mm(15), Length::mm(600), inch, metric],
+    )
+}
+
+/// The faces that a pocket lies on, and which side of them.
+#[derive(Clone, Debug)]
+pub(super) struct Ground<'s> {
+    /// The faces.
+    pub(super) faces: Vec<&'s Face>,
+    /// Whether it is inside the bag.
+    pub(super) inside: bool,
+    /// Whether it lies on a lining.
+    pub(super) lined: bool,
+}
+
+impl<'s> Ground<'s> {
+    /// From what the parameters `on` and, if the kind has it, `side` say.
+    pub(super) fn of(
+        values: &Values,
+        is_inside: bool,
+        outside: &'s Shell,
+        inside: Option<&'s Shell>,
+    ) -> Self {
+        let on = values.choice("on");
+        let lining = inside.filter(|_| is_inside);
+        let shell = lining.unwrap_or(outside);
+        let faces = shell.faces.iter().filter(|face| on == "both" || on == face.word).collect();
+        Self { faces, inside: is_inside, lined: lining.is_some() }
+    }
+
+    /// The side of the panel that is up when the pocket is laid on it.
+    pub(super) fn side(&self) -> FaceSide {
+        if self.inside && !self.lined { FaceSide::Wrong } else { FaceSide::Right }
+    }
+
+    /// The chapter in which it is sewn on.
+    pub(super) fn chapter(&self) -> Chapter {
+        if self.lined { Chapter::Lining } else { Chapter::Panels }
+    }
+
+    /// "lining, right side up".
+    pub(super) fn words(&self) -> String {
+        let what = if self.lined { "lining" } else { "panel" };
+        format!("{what}, {} up", self.side().words())
+    }
+
+    /// The part of the bag whose fabric it is cut from.
+    pub(super) fn role(&self) -> Role {
+        if self.inside { Role::InsidePocket } else { Role::Pocket }
+    }
+
+    /// "front and the back".
+    pub(super) fn sides(&self) -> String {
+        self.faces.iter().map(|face| face.word).collect::<Vec<_>>().join(" and the ")
+    }
+
+    /// One copy of a piece for each face, named after it.
+    pub(super) fn copies(&self, d: &mut Drafter<'_>, piece: PieceId, noun: &str) -> Vec<CopyId> {
+        self.faces.iter().map(|face| d.copy(piece, &format!("{} {noun}", face.word))).collect()
+    }
+}
+
+/// Where a pocket lies on its face, centred across: its finished size as it lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Spot {
+    /// Finished width.
+    pub(super) width: Length,
+    /// Finished height.
+    pub(super) height: Length,
+    /// From the finished rim down to its top edge.
+    pub(super) below: Length,
+}
+
+/// Parameters to which a spot's refusals point.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Keys {
+    /// What makes it narrower.
+    pub(super) width: &'static str,
+    /// What makes it lower.
+    pub(super) height: &'static str,
+}
+
+impl Spot {
+    /// How high its lower edge lies above the base of the face, at the stitching line.
+    pub(super) fn low(&self, face: &Face) -> Length {
+        face.height - self.below - self.height
+    }
+
+    /// Where the lower left corner of its box lies on the top copy of the face.
+    pub(super) fn corner(&self, face: &Face) -> Point {
+        let (left, low) = (-self.width.half(), self.low(face));
+        face.box_on(face.copies.len() - 1, (left, low), (self.width, self.height)).1
+    }
+
+    /// A place of the pocket, from its lower left corner as one looks at the face, on the top copy.
+    pub(super) fn on(&self, face: &Face, (across, up): (Length, Length)) -> Point {
+        let (left, low) = (-self.width.half(), self.low(face));
+        face.on(face.copies.len() - 1, left + across, low + up).1
+    }
+
+    /// A copy of it, placed on the face.
+    pub(super) fn placed(&self, ground: &Ground<'_>, face: &Face, copy: CopyId) -> Placed {
+        Placed {
+            ground: ground.side(),
+            upside_down: is_turned(face),
+            ..Placed::new(copy, face.top(), self.corner(face))
+        }
+    }
+
+    /// Stitches along its side, lower edge and side, so far within them.
+    pub(super) fn three_sides(&self, face: &Face, inset: Length) -> Vec<Line> {
+        let (right, top) = (self.width - inset, self.height);
+        let corners = [(inset, top), (inset, inset), (right, inset), (right, top)]
+            .map(|place| self.on(face, place));
+        corners.windows(2).map(|pair| Line { from: pair[0], to: pair[1] }).collect()
+    }
+
+    /// Refuses what does not fit on its face, at the pocket's parameters.
+    pub(super) fn fits(
+        &self,
+        d: &mut Drafter<'_>,
+        ground: &Ground<'_>,
+        index: usize,
+        keys: Keys,
+    ) -> bool {
+        let Some(face) = ground.faces.first() else { return false };
+        let low = self.low(face);
+        let margin = d.either(Length::inch_frac(1, 4), Length::mm(6));
+        let narrowest = face.width_at(low.max(Length::ZERO)) - margin * 2;
+        let layer = if ground.lined { "lining" } else { "panel" };
+        let mut fits = true;
+        if self.width > narrowest {
+            let message = format!(
+                "a pocket {} wide does not fit on a {layer} {} wide there",
+                d.show(self.width),
+                d.show(narrowest)
+            );
+            let cure = format!("make it {} or narrower", d.show(narrowest));
+            d.refuse(&format!("pocket[{}].{}", index + 1, keys.width), message, cure);
+            fits = false;
+        }
+        if low < d.base_rise + margin {
+            let message = format!(
+                "a pocket {} high, {} below the rim, reaches down into the base",
+                d.show(self.height),
+                d.show(self.below)
+            );
+            let most = (face.height - self.below - d.base_rise - margin).max(Length::ZERO);
+            let cure = format!("make it {} or less high, or set it higher", d.show(most));
+            d.refuse(&format!("pocket[{}].{}", index + 1, keys.height), message, cure);
+            fits = false;
+        }
+        fits & self.clears_the_hem(d, ground, index)
+    }
+
+    /// Refuses what would be stitched through a hem that is turned later.
+    fn clears_the_hem(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, index: usize) -> bool {
+        let Some(hem) = d.rim_hem.filter(|hem| !ground.lined && self.below < *hem) else {
+            return true;
+        };
+        let message = format!(
+            "a pocket {} below the rim lies under its hem, which is {} deep",
+            d.show(self.below),
+            d.show(hem)
+        );
+        let cure = format!("set it {} or more below the rim", d.show(hem));
+        d.refuse(&format!("pocket[{}].below", index + 1), message, cure);
+        false
+    }
+
+    /// Marks where it lies.
+    pub(super) fn mark(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, label: &str) {
+        for face in &ground.faces {
+            let zero = Length::ZERO;
+            let (width, height) = (self.width, self.height);
+            let corners = [(zero, zero), (zero, height), (width, height), (width, zero)]
+                .map(|place| self.on(face, place));
+            for n in 0..4 {
+                let line = MarkShape::Placement(corners[n], corners[(n + 1) % 4]);
+                d.mark_copy(face.top(), label, line);
+            }
+        }
+    }
+
+    /// Places a copy on each face and marks its place.
+    pub(super) fn place(
+        &self,
+        d: &mut Drafter<'_>,
+        ground: &Ground<'_>,
+        (stem, name): (&str, &str),
+        copies: &[CopyId],
+        (attach, mind): (Attach, Option<Phrase>),
+    ) {
+        let items =
+            ground.faces.iter().zip(copies).map(|(face, copy)| self.placed(ground, face, *copy));
+        let how = Phrase::new(format!(
+            "Lay the {name} on the {} {}, centred, its top edge ",
+            ground.sides(),
+            ground.words()
+        ))
+        .len(self.below + d.rim_allowance)
+        .say(" below the raw rim and parallel to it.");
+        self.mark(d, ground, name);
+        let place = Place { items: items.collect(), how, mind, attach };
+        d.step(ground.chapter(), &format!("place-{stem}"), place);
+    }
+
+    /// Edgestitches each copy along its sides and lower edge; `closes` gives the step whose opening
+    /// that closes, by the number of the face.
+    pub(super) fn stitch(
+        &self,
+        d: &mut Drafter<'_>,
+        ground: &Ground<'_>,
+        (stem, name): (&str, &str),
+        copies: &[CopyId],
+        closes: impl Fn(usize) -> Option<String>,
+    ) {
+        let from_edge = d.either(Length::inch_frac(1, 8), Length::mm(3));
+        for (number, (face, copy)) in ground.faces.iter().zip(copies).enumerate() {
+            let which =
+                if copies.len() > 1 { format!("{} {name}", face.word) } else { name.to_owned() };
+            let closes = closes(number);
+            let closing = if closes.is_some() { "; this closes its opening" } else { "" };
+            let how = Phrase::new(format!(
+                "Edgestitch the {which} down along one side, the lower edge and the other side, "
+            ))
+            .len(from_edge)
+            .say(format!(
+                " from its edges{closing}. Sew a small triangle at both upper corners, where it \
+                 is pulled."
+            ));
+            let down = StitchDown {
+                how,
+                mind: Some("leave the top edge open.".into()),
+                items: vec![StitchedDown {
+                    what: *copy,
+                    onto: face.top(),
+                    lines: self.three_sides(face, from_edge),
+                    holds: vec![BASE, RIGHT, LEFT],
+                }],
+                closes,
+                stitch: d.stitch("topstitch"),
+            };
+            let suffix = suffix(number);
+            d.step(ground.chapter(), &format!("stitch-{stem}{suffix}"), down);
+        }
+    }
+
+    /// Stitches divisions at the given distances from the left edge, as one looks at the pocket.
+    pub(super) fn divide(
+        &self,
+        d: &mut Drafter<'_>,
+        ground: &Ground<'_>,
+        stem: &str,
+        copies: &[CopyId],
+        (cuts, how): (&[Length], Phrase),
+    ) {
+        if cuts.is_empty() {
+            return;
+        }
+        let items = ground.faces.iter().zip(copies).map(|(face, copy)| {
+            let lines = cuts.iter().map(|cut| {
+                // The wrong side of a panel is seen mirrored.
+                let across =
+                    if ground.side() == FaceSide::Wrong { self.width - *cut } else { *cut };
+                let [from, to] = [Length::ZERO, self.height].map(|up| self.on(face, (across, up)));
+                Line { from, to }
+            });
+            StitchedDown {
+                what: *copy,
+                onto: face.top(),
+                lines: lines.collect(),
+                holds: Vec::new(),
+            }
+        });
+        let (items, stitch) = (items.collect(), d.stitch("topstitch"));
+        let down = StitchDown { how, mind: None, items, closes: None, stitch };
+        d.step(ground.chapter(), &format!("divide-{stem}"), down);
+    }
+
+    /// Promises the pocket on each face.
+    pub(super) fn claim(
+        &self,
+        d: &mut Drafter<'_>,
+        ground: &Ground<'_>,
+        name: &str,
+        copies: &[CopyId],
+        (true_depth, opening, compartments): (Length, Length, Vec<Length>),
+    ) {
+        for (face, copy) in ground.faces.iter().zip(copies) {
+            d.claims.pockets.push(PocketClaim {
+                name: format!("{name}, {}", face.word),
+                copy: *copy,
+                on: face.top(),
+                at: self.corner(face),
+                size: (self.width, self.height),
+                true_depth,
+                opening,
+                compartments: compartments.clone(),
+                inside: ground.inside,
+            });
+        }
+    }
+}
+
+/// Whether the top copy of a face stands on its head: the back of a panel folded at the base.
+pub(super) fn is_turned(face: &Face) -> bool {
+    face.lies.last().is_some_and(|lie| lie.turned)
+}
+
+/// What the step ids of the same pocket on the other side of the bag end in.
+pub(super) fn suffix(number: usize) -> &'static str {
+    if number == 0 { "" } else { "-other-side" }
+}
+
+/// "the top edge of the pocket", or of each.
+pub(super) fn plural(copies: &[CopyId], one: &str, many: &str) -> String {
+    if copies.len() == 1 { one.to_owned() } else { many.to_owned() }
+}
+
+/// Refuses a parameter of the pocket with that index.
+pub(super) fn refuse(d: &mut Drafter<'_>, index: usize, key: &str, message: String, cure: String) {
+    d.refuse(&format!("pocket[{}].{key}", index + 1), message, cure);
+}

@@ -1,0 +1,149 @@
+//! Two layers sewn right sides together all round, turned through an opening in the lower edge, and
+//! pressed: pockets and flaps with nothing raw anywhere.
+
+use measure::{Length, Outline, Point, Segment};
+
+use crate::design::Role;
+use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
+use crate::draft::{Drafter, NewPiece, centred_gap};
+use crate::operations::{Clip, Gap, Join, Phrase, Press, PressSeam, Through, TrimCorners, Turn};
+use crate::pattern::{Chapter, Checkpoint, CopyId, Gauge, Grain, MarkShape, PieceId, Reach, Run};
+
+/// A finished size, sewn of two layers.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Pouch<'n> {
+    /// Word of its piece and steps.
+    pub(super) stem: &'n str,
+    /// What a person calls it.
+    pub(super) name: &'n str,
+    /// Finished width and height.
+    pub(super) size: (Length, Length),
+    /// Radius of its two lower corners; nothing if they are square.
+    pub(super) radius: Option<Length>,
+    /// Length of the opening for turning.
+    pub(super) opening: Length,
+    /// Whether the opening lies in the top edge, not in the lower one.
+    pub(super) opens_above: bool,
+}
+
+/// Both layers of one pouch, and what its step ids end in.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Layers {
+    /// The layer that shows.
+    pub(super) front: CopyId,
+    /// The layer behind it.
+    pub(super) back: CopyId,
+    /// "", or "-other-side".
+    pub(super) suffix: &'static str,
+}
+
+impl Pouch<'_> {
+    /// Its outline: the lower edge, the right side, the top edge, the left side; a rounded corner
+    /// is an edge of its own between them.
+    fn net(&self) -> Outline {
+        let (width, height) = self.size;
+        let square = || Outline::rectangle(width, height);
+        let Some(radius) = self.radius.filter(|r| r.is_positive()) else { return square() };
+        let at = |x, y| Point::new(x, y);
+        // A quarter circle as one cubic: its handles are 4/3·(√2 − 1) of the radius long.
+        let handle = Length::from_mm_f64(radius.to_mm() * 0.552_284_75);
+        let zero = Length::ZERO;
+        let start = at(radius, zero);
+        let right = Segment::Curve(at(width - radius + handle, zero), at(width, radius - handle));
+        let left = Segment::Curve(at(zero, radius - handle), at(radius - handle, zero));
+        let edges = vec![
+            vec![(Segment::Line, at(width - radius, zero))],
+            vec![(right, at(width, radius))],
+            vec![(Segment::Line, at(width, height))],
+            vec![(Segment::Line, at(zero, height))],
+            vec![(Segment::Line, at(zero, radius))],
+            vec![(left, start)],
+        ];
+        Outline::from_edges(start, edges).unwrap_or_else(|_| square())
+    }
+
+    /// The indices of its right side, top edge and left side.
+    pub(super) fn sides(&self) -> [usize; 3] {
+        if self.radius.is_some() { [2, 3, 4] } else { [RIGHT, RIM, LEFT] }
+    }
+
+    /// The piece of which both layers are cut.
+    pub(super) fn piece(&self, d: &mut Drafter<'_>, role: Role) -> PieceId {
+        let allowance = d.allowance("pocket");
+        let names: &[&str] = if self.radius.is_some() {
+            &["lower edge", "right corner", "right side", "top edge", "left side", "left corner"]
+        } else {
+            &["lower edge", "right side", "top edge", "left side"]
+        };
+        let edges = names.iter().map(|name| (*name, allowance)).collect();
+        let (id, name, net) = (self.stem, self.name, self.net());
+        d.piece(NewPiece { id, name, role, net, edges, grain: Grain::Lengthwise, join: None })
+    }
+
+    /// Sews, trims, turns and presses both layers, and marks the opening. Gives the id of the step
+    /// that leaves it.
+    pub(super) fn sew(&self, d: &mut Drafter<'_>, layers: Layers) -> String {
+        let Self { stem, name, .. } = self;
+        let Layers { front, back, suffix } = layers;
+        let [right, rim, left] = self.sides();
+        let open = if self.opens_above { rim } else { BASE };
+        let long = d.piece_of(front).net.edge_length(open);
+        let gap = centred_gap(long, self.opening);
+        let edges = d.piece_of(front).net.edge_count();
+        let around = (0..edges).map(|n| (open + n) % edges);
+        let one = Run::round(around.clone().flat_map(|e| whole(d, front, e).spans));
+        let mirrored = around.map(|e| (edges - e) % edges);
+        let other = Run::round(mirrored.flat_map(|e| whole(d, back, e).reversed().spans));
+        let mut join = Join::plain(
+            &format!("the {name} on all four sides"),
+            vec![[one, other]],
+            d.allowance("pocket"),
+            d.stitch("seam"),
+        );
+        join.gaps = vec![Gap { from: gap.from, to: gap.to }];
+        join.press = Press::Not;
+        let sewn = format!("sew-{stem}{suffix}");
+        d.step(Chapter::Pockets, &sewn, join);
+        let leave = d.either(Length::inch_frac(1, 8), Length::mm(3));
+        let trim = TrimCorners { copies: vec![front, back], leave };
+        d.step(Chapter::Pockets, &format!("trim-{stem}{suffix}"), trim);
+        if self.radius.is_some() {
+            let clip = Clip {
+                what: format!("the rounded corners of the {name}"),
+                copies: vec![front, back],
+                every: d.either(Length::inch_frac(3, 8), Length::mm(10)),
+                leave: d.either(Length::inch_frac(1, 16), Length::mm(2)),
+                // The allowance of a curve that stands out is too long inside.
+                wedges: true,
+            };
+            d.step(Chapter::Pockets, &format!("clip-{stem}{suffix}"), clip);
+        }
+        let turn = Turn {
+            what: format!("the {name}"),
+            body: front,
+            through: Through::Opening(sewn.clone()),
+            then: "Push the corners out with a blunt point.".to_owned(),
+        };
+        d.step(Chapter::Pockets, &format!("turn-{stem}{suffix}"), turn);
+        let press = PressSeam {
+            what: Phrase::new(format!(
+                "the {name} flat, the allowances of its opening turned in by "
+            ))
+            .len(d.allowance("pocket")),
+            copies: vec![front, back],
+            mind: None,
+        };
+        let size = Checkpoint::Size {
+            what: format!("the {name}"),
+            width: Gauge(vec![Reach::Across(front, left, right)]),
+            height: Gauge(vec![Reach::Across(front, rim, BASE)]),
+        };
+        d.step_checked(Chapter::Pockets, &format!("press-{stem}{suffix}"), press, size);
+        d.mark_copy(
+            front,
+            "opening",
+            MarkShape::Opening { edge: open, from: gap.from, to: gap.to },
+        );
+        sewn
+    }
+}

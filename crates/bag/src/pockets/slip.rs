@@ -1,0 +1,90 @@
+//! A slip pocket as wide as the lining, held in its side and base seams.
+
+use measure::Length;
+
+use super::full_width::{FullWidth, HEM, TOP, Top};
+use super::kit::{Ground, ON};
+use super::{Pocket, numbered, numbered_name, ordinal};
+use crate::draft::{Ability, Drafter, Shell};
+use crate::kinds::{Kind, Param, Quantity, Values, length};
+
+/// The kind.
+pub(super) struct Slip;
+/// Its entry in the list.
+pub(super) const KIND: Slip = Slip;
+
+impl Kind for Slip {
+    fn name(&self) -> &'static str {
+        "slip"
+    }
+    fn title(&self) -> &'static str {
+        "Slip pocket, full width, inside"
+    }
+    fn help(&self) -> &'static str {
+        "A pocket inside as wide as the bag, held in the side and base seams of the lining, or of \
+         the bag itself if it has none. For papers, and the quickest of all to sew."
+    }
+    fn params(&self) -> &'static [Param] {
+        const PARAMS: &[Param] = &[
+            ON,
+            length(
+                "height",
+                "height",
+                "From the base seam to the pocket's finished top edge.",
+                [Length::mm(40), Length::mm(1_200), Length::inch(9), Length::mm(230)],
+            ),
+            TOP,
+            HEM,
+            Param {
+                key: "divisions",
+                label: "compartments",
+                help: "Into how many equal compartments it is stitched.",
+                quantity: Quantity::Count { least: 1, most: 12, default: 1 },
+            },
+        ];
+        PARAMS
+    }
+}
+
+impl Pocket for Slip {
+    fn is_inside(&self, _: &Values) -> bool {
+        true
+    }
+
+    fn needs(&self, _: &Values) -> Vec<Ability> {
+        vec![
+            Ability::HangingFaces,
+            Ability::BaseSeam,
+            Ability::SideSeams,
+            Ability::SquareCorners,
+        ]
+    }
+
+    fn build(
+        &self,
+        d: &mut Drafter<'_>,
+        values: &Values,
+        index: usize,
+        outside: &Shell,
+        inside: Option<&Shell>,
+    ) {
+        let ground = Ground::of(values, true, outside, inside);
+        let ordinal = ordinal(d, index);
+        let full = FullWidth {
+            stem: numbered("slip-pocket", ordinal),
+            name: numbered_name("slip pocket", ordinal),
+            noun: numbered_name("slip pocket", ordinal),
+            height: values.length("height"),
+            top: Top::of(values),
+        };
+        if !full.fits(d, &ground, index) {
+            return;
+        }
+        let fronts = full.make(d, &ground);
+        let divisions = i64::from(values.count("divisions"));
+        full.divide(d, &ground, &fronts, divisions);
+        full.claim(d, &ground, &fronts, |_, face| {
+            vec![face.width_at(full.height) / divisions; values.count("divisions") as usize]
+        });
+    }
+}

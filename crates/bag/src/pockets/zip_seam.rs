@@ -1,0 +1,290 @@
+//! A second front with a zip in the seam across it: the whole front is a pocket.
+
+use measure::{Length, Outline, Point};
+
+use super::full_width::{held_by, legs};
+use super::kit::{Ground, ON, refuse};
+use super::{Pocket, numbered, numbered_name, ordinal};
+use crate::design::Role;
+use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
+use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
+use crate::kinds::{Kind, Param, Values, length};
+use crate::operations::{
+    Attach, Beside, Phrase, Place, Placed, SetZip, Topstitch, ZipInto,
+};
+use crate::pattern::{Chapter, CopyId, Grain, MarkShape, PieceId, PocketClaim};
+
+/// The kind.
+pub(super) struct ZipSeam;
+/// Its entry in the list.
+pub(super) const KIND: ZipSeam = ZipSeam;
+
+impl Kind for ZipSeam {
+    fn name(&self) -> &'static str {
+        "zip-seam"
+    }
+    fn title(&self) -> &'static str {
+        "Zip pocket in a seam across the front"
+    }
+    fn help(&self) -> &'static str {
+        "A second front on the panel, of a lower and an upper part with a zip between them, held in \
+         the seams all round: the whole front is a pocket, and the panel is its back."
+    }
+    fn params(&self) -> &'static [Param] {
+        const PARAMS: &[Param] = &[
+            ON,
+            length(
+                "height",
+                "zip at",
+                "From the base seam up to the zip.",
+                [Length::mm(60), Length::mm(1_000), Length::inch(10), Length::mm(250)],
+            ),
+        ];
+        PARAMS
+    }
+}
+
+/// The measures, worked out for one face.
+#[derive(Clone, Copy, Debug)]
+struct Measures {
+    /// From the base seam up to the lower part's finished top edge.
+    low: Length,
+    /// Between both finished edges: where the zip shows.
+    gap: Length,
+    /// Width of both edges at the zip.
+    width: Length,
+    /// Height of the whole face.
+    whole: Length,
+}
+
+/// Seam allowance at the zip: 1/4 in (6 mm) of a tape that is 1/2 in (12 mm) wide on each side of
+/// the teeth (common practice, no source).
+fn at_zip(d: &Drafter<'_>) -> Length {
+    d.either(Length::inch_frac(1, 4), Length::mm(6))
+}
+
+impl Measures {
+    fn of(d: &Drafter<'_>, face: &Face, low: Length) -> Self {
+        let gap = at_zip(d) * 2;
+        Self { low, gap, width: face.width_at(low + gap.half()), whole: face.height }
+    }
+
+    /// From the base seam up to the upper part's finished lower edge.
+    fn high(&self) -> Length {
+        self.low + self.gap
+    }
+
+    fn fits(&self, d: &mut Drafter<'_>, face: &Face, index: usize) -> bool {
+        let room = d.either(Length::inch(1), Length::mm(25));
+        let above = room + d.rim_hem.unwrap_or(Length::ZERO);
+        if self.high() + above > self.whole {
+            let message = format!(
+                "a zip {} above the base leaves less than {} of the front above it",
+                d.show(self.low),
+                d.show(above)
+            );
+            let most = (self.whole - above - self.gap).max(Length::ZERO);
+            refuse(d, index, "height", message, format!("set it {} or less", d.show(most)));
+            return false;
+        }
+        if self.low < d.base_rise + room {
+            let message = format!(
+                "a zip {} above the base seam lies under the bag, or close to its edge",
+                d.show(self.low)
+            );
+            let cure = format!("set it {} or more", d.show(d.base_rise + room));
+            refuse(d, index, "height", message, cure);
+            return false;
+        }
+        let lean = (face.width_at(self.high()) - face.width_at(self.low)).half().abs();
+        if lean > Length::nm(1_800_000) {
+            let message = "the sides lean so far that both edges of the zip differ in length";
+            let cure = "give the bag less taper, or set the zip into a slit";
+            refuse(d, index, "height", message.to_owned(), cure.to_owned());
+            return false;
+        }
+        true
+    }
+}
+
+impl Pocket for ZipSeam {
+    fn is_inside(&self, _: &Values) -> bool {
+        false
+    }
+
+    fn needs(&self, _: &Values) -> Vec<Ability> {
+        vec![
+            Ability::HangingFaces,
+            Ability::BaseSeam,
+            Ability::SideSeams,
+            Ability::SquareCorners,
+            Ability::RoundRim,
+        ]
+    }
+
+    fn build(
+        &self,
+        d: &mut Drafter<'_>,
+        values: &Values,
+        index: usize,
+        outside: &Shell,
+        _: Option<&Shell>,
+    ) {
+        let ground = Ground::of(values, false, outside, None);
+        let Some(first) = ground.faces.first() else { return };
+        let measures = Measures::of(d, first, values.length("height"));
+        if !legs(d).is_empty() {
+            let message = "handles that run up from the base would be stitched over the zip";
+            let cure = "set the handles into the rim, or choose another pocket";
+            refuse(d, index, "kind", message.to_owned(), cure.to_owned());
+            return;
+        }
+        if !measures.fits(d, first, index) {
+            return;
+        }
+        let ordinal = ordinal(d, index);
+        let stem = numbered("zip-front", ordinal);
+        let name = numbered_name("zip front", ordinal);
+        let [lower, upper] = pieces(d, &measures, first, (&stem, &name));
+        let lowers = ground.copies(d, lower, &format!("{name}, lower part"));
+        let uppers = ground.copies(d, upper, &format!("{name}, upper part"));
+        sew(d, &stem, (&lowers, &uppers), measures.width);
+        place(d, &ground, (&stem, &name), &measures, (&lowers, &uppers));
+        for (face, copy) in ground.faces.iter().zip(&lowers) {
+            d.claims.pockets.push(PocketClaim {
+                name: format!("{} {name}", face.word),
+                copy: *copy,
+                on: face.bottom(),
+                at: corner(face, Length::ZERO, (face.base_width, measures.width)),
+                size: (measures.width, measures.low),
+                true_depth: measures.low - d.base_rise,
+                opening: measures.width,
+                compartments: vec![measures.width],
+                inside: false,
+            });
+        }
+    }
+}
+
+/// Where the box of a part comes on the lowest copy of its face, from its height and both widths.
+fn corner(face: &Face, up: Length, (one, other): (Length, Length)) -> Point {
+    face.on(0, -one.max(other).half(), up).1
+}
+
+fn pieces(
+    d: &mut Drafter<'_>,
+    measures: &Measures,
+    face: &Face,
+    (stem, name): (&str, &str),
+) -> [PieceId; 2] {
+    let ([base, side], zip) = (held_by(d, face), at_zip(d));
+    let (copy, edge) = face.rim_edge();
+    let rim = d.piece_of(copy).edges.get(edge).map_or(d.rim_allowance, |edge| edge.allowance);
+    let mut piece = |part: &str, net: Outline, low: (&str, Length), high: (&str, Length)| {
+        let (id, name) = (format!("{stem}-{part}"), format!("{name}, {part} part"));
+        d.piece(NewPiece {
+            id: &id,
+            name: &name,
+            role: Role::Pocket,
+            net,
+            edges: vec![low, ("right side", side), high, ("left side", side)],
+            grain: Grain::Lengthwise,
+            join: None,
+        })
+    };
+    let lower = Outline::trapezoid(face.base_width, measures.width, measures.low);
+    let upper =
+        Outline::trapezoid(measures.width, face.top_width, measures.whole - measures.high());
+    [
+        piece("lower", lower, ("base", base), ("zip edge", zip)),
+        piece("upper", upper, ("zip edge", zip), ("rim", rim)),
+    ]
+}
+
+/// Sets the zip between both parts.
+fn sew(
+    d: &mut Drafter<'_>,
+    stem: &str,
+    (lowers, uppers): (&[CopyId], &[CopyId]),
+    width: Length,
+) {
+    let cut = width + d.seam_allowance("side") * 2;
+    let count = lowers.len();
+    let long = d.show(cut);
+    d.notion(&format!(
+        "zips by length, with one slider each, tape 1 in (25 mm) wide, {long} long: {count}"
+    ));
+    d.notion("zip foot");
+    let gap = d.either(Length::inch_frac(1, 8), Length::mm(3));
+    for (number, (lower, upper)) in lowers.iter().zip(uppers).enumerate() {
+        let sides = [whole(d, *lower, RIM), whole(d, *upper, BASE).reversed()];
+        let zip = SetZip {
+            what: "the zip".to_owned(),
+            length: width,
+            into: ZipInto::Edges(sides, at_zip(d)),
+            from_teeth: gap,
+            stitch: d.stitch("seam"),
+        };
+        let suffix = super::kit::suffix(number);
+        d.step(Chapter::Pockets, &format!("zip-{stem}{suffix}"), zip);
+    }
+    let topstitch = Topstitch {
+        what: "both edges along the zip".to_owned(),
+        copies: [lowers, uppers].concat(),
+        rows: vec![d.either(Length::inch_frac(1, 4), Length::mm(6))],
+        beside: Beside::Seam,
+        stitch: d.stitch("topstitch"),
+        round: false,
+    };
+    d.step(Chapter::Pockets, &format!("topstitch-{stem}"), topstitch);
+}
+
+/// Lays both parts, joined, on the panel and bastes them to it all round.
+fn place(
+    d: &mut Drafter<'_>,
+    ground: &Ground<'_>,
+    (stem, name): (&str, &str),
+    measures: &Measures,
+    (lowers, uppers): (&[CopyId], &[CopyId]),
+) {
+    let mut items = Vec::new();
+    for (face, (lower, upper)) in ground.faces.iter().zip(lowers.iter().zip(uppers)) {
+        let [right, left] = face.side_edges();
+        let sides: Vec<(usize, CopyId, usize)> = right
+            .into_iter()
+            .map(|(host, edge)| (RIGHT, host, edge))
+            .chain(left.into_iter().map(|(host, edge)| (LEFT, host, edge)))
+            .collect();
+        let part = |copy: CopyId, up: Length, widths, edge: Option<(usize, CopyId, usize)>| {
+            let mut level = sides.clone();
+            level.extend(edge);
+            Placed { level, ..Placed::new(copy, face.bottom(), corner(face, up, widths)) }
+        };
+        let base = face.base_edge().map(|(host, edge)| (BASE, host, edge));
+        let (host, edge) = face.rim_edge();
+        let widths = (face.base_width, measures.width);
+        items.push(part(*lower, Length::ZERO, widths, base));
+        let widths = (measures.width, face.top_width);
+        items.push(part(*upper, measures.high(), widths, Some((RIM, host, edge))));
+        let centre = MarkShape::Notch { edge: BASE, along: face.base_width.half() };
+        d.mark_copy(*lower, "centre of the base", centre);
+        let centre = MarkShape::Notch { edge: RIM, along: face.top_width.half() };
+        d.mark_copy(*upper, "centre of the rim", centre);
+    }
+    let how = Phrase::new(format!(
+        "Lay the {name}, right side up and its zip closed, on the right side of the {} panel, level \
+         with the raw edges all round, its centre notches on those of the panel.",
+        ground.sides()
+    ));
+    let place = Place {
+        items,
+        how,
+        mind: Some(
+            "the slider must lie clear of both side seams, and the seams go over the ends of the \
+             teeth: turn the hand wheel there."
+                .into(),
+        ),
+        attach: Attach::baste(d),
+    };
+    d.step(ground.chapter(), &format!("place-{stem}"), place);
+}

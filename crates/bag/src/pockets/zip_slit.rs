@@ -1,0 +1,353 @@
+//! A zip pocket whose bag hangs behind a slit.
+
+use measure::{Length, Outline, Point};
+
+use super::kit::{Ground, INSIDE, Keys, ON, Spot, below, refuse, suffix};
+use super::{Pocket, numbered, numbered_name, ordinal};
+use crate::design::Role;
+use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
+use crate::draft::{Drafter, Face, NewPiece, Shell};
+use crate::kinds::{Kind, Param, Values, length};
+use crate::operations::{
+    Attach, EdgeFinish, FaceSide, FinishEdges, Join, Line, Phrase, Place, Placed, Press,
+    PullThrough, SetZip, Slit, StitchDown, StitchedDown, ZipInto,
+};
+use crate::pattern::{Chapter, CopyId, Grain, MarkShape, PocketClaim, Run};
+
+/// The kind.
+pub(super) struct ZipSlit;
+/// Its entry in the list.
+pub(super) const KIND: ZipSlit = ZipSlit;
+
+impl Kind for ZipSlit {
+    fn name(&self) -> &'static str {
+        "zip-slit"
+    }
+    fn title(&self) -> &'static str {
+        "Zip pocket set into a slit"
+    }
+    fn help(&self) -> &'static str {
+        "A slit in the panel, faced with the bag of the pocket itself and closed by a zip; the bag \
+         hangs behind the panel. Safe for money and papers."
+    }
+    fn params(&self) -> &'static [Param] {
+        const PARAMS: &[Param] = &[
+            INSIDE,
+            ON,
+            length(
+                "zip",
+                "opening",
+                "Length of the slit; the zip is as long or a little longer.",
+                [Length::mm(80), Length::mm(600), Length::inch(7), Length::mm(180)],
+            ),
+            below(Length::inch(3), Length::mm(75)),
+            length(
+                "depth",
+                "depth",
+                "From the slit down to the seam of the pocket's bag.",
+                [Length::mm(60), Length::mm(500), Length::inch(6), Length::mm(150)],
+            ),
+        ];
+        PARAMS
+    }
+}
+
+/// The measures, worked out.
+#[derive(Clone, Copy, Debug)]
+struct Measures {
+    /// The bag as it hangs.
+    bag: Spot,
+    /// Length of the slit.
+    slit: Length,
+    /// Length of the zip.
+    zip: Length,
+    /// From the bag's top edge down to the slit.
+    above: Length,
+    /// Half the height of the stitched box.
+    half: Length,
+}
+
+/// Lengths in which closed zips are usually sold, in inches and in centimetres. From memory.
+const ZIPS_IN: &[i64] = &[4, 5, 6, 7, 8, 9, 10, 12, 14, 16, 18, 20, 22, 24, 26, 28, 30, 36];
+/// The same in centimetres.
+const ZIPS_CM: &[i64] = &[10, 12, 15, 18, 20, 22, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80];
+
+/// The shortest zip sold that is no shorter than this; what is left over is cut off. The longest,
+/// or as long as is needed, if none is.
+pub(super) fn sold_zip(d: &Drafter<'_>, least: Length) -> Length {
+    let (inch, cm) = (|n: &i64| Length::inch(*n), |n: &i64| Length::mm(*n * 10));
+    let found = match d.system {
+        measure::System::Inch => ZIPS_IN.iter().map(inch).find(|length| *length >= least),
+        measure::System::Metric => ZIPS_CM.iter().map(cm).find(|length| *length >= least),
+    };
+    found.unwrap_or_else(|| d.snap_up(least))
+}
+
+impl Measures {
+    /// The bag is 1 in (25 mm) wider than the slit at either end, and reaches 1 in (25 mm) above
+    /// it; the stitched box is 1/2 in (12 mm) high, so that the teeth of a zip with tapes 1 in
+    /// (25 mm) wide show between its long sides (common practice, no source).
+    fn of(d: &Drafter<'_>, values: &Values) -> Self {
+        let (slit, depth, below) =
+            (values.length("zip"), values.length("depth"), values.length("below"));
+        let margin = d.either(Length::inch(1), Length::mm(25));
+        let bag = Spot {
+            width: slit + margin * 2,
+            height: depth + margin,
+            below: below - margin,
+        };
+        let half = d.either(Length::inch_frac(1, 4), Length::mm(6));
+        // What is longer than the slit lies behind its ends.
+        let zip = sold_zip(d, slit).min(slit + d.either(Length::inch(2), Length::mm(50)));
+        Self { bag, slit, zip, above: margin, half }
+    }
+
+    fn fits(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, index: usize) -> bool {
+        let least = self.above + d.either(Length::inch_frac(1, 4), Length::mm(6));
+        let below = self.bag.below + self.above;
+        if below < least {
+            let message =
+                format!("a slit {} below the rim leaves no room for the bag above it", d.show(below));
+            let cure = format!("cut it {} or more below the rim", d.show(least));
+            refuse(d, index, "below", message, cure);
+            return false;
+        }
+        let mut fits = self.bag.fits(d, ground, index, Keys { width: "zip", height: "depth" });
+        let Some(face) = ground.faces.first() else { return false };
+        // The slit is cut within one panel, clear of the seam above a contrast base.
+        let (starts, index_of_top) = (&face.starts, face.copies.len() - 1);
+        let clear = starts[index_of_top] + self.half * 2;
+        if face.height - below - self.half < clear {
+            let message = format!(
+                "a slit {} below the rim lies on the seam above the base, or below it",
+                d.show(below)
+            );
+            let most = (face.height - clear - self.half).max(Length::ZERO);
+            let cure = format!("cut it {} or less below the rim", d.show(most));
+            refuse(d, index, "below", message, cure);
+            fits = false;
+        }
+        fits
+    }
+
+    /// Both ends of the slit, by where a place of the bag comes.
+    fn slit(&self, on: impl Fn((Length, Length)) -> Point) -> (Point, Point) {
+        let up = self.bag.height - self.above;
+        (on((self.above, up)), on((self.above + self.slit, up)))
+    }
+
+    /// The stitched box round the slit.
+    fn stitched(&self, on: impl Fn((Length, Length)) -> Point) -> Vec<Line> {
+        let up = self.bag.height - self.above;
+        let (left, right) = (self.above, self.above + self.slit);
+        let (low, high) = (up - self.half, up + self.half);
+        let corners = [(left, low), (right, low), (right, high), (left, high)].map(on);
+        (0..4).map(|n| Line { from: corners[n], to: corners[(n + 1) % 4] }).collect()
+    }
+}
+
+impl Pocket for ZipSlit {
+    fn is_inside(&self, values: &Values) -> bool {
+        values.choice("side") == "inside"
+    }
+
+    fn build(
+        &self,
+        d: &mut Drafter<'_>,
+        values: &Values,
+        index: usize,
+        outside: &Shell,
+        inside: Option<&Shell>,
+    ) {
+        if self.is_inside(values) && inside.is_none() {
+            let message = "a zip pocket inside a bag without a lining would open to the outside";
+            let cure = "put it on the outside, or line the bag";
+            refuse(d, index, "side", message.to_owned(), cure.to_owned());
+            return;
+        }
+        let ground = Ground::of(values, self.is_inside(values), outside, inside);
+        let measures = Measures::of(d, values);
+        if !measures.fits(d, &ground, index) {
+            return;
+        }
+        let ordinal = ordinal(d, index);
+        let stem = numbered("zip-pocket", ordinal);
+        let name = numbered_name("zip pocket", ordinal);
+        let bags = bags(d, &measures, &ground, (&stem, &name));
+        let hidden = inside.is_some();
+        let count = bags.len();
+        let long = d.show(measures.zip);
+        d.notion(&format!("zips, closed end, {long} long, tape 1 in (25 mm) wide, for the {name}: {count}"));
+        d.notion("zip foot");
+        for (number, (front, back)) in bags.iter().enumerate() {
+            let face = ground.faces[number];
+            let made = Made { stem: format!("{stem}{}", suffix(number)), front: *front, back: *back };
+            made.face_slit(d, &measures, &ground, face);
+            made.close(d, &measures, &ground, (face.top(), &name), hidden);
+            d.claims.pockets.push(PocketClaim {
+                name: format!("{name}, {}", face.word),
+                copy: *front,
+                on: face.top(),
+                at: measures.bag.corner(face),
+                size: (measures.bag.width, measures.bag.height),
+                true_depth: values.length("depth"),
+                opening: measures.slit,
+                compartments: vec![measures.bag.width],
+                inside: ground.inside,
+            });
+        }
+    }
+}
+
+/// The two layers of the bag on each face, marked.
+fn bags(
+    d: &mut Drafter<'_>,
+    measures: &Measures,
+    ground: &Ground<'_>,
+    (stem, name): (&str, &str),
+) -> Vec<(CopyId, CopyId)> {
+    let Spot { width, height, .. } = measures.bag;
+    let allowance = bag_allowance(d);
+    let piece = |id: &str, name: &str, d: &mut Drafter<'_>| {
+        let edges = ["lower edge", "right side", "top edge", "left side"];
+        d.piece(NewPiece {
+            id,
+            name,
+            // A zip pocket's bag is not seen: it is cut from lining fabric wherever it hangs.
+            role: Role::InsidePocket,
+            net: Outline::rectangle(width, height),
+            edges: edges.map(|edge| (edge, allowance)).into(),
+            grain: Grain::Lengthwise,
+            join: None,
+        })
+    };
+    let front = piece(&format!("{stem}-front"), &format!("{name} front"), d);
+    let back = piece(&format!("{stem}-back"), &format!("{name} back"), d);
+    let own = |(x, y): (Length, Length)| Point::new(x, y);
+    let mut pairs = Vec::new();
+    for face in &ground.faces {
+        let [one, other] = [(front, "front"), (back, "back")]
+            .map(|(piece, side)| d.copy(piece, &format!("{} {name}, {side} of its bag", face.word)));
+        pairs.push((one, other));
+        let (from, to) = measures.slit(|place| measures.bag.on(face, place));
+        d.mark_copy(face.top(), "slit", MarkShape::Placement(from, to));
+        for line in measures.stitched(own) {
+            d.mark_copy(one, "box", MarkShape::Stitching(line.from, line.to));
+        }
+        let (from, to) = measures.slit(own);
+        d.mark_copy(one, "slit", MarkShape::Placement(from, to));
+    }
+    pairs
+}
+
+/// Seam allowance of the bag: 1/2 in (12 mm), common practice, no source.
+fn bag_allowance(d: &Drafter<'_>) -> Length {
+    d.either(Length::inch_frac(1, 2), Length::mm(12))
+}
+
+/// One pocket in the making.
+struct Made {
+    stem: String,
+    front: CopyId,
+    back: CopyId,
+}
+
+impl Made {
+    /// Lays the front of the bag on the panel, stitches the box, cuts, and pulls it through.
+    fn face_slit(
+        &self,
+        d: &mut Drafter<'_>,
+        measures: &Measures,
+        ground: &Ground<'_>,
+        face: &Face,
+    ) {
+        let (stem, front, chapter) = (&self.stem, self.front, ground.chapter());
+        let panel = face.top();
+        let on = |place| measures.bag.on(face, place);
+        let how = Phrase::new(
+            "Lay the front of the pocket's bag on the right side of the panel, right sides \
+             together, its line of the slit on that of the panel; its top edge lies ",
+        )
+        .len(measures.bag.below + d.rim_allowance)
+        .say(" below the raw rim.");
+        let item =
+            Placed { face_up: FaceSide::Wrong, ..measures.bag.placed(ground, face, front) };
+        let place = Place { items: vec![item], how, mind: None, attach: Attach::Pin };
+        d.step(chapter, &format!("place-{stem}"), place);
+        let how = Phrase::new("Stitch a box round the slit through both layers, ")
+            .len(measures.slit)
+            .say(" long and ")
+            .len(measures.half * 2)
+            .say(" high, turning at its corners with the needle down.");
+        let item = StitchedDown {
+            what: front,
+            onto: panel,
+            lines: measures.stitched(on),
+            holds: Vec::new(),
+        };
+        let boxed = StitchDown {
+            how,
+            mind: Some("shorten the stitch at the corners: they are cut into.".into()),
+            items: vec![item],
+            closes: None,
+            stitch: d.stitch("seam"),
+        };
+        d.step(chapter, &format!("box-{stem}"), boxed);
+        let (from, to) = measures.slit(on);
+        d.step(chapter, &format!("slit-{stem}"), Slit { copy: panel, from, to });
+        d.step(chapter, &format!("pull-{stem}"), PullThrough { what: front, panel });
+    }
+
+    /// Sets the zip, and closes the bag behind the panel.
+    fn close(
+        &self,
+        d: &mut Drafter<'_>,
+        measures: &Measures,
+        ground: &Ground<'_>,
+        (panel, name): (CopyId, &str),
+        hidden: bool,
+    ) {
+        let (stem, chapter) = (&self.stem, ground.chapter());
+        let zip = SetZip {
+            what: "the zip".to_owned(),
+            length: measures.zip,
+            into: ZipInto::Slit(panel),
+            from_teeth: measures.half.half(),
+            stitch: d.stitch("topstitch"),
+        };
+        d.step(chapter, &format!("zip-{stem}"), zip);
+        let [one, other] = self.around(d);
+        let mut join = Join::plain(
+            &format!("the bag of the {name} on all four sides"),
+            vec![[one.clone(), other.clone()]],
+            bag_allowance(d),
+            d.stitch("seam"),
+        );
+        join.press = Press::Not;
+        join.mind = Some(
+            "fold the panel out of the way at each side: only the two layers of the bag are sewn."
+                .to_owned(),
+        );
+        d.step(chapter, &format!("close-{stem}"), join);
+        if !hidden {
+            let finish = FinishEdges {
+                what: format!("the bag of the {name}"),
+                runs: vec![one, other],
+                how: EdgeFinish::Overcast,
+                bound_with: None,
+                together: true,
+            };
+            d.step(chapter, &format!("finish-{stem}"), finish);
+        }
+        debug_assert!(chapter == Chapter::Panels || chapter == Chapter::Lining, "it lies flat");
+    }
+
+    /// Both sides of the seam round the bag.
+    fn around(&self, d: &Drafter<'_>) -> [Run; 2] {
+        let one = [BASE, RIGHT, RIM, LEFT].into_iter().flat_map(|e| whole(d, self.front, e).spans);
+        let other = [BASE, LEFT, RIM, RIGHT]
+            .into_iter()
+            .flat_map(|e| whole(d, self.back, e).reversed().spans);
+        [Run::round(one), Run::round(other)]
+    }
+}

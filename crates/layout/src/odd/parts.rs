@@ -70,9 +70,9 @@ fn straighten(corners: &mut Vec<Spot>) {
 #[derive(Clone, Copy)]
 enum Loss {
     /// A corner that points inwards is left out.
-    Inward(usize),
+    Inward,
     /// The edge from this corner is left out: its neighbours are drawn on until they meet.
-    Edge(usize, Spot),
+    Edge(Spot),
 }
 
 /// Loses corners, the cheapest first, as long as the polygon stays within its box and grows by at
@@ -83,20 +83,33 @@ fn simplify(corners: &mut Vec<Spot>, larger: f64, size: Spot) -> bool {
         .sum();
     let mut left = area as f64 * larger / 1e6;
     let mut is_simpler = false;
+    // What each corner could lose is kept, and worked out anew only beside a loss.
+    let mut losses: Vec<Option<(f64, Loss)>> =
+        (0..corners.len()).map(|at| loss(corners, at, size)).collect();
     // A piece of few corners is what it is.
     while corners.len() > 8 {
-        let losses = (0..corners.len()).filter_map(|at| loss(corners, at, size));
-        let cheapest = losses.min_by(|one, other| one.0.total_cmp(&other.0));
-        let Some((cost, loss)) = cheapest.filter(|(cost, _)| *cost <= left) else { break };
-        match loss {
-            Loss::Inward(at) => {
-                corners.remove(at);
-            }
-            Loss::Edge(at, meet) => {
-                let next = (at + 1) % corners.len();
+        let costs = losses.iter().enumerate().filter_map(|(at, loss)| Some((at, (*loss)?)));
+        let cheapest = costs.min_by(|(_, one), (_, other)| one.0.total_cmp(&other.0));
+        let Some((at, (cost, lost))) = cheapest.filter(|(_, (cost, _))| *cost <= left) else {
+            break;
+        };
+        if !is_free(corners, at, lost) {
+            losses[at] = None;
+            continue;
+        }
+        let gone = match lost {
+            Loss::Inward => at,
+            Loss::Edge(meet) => {
                 corners[at] = meet;
-                corners.remove(next);
+                (at + 1) % corners.len()
             }
+        };
+        corners.remove(gone);
+        losses.remove(gone);
+        let n = corners.len();
+        for by in 0..7 {
+            let beside = (at + n - 4 + by) % n;
+            losses[beside] = loss(corners, beside, size);
         }
         left -= cost;
         is_simpler = true;
@@ -105,15 +118,14 @@ fn simplify(corners: &mut Vec<Spot>, larger: f64, size: Spot) -> bool {
     is_simpler
 }
 
-/// The cheaper way to lose something at a corner, and twice the area it adds.
+/// The cheaper way to lose something at a corner, if nothing else lies in the way, and twice the
+/// area it adds.
 fn loss(corners: &[Spot], at: usize, size: Spot) -> Option<(f64, Loss)> {
     let n = corners.len();
     let corner = |by: usize| corners[(at + by) % n];
     let (before, here, next, after) = (corner(n - 1), corner(0), corner(1), corner(2));
     if turn(before, here, next) < 0 {
-        let cost = -turn(before, here, next) as f64;
-        let is_free = is_empty(corners, before, next, here, &[here]);
-        return is_free.then_some((cost, Loss::Inward(at)));
+        return Some((-turn(before, here, next) as f64, Loss::Inward));
     }
     if turn(here, next, after) <= 0 {
         return None;
@@ -121,8 +133,17 @@ fn loss(corners: &[Spot], at: usize, size: Spot) -> Option<(f64, Loss)> {
     let meet = meeting(before, here, next, after)?;
     let is_within = (0..=size.0).contains(&meet.0) && (0..=size.1).contains(&meet.1);
     let cost = turn(here, meet, next) as f64;
-    let is_free = is_empty(corners, here, meet, next, &[here, next]);
-    (is_within && cost >= 0.0 && is_free).then_some((cost, Loss::Edge(at, meet)))
+    (is_within && cost >= 0.0).then_some((cost, Loss::Edge(meet)))
+}
+
+/// Whether nothing else lies in what a loss adds.
+fn is_free(corners: &[Spot], at: usize, lost: Loss) -> bool {
+    let n = corners.len();
+    let (before, here, next) = (corners[(at + n - 1) % n], corners[at], corners[(at + 1) % n]);
+    match lost {
+        Loss::Inward => is_empty(corners, before, next, here, &[here]),
+        Loss::Edge(meet) => is_empty(corners, here, meet, next, &[here, next]),
+    }
 }
 
 /// Whether no other corner lies in a triangle.

@@ -5,7 +5,7 @@
 //! are kept out of `cargo test`, because they need what `cargo xtask setup` installs.
 
 use std::fs;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, ensure};
 
@@ -31,6 +31,9 @@ const LAYOUTS: &[(&str, &str)] = &[
     ("tests/outside/layout_check.py", "target/outside/layouts"),
     ("tests/outside/strips_check.py", "target/outside/strips"),
 ];
+/// The script that makes jobs with outlines, folds and prints, and checks their layouts with
+/// another library.
+const OUTLINES: &str = "tests/outside/outline_check.py";
 
 /// Runs every comparison.
 ///
@@ -46,6 +49,7 @@ pub(crate) fn run(_options: &[String]) -> Result<()> {
     for (script, folder) in LAYOUTS {
         layouts(script, folder)?;
     }
+    outlines()?;
     let packets = packets()?;
     for script in SCRIPTS {
         shell::run(command(setup::venv_python()).arg(script).args(&packets))?;
@@ -62,7 +66,28 @@ fn layouts(check: &str, folder: &str) -> Result<()> {
         call
     };
     shell::run(&mut script("jobs"))?;
-    for job in fs::read_dir(&folder)? {
+    lay(&folder, &["--rounds", "600"])?;
+    shell::run(&mut script("check"))
+}
+
+/// Lays cutting jobs with outlines and lets another library say whether pieces overlap. (How dense
+/// they lie beside a peer is measured by hand, with a release build: the script says how.)
+fn outlines() -> Result<()> {
+    let folder = shell::root().join("target/outside/outlines");
+    let script = |what: &str| {
+        let mut call = command(setup::venv_python());
+        call.arg(OUTLINES).arg(what).arg(&folder);
+        call
+    };
+    shell::run(&mut script("jobs"))?;
+    lay(&folder, &["--rounds", "150"])?;
+    shell::run(&mut script("check"))
+}
+
+/// Lays every job of a folder and writes the layouts beside them. A job that is left from another
+/// run is laid too.
+fn lay(folder: &Path, effort: &[&str]) -> Result<()> {
+    for job in fs::read_dir(folder)? {
         let job = job?.path();
         let name = job.file_name().unwrap_or_default().to_string_lossy().into_owned();
         let Some(stem) = name.strip_suffix(".json").filter(|stem| !stem.contains('.')) else {
@@ -70,10 +95,10 @@ fn layouts(check: &str, folder: &str) -> Result<()> {
         };
         let lay = ["run", "--quiet", "--package", "bagwright", "--", "lay"];
         let mut lay = cargo(&lay);
-        lay.arg(&job).args(["--rounds", "600", "--seed", "1", "--json"]);
+        lay.arg(&job).args(effort).args(["--seed", "1", "--json"]);
         fs::write(folder.join(format!("{stem}.layout.json")), shell::output(&mut lay)?)?;
     }
-    shell::run(&mut script("check"))
+    Ok(())
 }
 
 /// Writes what a program of `testkit` computes, and lets a script judge it with general libraries:

@@ -2,7 +2,7 @@
 //! what is left over, and how much is used and bought.
 
 use kurbo::{Affine, Point, Rect, Vec2};
-use layout::{CutLine, Layout, Placement, Problem, Shape};
+use layout::{CutLine, Layout, Placement, Problem, Shape, Stock};
 use measure::{Length, Rounding, Ruler, System, show_bought, show_length, show_size};
 
 use crate::cut_lines;
@@ -61,6 +61,7 @@ pub fn draw(problem: &Problem, layout: &Layout, options: LayoutOptions<'_>) -> (
         description,
     );
     bed.fabric(&mut scene);
+    bed.fold_and_print(&mut scene, problem, layout);
     let mut legend = Vec::new();
     for placement in &layout.placements {
         bed.piece(&mut scene, (problem, layout), placement, &mut legend);
@@ -168,6 +169,41 @@ impl<'a> Bed<'a> {
             for ends in lines {
                 layer.line(ends, LineKind::Selvedge);
             }
+        }
+    }
+
+    /// The fold of folded fabric, drawn opened out, and the grid of a print, which begins at the
+    /// first piece that has to match.
+    fn fold_and_print(&self, scene: &mut Scene, problem: &Problem, layout: &Layout) {
+        let Stock::Bolt { fold, repeat, .. } = &problem.stock else { return };
+        let none = Length::ZERO;
+        if *fold && !self.options.block {
+            let middle = layout.width.half();
+            let ends = [self.at(middle, none), self.at(middle, self.length)];
+            scene.layer("fold").line(ends, LineKind::Fold);
+        }
+        let across = problem.shrinkage.width_after_washing(repeat.0);
+        let along = problem.shrinkage.after_washing(repeat.1);
+        let is_matched = |one: &&Placement| {
+            problem.pieces.get(one.piece).is_some_and(|item| item.group.is_some())
+        };
+        let Some(first) = layout.placements.iter().find(is_matched) else { return };
+        // A repeat finer than this on paper would be a tint, not a grid.
+        let lines = |start: Length, every: Length, end: Length| -> Vec<Length> {
+            if self.scale.of(every) < 2.0 {
+                return Vec::new();
+            }
+            let first = Length::nm(start.to_nm().rem_euclid(every.to_nm()));
+            std::iter::successors(Some(first), |at| Some(*at + every))
+                .take_while(|at| *at <= end)
+                .collect()
+        };
+        let layer = scene.layer("print");
+        for x in lines(first.x, across, self.width) {
+            layer.line([self.at(x, none), self.at(x, self.length)], LineKind::Thin);
+        }
+        for y in lines(first.y, along, self.length) {
+            layer.line([self.at(none, y), self.at(self.width, y)], LineKind::Thin);
         }
     }
 
@@ -517,6 +553,27 @@ mod tests {
             });
             assert!(numbers.clone().count() >= 3, "{:?}", numbers.collect::<Vec<_>>());
         }
+    }
+
+    #[test]
+    fn a_fold_and_a_print_are_drawn() {
+        let lines = |scene: &Scene, name: &str| {
+            let layer = scene.layers.iter().find(|layer| layer.name == name);
+            layer.map_or(0, |layer| layer.items.len())
+        };
+        let (mut problem, _) = lining();
+        if let Stock::Bolt { fold, .. } = &mut problem.stock {
+            *fold = true;
+        }
+        let (scene, _) = draw(&problem, &layout::first(&problem).unwrap(), options((130.0, 110.0)));
+        assert_eq!((lines(&scene, "fold"), lines(&scene, "print")), (1, 0));
+        if let Stock::Bolt { fold, repeat, .. } = &mut problem.stock {
+            (*fold, *repeat) = (false, (Length::inch(12), Length::ZERO));
+        }
+        problem.pieces[0].group = Some("print".to_owned());
+        let (scene, _) = draw(&problem, &layout::first(&problem).unwrap(), options((130.0, 110.0)));
+        // Every 12 in on 42 in.
+        assert!((3..=4).contains(&lines(&scene, "print")) && lines(&scene, "fold") == 0);
     }
 
     #[test]

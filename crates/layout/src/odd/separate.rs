@@ -110,7 +110,7 @@ impl Separator {
             return false;
         }
         let total = self.weigh();
-        if total <= 0.0 {
+        if total <= 0.0 && self.is_lawful() {
             return self.succeed();
         }
         if total < self.least.0 * 0.98 {
@@ -122,11 +122,21 @@ impl Separator {
             self.least = (total, solution(&self.board));
         }
         let pieces = u32::try_from(self.movable.len()).unwrap_or(u32::MAX);
-        if self.idle > (PATIENCE.0 + PATIENCE.1.saturating_mul(pieces)).min(PATIENCE.2) {
+        let patience = (PATIENCE.0 + PATIENCE.1.saturating_mul(pieces)).min(PATIENCE.2);
+        if total <= 0.0 || self.idle > patience {
+            // Where nothing overlaps, a print allows some piece no place on fabric of this length.
             self.fail();
         }
         self.start_sweep();
         false
+    }
+
+    /// Whether all pieces lie on the fabric, and as their prints ask.
+    fn is_lawful(&self) -> bool {
+        self.movable.iter().all(|&unit| {
+            let lie = self.board.lies[unit];
+            self.fits(unit, lie.form) && self.clamped(unit, lie.form, lie.at) == lie
+        })
     }
 
     /// The pieces that overlap others, in random order.
@@ -258,7 +268,13 @@ impl Separator {
             }
         }
         self.board.units[leader].bind = bind;
+        let before = self.board.phases[group];
         self.board.phases[group] = lie.at;
+        let has_room = |unit: &usize| self.fits(*unit, self.board.lies[*unit].form);
+        if !members.iter().all(has_room) {
+            self.board.phases[group] = before;
+            return;
+        }
         for unit in members {
             let lie = self.board.lies[unit];
             self.board.lies[unit] = self.clamped(unit, lie.form, lie.at);

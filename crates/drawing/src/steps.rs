@@ -15,12 +15,13 @@ mod standing;
 mod story;
 mod table;
 
-use bag::operations::Lies;
+use bag::operations::{Lies, Telling};
 use bag::pattern::Pattern;
 use kurbo::Point;
 use measure::System;
 
 use crate::scene::Scene;
+use crate::text::{Anchor, Text, size};
 use board::Board;
 use story::Story;
 
@@ -32,7 +33,29 @@ pub const WIDTH: f64 = 80.0;
 /// The picture of every step, in order. Each has an id `step-ID`, a title and a description.
 pub fn draw_all(pattern: &Pattern, system: System) -> Vec<Scene> {
     let story = Story::new(pattern, system);
-    (0..pattern.steps.len()).map(|step| draw(&story, step)).collect()
+    let mut scenes: Vec<Scene> = Vec::new();
+    for step in 0..pattern.steps.len() {
+        let mut scene = draw(&story, step);
+        if scenes.iter().any(|known| known.layers == scene.layers) {
+            tell_apart(&story, step, &mut scene);
+        }
+        scenes.push(scene);
+    }
+    scenes
+}
+
+/// Two steps whose work looks alike are told apart by their words below the picture.
+fn tell_apart(story: &Story<'_>, step: usize, scene: &mut Scene) {
+    let telling = Telling { pattern: story.pattern, system: story.system };
+    let told = story.pattern.steps[step].operation.tell(&telling).text;
+    let words = told.split(['.', ':', ';']).next().unwrap_or_default();
+    let bounds = scene.bounds();
+    let start = Point::new(bounds.x0 + scene.margin, bounds.y1 + 2.0);
+    for (index, line) in board::wrapped(words, WIDTH - 6.0).into_iter().enumerate() {
+        let at = start + kurbo::Vec2::new(0.0, 3.9 * index as f64);
+        let text = Text::new(line, at).sized(size::NOTE).anchored(Anchor::Start);
+        scene.layer("words").text(text);
+    }
 }
 
 fn draw(story: &Story<'_>, step: usize) -> Scene {

@@ -79,8 +79,9 @@ fn every_picture_is_legible() {
             let what = format!("{name} {}", scene.id);
             assert_eq!(scene.overlapping_texts(), [], "{what}");
             let bounds = scene.bounds();
-            assert!(bounds.width() <= steps::WIDTH + 6.0, "{what}: {bounds:?}");
-            assert!(bounds.height() <= 130.0, "{what}: {bounds:?}");
+            // Long straps and linings that are laid out open come wider.
+            assert!(bounds.width() <= steps::WIDTH + 32.0, "{what}: {bounds:?}");
+            assert!(bounds.height() <= 150.0, "{what}: {bounds:?}");
             assert!(bounds.width() > 20.0 && bounds.height() > 12.0, "{what}: {bounds:?}");
             assert!(scene.description.len() > 20, "{what}: {}", scene.description);
             assert!(scene.description.ends_with('.'), "{what}: {}", scene.description);

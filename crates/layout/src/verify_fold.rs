@@ -8,7 +8,7 @@ use measure::Length;
 
 use crate::faults::Fault;
 use crate::verify_outlines::Solid;
-use crate::{Layout, Placement, Problem, Stock};
+use crate::{Cutting, Layout, Placement, Problem, Stock};
 
 /// How far a piece may be from the mirror image that it stands for, in nanometres.
 const SAME: i128 = 2_000;
@@ -16,6 +16,11 @@ const SAME: i128 = 2_000;
 /// Whether everything that is cut through both layers is accounted for.
 pub(crate) fn check_fold(problem: &Problem, layout: &Layout, faults: &mut Vec<Fault>) {
     let Stock::Bolt { fold: true, .. } = problem.stock else { return };
+    // Strips across the whole width come off as one piece, folded or not; how many layers each cut
+    // goes through is checked with the cuts.
+    if problem.cutting != Cutting::Free {
+        return;
+    }
     let solids: Vec<Option<Solid>> =
         layout.placements.iter().map(|one| solid(problem, one)).collect();
     for (index, one) in layout.placements.iter().enumerate() {

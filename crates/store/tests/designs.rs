@@ -197,7 +197,7 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
             tote.toml:1:15: the file has no section [body]
               1 | title = "Tote"
                 |               ^
-                = add a line `[body]` and under it `kind = …`, one of boxed, flat, gusset, gusset-in-parts, round-base, rounded-base"#]],
+                = add a line `[body]` and under it `kind = …`, one of boxed, flat, cut-corners, wrapped, gusset, gusset-in-parts, round-base, rounded-base"#]],
     );
     refuses(
         "",
@@ -205,7 +205,7 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
             tote.toml:1:1: the file does not name its `units`
                 = write `units = "inch"` (or "cm" or "mm") at the top: it says what a number without a unit means
             tote.toml:1:1: the file has no section [body]
-                = add a line `[body]` and under it `kind = …`, one of boxed, flat, gusset, gusset-in-parts, round-base, rounded-base"#]],
+                = add a line `[body]` and under it `kind = …`, one of boxed, flat, cut-corners, wrapped, gusset, gusset-in-parts, round-base, rounded-base"#]],
     );
     refuses(
         "units = \"inches\"\nbody = 3\n",
@@ -225,7 +225,7 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
             tote.toml:2:1: [body] does not say its `kind`
               2 | [body]
                 | ^^^^^^
-                = write `kind = …`, one of boxed, flat, gusset, gusset-in-parts, round-base, rounded-base
+                = write `kind = …`, one of boxed, flat, cut-corners, wrapped, gusset, gusset-in-parts, round-base, rounded-base
             tote.toml:5:1: [fabric] knows no part `width`
               5 | width = 110
                 | ^^^^^
@@ -283,7 +283,7 @@ below = inf
             tote.toml:12:8: `kind` should be a word in quotes, not true or false
               12 | kind = true
                  |        ^^^^
-                 = [lining] is one of turned, unlined
+                 = [lining] is one of turned, unlined, dropped, backed
             tote.toml:15:13: `99` is not among the numbers that `divisions` takes
               15 | divisions = 99
                  |             ^^

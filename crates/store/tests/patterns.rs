@@ -187,7 +187,7 @@ fn what_is_not_there_is_told_with_the_nearest_name() {
             pouch.toml:153:6: `box-corners` is none of the words that stand here
               153 | do = "box-corners"
                   |      ^^^^^^^^^^^^^
-                  = did you mean `box-corner`? write the word of an operation: cut-out, block-fuse, mark, interface, quilt, fold-panel, baste, join-strips, fold-strip, roll-strip, wrap-grip, fold-tab, fasten-end, thread-strap, join, french-seam, …"#]],
+                  = did you mean `box-corner`? write the word of an operation: cut-out, block-fuse, mark, interface, quilt, fold-panel, baste, join-strips, fold-strip, roll-strip, wrap-grip, fold-tab, fasten-end, thread-strap, join, join-folded, …"#]],
     );
     refuses(
         "wash-first = true",

@@ -44,8 +44,11 @@ fn a_layout_is_verified() {
 #[test]
 fn what_is_not_offered_or_does_not_fit_is_refused() {
     let strips = JOB.replace("\"units\"", "\"cutting\": \"strips-first\", \"units\"");
+    let slanted = JOB.replace("\"units\"", "\"cutting\": \"slanted\", \"units\"");
     let wide = JOB.replace("533.4", "1100");
     let table = Table::new().design("strips.json", &strips).design("wide.json", &wide);
-    table.run(&["lay", "strips.json"]).exits(2).tells("strips.json: cutting: \"strips-first\"");
+    let table = table.design("slanted.json", &slanted);
+    table.run(&["lay", "strips.json"]).exits(0).prints("strips first").prints("1. Fabric flat");
+    table.run(&["lay", "slanted.json"]).exits(2).tells("slanted.json: cutting");
     table.run(&["lay", "wide.json"]).exits(1).tells("lining");
 }

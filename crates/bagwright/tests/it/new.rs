@@ -16,7 +16,8 @@ fn every_body_prints_a_design_that_can_be_cut() {
             printed.exits(0).prints(&format!("kind = \"{body}\""));
             let table = Table::new().design("new.toml", &printed.out());
             let checked = table.run(&["check", "new.toml"]);
-            checked.exits(0).prints("ready to cut: 0 errors, 0 warnings");
+            // Handles that run down into a thick base seam are worth a warning.
+            checked.exits(0).prints("ready to cut: 0 errors");
             assert_eq!(checked.err(), "");
         }
         let usual = table.run(&["new", body]);

@@ -36,7 +36,7 @@ pub(crate) fn first(problem: &Problem) -> Result<Layout, NoLayout> {
     Ok(layout)
 }
 
-/// Whether [`first`] has an answer: everything fits on the bolt as it may be laid and joined, and no
+/// Whether [`first`](crate::first) has an answer: everything fits on the bolt as it may be laid and joined, and no
 /// cut is too long. It takes no time to speak of. On remnants there always is an answer.
 pub fn fits(problem: &Problem) -> bool {
     if sane::check(problem).is_err() || sane::is_solved(problem).is_err() {

@@ -33,10 +33,30 @@ fn main() -> Result<()> {
     Ok(())
 }
 
-/// The bodies of the work that are more than one panel, or sewn to themselves.
+/// The bodies of the work that are more than one panel, or sewn to themselves. Slits are mouths in
+/// the middle of a panel, and a zip between two sheets is a mouth of both that holds them together:
+/// neither is told by which panels share an edge, so such bodies are left out.
 fn all_bodies(name: &str, work: &Assembly<'_>) -> Vec<String> {
+    let zipped = work.pattern.steps.iter().any(|step| step.id.contains("zip"));
     let surfaces = work.bodies().into_iter().map(|body| work.surface(body));
-    surfaces.filter(|surface| surface.slits == 0).map(|surface| json(name, &surface)).collect()
+    surfaces
+        .filter(|surface| surface.slits == 0 && !(zipped && sheets(surface) > 1))
+        .map(|surface| json(name, &surface))
+        .collect()
+}
+
+/// How many sheets there are that share no edge with one another.
+fn sheets(surface: &Surface) -> usize {
+    let mut sheets: Vec<Vec<usize>> = Vec::new();
+    for edge in &surface.complex {
+        let mut whole: Vec<usize> = edge.panels.iter().map(|(copy, _)| copy.0).collect();
+        let touched = |sheet: &Vec<usize>| sheet.iter().any(|copy| whole.contains(copy));
+        let (joined, rest): (Vec<_>, Vec<_>) = sheets.into_iter().partition(touched);
+        whole.extend(joined.into_iter().flatten());
+        sheets = rest;
+        sheets.push(whole);
+    }
+    sheets.len()
 }
 
 /// Names are made of letters, digits, dashes and blanks, so that nothing has to be escaped.

@@ -129,15 +129,7 @@ pub fn draw(pattern: &Pattern, options: TemplateOptions) -> Templates {
 
 /// Whether a piece is cut as a rectangle, which a ruler measures out better than paper.
 fn is_rectangle(pattern: &Pattern, id: PieceId) -> bool {
-    let piece = pattern.piece(id);
-    let Ok(cut) = piece.cut() else { return false };
-    let (low, high) = cut.bounds();
-    let corner = |point: measure::Point| {
-        (point.x == low.x || point.x == high.x) && (point.y == low.y || point.y == high.y)
-    };
-    cut.edge_count() == 4
-        && cut.edges().iter().all(measure::Edge::is_straight)
-        && cut.vertices().all(corner)
+    pattern.piece(id).cut().is_ok_and(|cut| cut.is_upright_rectangle())
 }
 
 /// Sheets in the making.

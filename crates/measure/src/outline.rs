@@ -170,6 +170,12 @@ impl Outline {
         (high.x - low.x, high.y - low.y)
     }
 
+    /// Whether it is a rectangle with its sides along the axes.
+    pub fn is_upright_rectangle(&self) -> bool {
+        let (width, height) = self.size();
+        self.edge_count() == 4 && self.area() == Area::rectangle(width, height)
+    }
+
     /// Whether the outline neither touches nor crosses itself and encloses an area on its left.
     /// Curves are taken as chords within 0.01 mm of them.
     pub fn is_simple(&self) -> bool {
@@ -346,6 +352,18 @@ mod tests {
             vec![(Segment::Curve(turned(radius, k), turned(k, radius)), turned(0.0, radius))]
         });
         Outline::from_edges(at(radius, 0.0), quarters.collect()).unwrap()
+    }
+
+    #[test]
+    fn only_a_rectangle_along_the_axes_is_upright() {
+        let panel = Outline::rectangle(Length::inch(20), Length::inch(16));
+        assert!(panel.is_upright_rectangle());
+        assert!(panel.rotated_quarter(1).is_upright_rectangle());
+        let (base, top, height) = (Length::mm(200), Length::mm(210), Length::mm(100));
+        assert!(!Outline::trapezoid(base, top, height).is_upright_rectangle());
+        assert!(!circle(50.0).is_upright_rectangle());
+        let diamond = Outline::polygon([mm(10, 0), mm(20, 10), mm(10, 20), mm(0, 10)]).unwrap();
+        assert!(!diamond.is_upright_rectangle());
     }
 
     #[test]

@@ -71,7 +71,7 @@ pub(crate) fn fabric_item(pattern: &Pattern, id: PieceId, cloth: &Cloth) -> Item
     let rotations = rotations(piece.grain, cloth);
     let (width, height) = piece.cut_size();
     let item = match (piece.join, piece.cut()) {
-        (None, Ok(cut)) if !is_rectangle(piece) => {
+        (None, Ok(cut)) if !piece.net.is_upright_rectangle() => {
             Item::new(&piece.name, Shape::Outline(cut), count(pattern, id), rotations)
         }
         _ => Item::rectangle(&piece.name, (width, height), count(pattern, id), rotations),
@@ -137,9 +137,4 @@ fn rotations(grain: Grain, cloth: &Cloth) -> Rotations {
         }
         (Grain::Lengthwise | Grain::Free, _, false) => Rotations::free(),
     }
-}
-
-fn is_rectangle(piece: &Piece) -> bool {
-    let (width, height) = piece.net_size();
-    piece.net.edge_count() == 4 && piece.net.area() == measure::Area::rectangle(width, height)
 }

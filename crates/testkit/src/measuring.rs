@@ -129,16 +129,10 @@ impl Table {
     /// Whether 99 % of the harmful faults are caught, 95 % at the right place, and no correct
     /// pattern has an error.
     pub fn holds(&self) -> bool {
-        self.catches(99)
-    }
-
-    /// The same for another percentage of the harmful faults caught: a sample of a few hundred is
-    /// off by a per cent or so from what the whole table gives.
-    pub fn catches(&self, percent: usize) -> bool {
         let harmful = self.sum(Row::harmful);
         let share = |of: usize, percent: usize| of * 100 >= harmful * percent;
         harmful > 0
-            && share(self.sum(|row| row.caught), percent)
+            && share(self.sum(|row| row.caught), 99)
             && share(self.sum(|row| row.placed), 95)
             && self.false_alarms.is_empty()
     }

@@ -4,15 +4,15 @@ use std::collections::BTreeSet;
 
 use testkit::{corpus, faults};
 
-/// ≥ 98 % of the harmful faults of a sample caught (`cargo xtask faults` asks 99 % of the whole
-/// table), ≥ 95 % at their place, no error on a correct pattern.
+/// ≥ 99 % of the harmful faults of a sample caught, ≥ 95 % at their place, no error on a correct
+/// pattern: what `cargo xtask faults` asks of the whole table.
 #[test]
 fn a_sample_of_faults_is_caught_at_its_place() {
     let mut samples = corpus::examples().expect("the examples are there");
     samples.extend(corpus::combinations(30, 7));
     let table = testkit::measure(&samples, 400, 7);
     let slips = table.slips(20);
-    assert!(table.catches(98), "{}\n{slips}", table.last_line());
+    assert!(table.holds(), "{}\n{slips}", table.last_line());
 }
 
 #[test]

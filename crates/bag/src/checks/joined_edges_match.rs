@@ -85,6 +85,12 @@ fn askew(sides: &[Run; 2]) -> Option<Length> {
     if ends_a.len() != ends_b.len() {
         return None;
     }
+    // One seam each: to let them lie opposite each other keeps the place thin, and is on purpose.
+    if let ([a], [b]) = (&ends_a[..], &ends_b[..]) {
+        let apart = (*a - *b).abs();
+        let apart = apart.min((around - apart).abs());
+        return Some(apart.min((around.half() - apart).abs()));
+    }
     let off = |at: &Length| {
         let apart = ends_b.iter().map(|other| {
             let apart = (*at - *other).abs();
@@ -95,13 +101,15 @@ fn askew(sides: &[Run; 2]) -> Option<Length> {
     ends_a.iter().map(off).max()
 }
 
-/// Where a closed run goes over from one panel to the next, as distances from its start.
+/// Where a closed run goes over from one panel to the next, or from the end of an edge to its own
+/// beginning, as distances from its start.
 fn panel_ends(run: &Run) -> Vec<Length> {
     let mut ends = Vec::new();
     let mut at = Length::ZERO;
     for (index, span) in run.spans.iter().enumerate() {
         let before = &run.spans[(index + run.spans.len() - 1) % run.spans.len()];
-        if before.copy != span.copy {
+        let meets_itself = before.edge == span.edge && before.to != span.from;
+        if before.copy != span.copy || meets_itself {
             ends.push(at);
         }
         at += span.length();

@@ -21,8 +21,10 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
     for body in context.sewn.bodies() {
         let surface = context.sewn.surface(body);
         // The inside of a bag with a mouth can be seen, and its allowances with it. A single
-        // layer lying on another has the other behind it.
-        let seen = !surface.is_closed() && surface.copies.len() > 1 && !is_rider(context, body);
+        // layer lying on another has the other behind it, and a strap has no inside.
+        let a_bag = surface.copies.len() > 1
+            || context.pattern.claims.height_gauge.lowest() == Some(body);
+        let seen = !surface.is_closed() && a_bag && !is_rider(context, body);
         for copy in surface.copies {
             for edge in 0..context.pattern.piece_of(copy).net.edge_count() {
                 for stretch in context.sewn.stretches(copy, edge) {

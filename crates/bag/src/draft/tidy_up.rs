@@ -11,10 +11,13 @@ use crate::pattern::{
 
 /// Adds what comes before sewing.
 pub(super) fn tidy_up(d: &mut Drafter<'_>) {
+    let sewing = d.steps.len();
     fuse_blocks(d);
     cut_out(d);
     mark(d);
     interface(d);
+    // A layer may be backed in the chapter in which pieces are stiffened: that comes after these.
+    d.steps.rotate_left(sewing);
     for notion in [
         "matching thread",
         "pins or clips",

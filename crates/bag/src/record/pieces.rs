@@ -121,7 +121,7 @@ impl Field for Piece {
         let marks = table.get("marks");
         table.close(reader);
         let (net, edges) = drawn?;
-        if join.flatten().is_some() && !is_rectangle(&net) {
+        if join.flatten().is_some() && !net.is_upright_rectangle() {
             let hint = "leave `join` out, or draw the piece as a rectangle";
             reader.report("only a rectangle can be joined from strips", hint);
             return None;
@@ -144,11 +144,6 @@ impl Field for Piece {
         }
         Some(piece)
     }
-}
-
-fn is_rectangle(net: &measure::Outline) -> bool {
-    let (width, height) = net.size();
-    net.edge_count() == 4 && net.area() == measure::Area::rectangle(width, height)
 }
 
 /// The keys of marks that are two points.

@@ -4,13 +4,12 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use anyhow::Context;
-use bag::Severity;
 use clap::Args;
 use measure::System;
 use packet::Packet;
 
 use super::read::{self, BagFile};
-use super::{Ruler, print, say};
+use super::{Ruler, print};
 
 /// Write the handout of a design or a pattern file: one HTML file with steps to tick off, for a phone or a tablet.
 ///
@@ -33,10 +32,7 @@ impl Handout {
     pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
         let Some(file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
         let built = read::build(&file.content, self.units, false);
-        let errors = built.findings.iter().any(|finding| finding.severity == Severity::Error);
-        let Some(packet) = built.packet.filter(|_| !errors) else {
-            built.findings.iter().for_each(|finding| say(&read::tell(&file, finding)));
-            say(&format!("bagwright: {} is not ready to cut, so nothing was written", file.name));
+        let Some((packet, _)) = read::ready(&file, built, false) else {
             return Ok(ExitCode::from(1));
         };
         let page = page(&file, &packet, self.units)?;

@@ -6,9 +6,9 @@ use std::io::ErrorKind;
 use std::path::Path;
 
 use anyhow::{Context, bail};
-use bag::{Design, Finding, Pattern, Place};
+use bag::{Design, Finding, Pattern, Place, Severity};
 use measure::{System, Units};
-use packet::{Built, Reading};
+use packet::{Built, Packet, Reading};
 use store::Problem;
 
 use super::{Ruler, counted, say};
@@ -171,6 +171,20 @@ pub(super) fn redrafted(design: &Design, ruler: Option<Ruler>) -> Cow<'_, Design
         System::Inch => Units::Inch,
         System::Metric => Units::Mm,
     }))
+}
+
+/// The packet and whether it has errors, if it is ready to cut or a draft is wanted; or else tells
+/// everything that is wrong with it.
+pub(super) fn ready(file: &BagFile, built: Built, draft: bool) -> Option<(Packet, bool)> {
+    let errors = built.findings.iter().any(|finding| finding.severity == Severity::Error);
+    if errors {
+        built.findings.iter().for_each(|finding| say(&tell(file, finding)));
+    }
+    let packet = built.packet.filter(|_| !errors || draft);
+    if packet.is_none() {
+        say(&format!("bagwright: {} is not ready to cut, so nothing was written", file.name));
+    }
+    Some((packet?, errors))
 }
 
 /// A finding in words: where in the file, or where on the bag, what, and the cure.

@@ -4,14 +4,13 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use anyhow::Context;
-use bag::Severity;
 use clap::Args;
 use drawing::templates::{Stock, TemplateOptions};
 use measure::System;
 
 use super::progress::Progress;
 use super::read;
-use super::{Ruler, print, say};
+use super::{Ruler, print};
 
 /// Print the pieces of a design or a pattern file true to size, over as many sheets as they need.
 ///
@@ -62,14 +61,8 @@ impl Templates {
         let mut progress = Progress::begin();
         progress.now("Drafting and checking");
         let built = read::build(&file.content, self.units, self.converted);
-        let errors = built.findings.iter().any(|finding| finding.severity == Severity::Error);
-        if errors {
-            progress.done();
-            built.findings.iter().for_each(|finding| say(&read::tell(&file, finding)));
-        }
-        let Some(packet) = built.packet.filter(|_| !errors || self.draft) else {
-            progress.done();
-            say(&format!("bagwright: {} is not ready to cut, so nothing was written", file.name));
+        progress.done();
+        let Some((packet, errors)) = read::ready(&file, built, self.draft) else {
             return Ok(ExitCode::from(1));
         };
         progress.now("Drawing the templates");

@@ -67,3 +67,18 @@ fn a_contrast_base_stays_clear_of_the_hem() {
     assert_eq!(refused("7"), None);
     assert_eq!(refused("7 1/2").as_deref(), Some("make it 7 in or less"));
 }
+
+/// A panel that is backed by lining fabric and has interfacing, too, is stiffened while it is a
+/// single layer.
+#[test]
+fn a_panel_is_stiffened_before_it_is_backed() {
+    let packet = packet_of(
+        "units = \"mm\"\n[body]\nkind = \"boxed\"\n[lining]\nkind = \"backed\"\n\
+         [interfacing.outside]\nheld = \"fused\"\n",
+    );
+    let at = |begins: &str| {
+        let step = packet.steps.iter().position(|step| step.id.starts_with(begins));
+        step.unwrap_or_else(|| panic!("no step begins with {begins}"))
+    };
+    assert!(at("interface-") < at("back-"));
+}

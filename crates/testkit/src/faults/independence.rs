@@ -4,8 +4,8 @@
 
 use bag::assembly::Assembly;
 use bag::operations::{
-    BoxAndX, BoxCorner, CloseGap, FinishEdges, FrenchSeam, Hem, Join, Place, PressSeam, StitchDown,
-    Topstitch, TrimCorners, Turn,
+    BoxAndX, BoxCorner, CloseGap, FinishEdges, FrenchSeam, Hem, Join, Place, PressSeam, SewOn,
+    StitchDown, Topstitch, TrimCorners, Turn,
 };
 use bag::pattern::{CopyId, Pattern, Run, Step};
 use measure::{Length, Point};
@@ -24,7 +24,8 @@ pub(super) const RULES: &str = "each step that changes places with another is in
     far from the base; or (h) both only stitch through what lies there already; or (i) one marks \
     pieces and the other stiffens them: both are done on the table, before the first seam; or (j) one boxes \
     handles within the hem at the open rim, and the other turns the bag: the machine gets at the \
-    rim with either side out";
+    rim with either side out; or (k) one sews something small on by hand, and the other is a row of \
+    topstitching: the needle goes in beside the row";
 
 /// Whether the order of two steps does not matter. `before` is the first of them by index.
 pub(super) fn either_order(pattern: &Pattern, first: usize, second: usize) -> bool {
@@ -41,6 +42,7 @@ pub(super) fn either_order(pattern: &Pattern, first: usize, second: usize) -> bo
         || both_stitch(a, b)
         || both_prepare(a, b)
         || box_at_rim(pattern, a, b)
+        || by_hand_and_row(a, b)
 }
 
 /// Rule (b).
@@ -225,4 +227,11 @@ fn box_at_rim(pattern: &Pattern, a: &Step, b: &Step) -> bool {
     let turns = |step: &Step| operation::<Turn>(step).is_some();
     let at_rim = pattern.claims.handles.iter().all(|handle| !handle.from_base);
     at_rim && ((boxes(a) && turns(b)) || (boxes(b) && turns(a)))
+}
+
+/// Rule (k).
+fn by_hand_and_row(a: &Step, b: &Step) -> bool {
+    let by_hand = |step: &Step| operation::<SewOn>(step).is_some();
+    let row = |step: &Step| operation::<Topstitch>(step).is_some();
+    (by_hand(a) && row(b)) || (by_hand(b) && row(a))
 }

@@ -13,6 +13,7 @@ mod progress;
 mod read;
 mod sizes;
 mod templates;
+mod workroom;
 
 use std::io::Write;
 use std::process::ExitCode;
@@ -22,17 +23,20 @@ use measure::System;
 
 /// Design a sewn bag; get checked pieces, cutting layouts, steps and a packet to sew from.
 ///
-/// A design is a few lines of TOML. Start with `bagwright new boxed > my-bag.toml`, change what
+/// Without a command the workroom opens in the browser: design there by looking. Or write a design
+/// as a few lines of TOML: start with `bagwright new boxed > my-bag.toml`, change what
 /// you like, and run `bagwright make my-bag.toml -o my-bag`.
 #[derive(Debug, Parser)]
-#[command(version, max_term_width = 100, arg_required_else_help = true)]
+#[command(version, max_term_width = 100)]
 pub(crate) struct Cli {
+    /// What to do; without a command the workroom is opened.
     #[command(subcommand)]
-    command: Command,
+    command: Option<Command>,
 }
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    Workroom(workroom::Workroom),
     Make(make::Make),
     Check(check::Check),
     Explain(explain::Explain),
@@ -70,7 +74,9 @@ impl From<Ruler> for System {
 impl Cli {
     /// Runs the command.
     pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
-        match &self.command {
+        let Some(command) = &self.command else { return workroom::Workroom::default().run() };
+        match command {
+            Command::Workroom(workroom) => workroom.run(),
             Command::Make(make) => make.run(),
             Command::Check(check) => check.run(),
             Command::Explain(explain) => explain.run(),

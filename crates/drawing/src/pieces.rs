@@ -90,6 +90,20 @@ pub fn draw(pattern: &Pattern, id: PieceId, options: PieceOptions) -> Scene {
     scene
 }
 
+/// Where each edge's stitching line lies in the picture of a piece, as SVG path data, in the order of
+/// the edges: for a page on which an edge can be pointed at.
+pub fn edges(pattern: &Pattern, id: PieceId, options: PieceOptions) -> Vec<String> {
+    let piece = pattern.piece(id);
+    let sheet = Sheet::new(piece, options);
+    let path = |edge: usize| {
+        let length = piece.net.edge_length(edge);
+        let steps = if piece.net.edge(edge).is_straight() { 1 } else { 24 };
+        let at = |step: i64| sheet.at(piece.net.point_along(edge, length * step / steps));
+        crate::svg::path_data(&crate::scene::open((0..=steps).map(at)))
+    };
+    (0..piece.net.edge_count()).map(path).collect()
+}
+
 /// The piece true to size, as a template to lay on fabric: lines, marks, grain and names, without
 /// texture and dimension lines, on paper with its cutting line where its pattern has it (y turned
 /// downwards).

@@ -156,7 +156,7 @@ fn lettering(out: &mut String, text: &Text) {
     );
 }
 
-fn path_data(path: &BezPath) -> String {
+pub(crate) fn path_data(path: &BezPath) -> String {
     let mut data = String::new();
     for element in path.elements() {
         match *element {

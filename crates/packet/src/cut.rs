@@ -73,6 +73,19 @@ impl Cut {
             .collect()
     }
 
+    /// The same cut with another layout of it, such as a search found while someone looked on; the
+    /// cut as it is when that is no layout of it.
+    #[must_use]
+    pub fn with_layout(&self, layout: Layout, pattern: &Pattern) -> Self {
+        if layout::verify(&self.sheet.problem, &layout).is_err() {
+            return self.clone();
+        }
+        let step = ruler(pattern.units.system()).step();
+        let problem = &self.sheet.problem;
+        let (narrowest, least_width) = narrow(problem, Some(&layout), self.source, step);
+        Self { layout: Some(layout), trouble: None, narrowest, least_width, ..self.clone() }
+    }
+
     /// Whether it is bought by itself; a block is bought with its fabric and interfacing.
     pub fn is_bought(&self) -> bool {
         !matches!(self.source, Source::Block(_))
@@ -335,19 +348,30 @@ fn lay(
         0 => first,
         rounds => layout::refine(&sheet.problem, &first, rounds, SEED),
     });
-    let step = ruler(pattern.units.system()).step();
     let (layout, trouble) = match found {
         Ok(layout) => (Some(layout), None),
         Err(no) => (None, Some(no)),
     };
-    let narrowest = match (&layout, source) {
+    let step = ruler(pattern.units.system()).step();
+    let (narrowest, least_width) = narrow(&sheet.problem, layout.as_ref(), source, step);
+    Cut { material, source, sheet, layout, trouble, narrowest, least_width }
+}
+
+/// How narrow the cloth may be for a layout, and for any.
+fn narrow(
+    problem: &Problem,
+    layout: Option<&Layout>,
+    source: Source,
+    step: Length,
+) -> (Option<Narrowest>, Option<Length>) {
+    let narrowest = match (layout, source) {
         (Some(layout), Source::Fabric | Source::Interfacing) => {
-            Some(layout.narrowest(&sheet.problem, step))
+            Some(layout.narrowest(problem, step))
         }
         _ => None,
     };
-    let least_width = narrowest.and_then(|found| least_width(&sheet.problem, found.width, step));
-    Cut { material, source, sheet, layout, trouble, narrowest, least_width }
+    let least = narrowest.and_then(|found| least_width(problem, found.width, step));
+    (narrowest, least)
 }
 
 /// The least usable width, a multiple of `step`, on which everything can be laid out, found by

@@ -5,7 +5,7 @@ use bag::pattern::{Chapter, PieceId};
 use packet::{Packet, StepText};
 
 /// A caution: the word in front of it, and what it says.
-pub(crate) type Caution = (&'static str, &'static str);
+pub type Caution = (&'static str, &'static str);
 
 /// Before the first cut, where a rotary cutter may be used.
 const FINGERS: Caution = (
@@ -22,7 +22,7 @@ const MEASURE: Caution = (
 );
 
 /// Before the first cut: what no step says itself.
-pub(crate) fn cutting(packet: &Packet) -> Vec<Caution> {
+pub fn cutting(packet: &Packet) -> Vec<Caution> {
     let said = packet.steps.iter().any(|step| says(step, &["rotary cutter"]));
     if said { vec![MEASURE] } else { vec![FINGERS, MEASURE] }
 }
@@ -61,7 +61,7 @@ const HANDLES: Caution = (
 );
 
 /// The cautions that belong at the head of each chapter, given its steps, in their order.
-pub(crate) fn by_chapter(chapters: &[(Chapter, Vec<&StepText>)]) -> Vec<Vec<Caution>> {
+pub fn by_chapter(chapters: &[(Chapter, Vec<&StepText>)]) -> Vec<Vec<Caution>> {
     let any = |steps: &[&StepText], words: &[&str]| steps.iter().any(|step| says(step, words));
     let tried =
         chapters.iter().any(|(_, steps)| any(steps, &["try it on a scrap", "try the heat"]));

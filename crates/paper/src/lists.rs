@@ -235,7 +235,7 @@ pub fn shopping_text(packet: &Packet) -> String {
 }
 
 /// What the pattern asks for besides cloth, and what every bag needs.
-pub(crate) fn notions_and_tools(packet: &Packet) -> Vec<&str> {
+pub fn notions_and_tools(packet: &Packet) -> Vec<&str> {
     packet.pattern.notions.iter().map(String::as_str).chain(tools(packet)).collect()
 }
 

@@ -15,6 +15,7 @@ mod packet_json;
 mod pattern_file;
 mod problem;
 mod sections;
+mod typed;
 mod values;
 mod write;
 
@@ -31,4 +32,5 @@ pub use pattern_file::{
     is_audit, is_design, is_pattern, locate_in_pattern, pattern_page, read_pattern, write_pattern,
 };
 pub use problem::Problem;
+pub use typed::{Refused, shown_value, typed_value, value_range, value_words};
 pub use write::{starter, write_design};

@@ -1,0 +1,190 @@
+//! What is kept stays kept, whole, in order, and safe from two writers.
+
+use measure::{Length, Money};
+
+use super::*;
+
+fn keep() -> (tempfile::TempDir, Keep) {
+    let folder = tempfile::tempdir().expect("there is room");
+    let keep = Keep::open(folder.path()).expect("it can be opened");
+    (folder, keep)
+}
+
+#[test]
+fn edits_are_undone_and_done_again_without_end() {
+    let (_folder, keep) = keep();
+    let mut at = keep.add("Bag", "0", "new").unwrap();
+    for step in 1..=50 {
+        at = keep.change(at.id, at.revision, "Bag", &step.to_string(), "edit").unwrap();
+    }
+    for step in (0..50).rev() {
+        at = keep.undo(at.id, at.revision).unwrap();
+        assert_eq!(keep.bag(at.id).unwrap().text, step.to_string());
+    }
+    assert_eq!(keep.undo(at.id, at.revision), Err(Trouble::NothingTo("undo")));
+    at = keep.redo(at.id, at.revision).unwrap();
+    assert_eq!(keep.bag(at.id).unwrap().text, "1");
+    // An edit after undoing leaves what was undone behind.
+    at = keep.change(at.id, at.revision, "Bag", "other", "edit").unwrap();
+    assert_eq!(keep.redo(at.id, at.revision), Err(Trouble::NothingTo("redo")));
+    assert_eq!(keep.bag(at.id).unwrap().undo.as_deref(), Some("edit"));
+}
+
+#[test]
+fn a_change_from_an_old_revision_is_not_made() {
+    let (_folder, keep) = keep();
+    let first = keep.add("Bag", "a", "new").unwrap();
+    keep.change(first.id, first.revision, "Bag", "b", "edit").unwrap();
+    let late = keep.change(first.id, first.revision, "Bag", "c", "edit");
+    assert_eq!(late, Err(Trouble::Changed));
+    assert_eq!(keep.undo(first.id, first.revision), Err(Trouble::Changed));
+    assert_eq!(keep.bag(first.id).unwrap().text, "b");
+}
+
+#[test]
+fn what_is_not_there_is_said_so() {
+    let (_folder, keep) = keep();
+    assert_eq!(keep.bag(7), Err(Trouble::NotThere("bag")));
+    assert_eq!(keep.change(7, 1, "x", "x", "x"), Err(Trouble::NotThere("bag")));
+    assert_eq!(keep.version(7, 1), Err(Trouble::NotThere("version")));
+    assert_eq!(keep.throw_away(7), Err(Trouble::NotThere("bag")));
+    assert!(matches!(keep.add("  ", "", "new"), Err(Trouble::NotTaken(_))));
+}
+
+#[test]
+fn a_bag_is_put_away_before_it_can_be_thrown_away() {
+    let (_folder, keep) = keep();
+    let bag = keep.add("Bag", "a", "new").unwrap();
+    keep.keep_version(bag.id, "as taught in spring").unwrap();
+    assert_eq!(keep.throw_away(bag.id), Err(Trouble::NotThere("bag")));
+    keep.put_away(bag.id, true).unwrap();
+    assert!(keep.bags(false).unwrap().is_empty());
+    keep.put_away(bag.id, false).unwrap();
+    assert_eq!(keep.bags(false).unwrap().len(), 1);
+    keep.put_away(bag.id, true).unwrap();
+    keep.throw_away(bag.id).unwrap();
+    assert!(keep.bags(true).unwrap().is_empty() && keep.versions(bag.id).unwrap().is_empty());
+}
+
+#[test]
+fn a_newer_file_and_a_foreign_one_are_left_alone() {
+    let folder = tempfile::tempdir().unwrap();
+    drop(Keep::open(folder.path()).unwrap());
+    let path = folder.path().join(FILE);
+    let connection = Connection::open(&path).unwrap();
+    connection.pragma_update(None, "user_version", 99).unwrap();
+    drop(connection);
+    let before = std::fs::read(&path).unwrap();
+    assert_eq!(Keep::open(folder.path()).err(), Some(Trouble::Newer { found: 99, known: 1 }));
+    assert_eq!(std::fs::read(&path).unwrap(), before);
+    for (name, bytes) in [("text", &b"not a database, but long enough to be one"[..])] {
+        let folder = tempfile::tempdir().unwrap();
+        std::fs::write(folder.path().join(FILE), bytes).unwrap();
+        assert_eq!(Keep::open(folder.path()).err(), Some(Trouble::Foreign), "{name}");
+        assert_eq!(std::fs::read(folder.path().join(FILE)).unwrap(), bytes);
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let other = Connection::open(folder.path().join(FILE)).unwrap();
+    other.execute_batch("CREATE TABLE x (y)").unwrap();
+    drop(other);
+    assert_eq!(Keep::open(folder.path()).err(), Some(Trouble::Foreign));
+}
+
+#[test]
+fn a_backup_brings_everything_back_and_keeps_what_was_there() {
+    let (folder, keep) = keep();
+    let bag = keep.add("Bag", "a", "new").unwrap();
+    let backup = keep.backup().unwrap();
+    keep.change(bag.id, bag.revision, "Bag", "b", "edit").unwrap();
+    let before = keep.restore(&backup).unwrap();
+    assert_eq!(keep.bag(bag.id).unwrap().text, "a");
+    // What stood there before the restoring can be restored as well.
+    let before = std::fs::read(before).unwrap();
+    keep.restore(&before).unwrap();
+    assert_eq!(keep.bag(bag.id).unwrap().text, "b");
+    for wrong in [&b""[..], b"nonsense", &backup[..backup.len() / 2]] {
+        assert!(keep.restore(wrong).is_err());
+        assert_eq!(keep.bag(bag.id).unwrap().text, "b");
+    }
+    drop(keep);
+    assert_eq!(Keep::open(folder.path()).unwrap().bag(bag.id).unwrap().text, "b");
+}
+
+#[test]
+fn a_full_disk_keeps_the_old_state() {
+    let (_folder, keep) = keep();
+    let bag = keep.add("Bag", "a", "new").unwrap();
+    let pages: i64 = {
+        let connection = keep.lock();
+        connection.query_row("SELECT * FROM pragma_page_count", [], |row| row.get(0)).unwrap()
+    };
+    keep.lock().pragma_update(None, "max_page_count", pages).unwrap();
+    let large = "x".repeat(900_000);
+    assert_eq!(keep.change(bag.id, bag.revision, "Bag", &large, "edit"), Err(Trouble::Full));
+    assert_eq!(keep.bag(bag.id).unwrap().text, "a");
+    keep.lock().pragma_update(None, "max_page_count", 1_000_000).unwrap();
+    keep.change(bag.id, bag.revision, "Bag", &large, "edit").unwrap();
+}
+
+#[test]
+fn a_file_that_cannot_be_written_says_so() {
+    let (_folder, keep) = keep();
+    let bag = keep.add("Bag", "a", "new").unwrap();
+    keep.lock().pragma_update(None, "query_only", true).unwrap();
+    assert_eq!(keep.change(bag.id, bag.revision, "Bag", "b", "edit"), Err(Trouble::ReadOnly));
+    assert_eq!(keep.bag(bag.id).unwrap().text, "a");
+}
+
+fn canvas() -> Fabric {
+    Fabric {
+        name: "Canvas".to_owned(),
+        width: Length::inch(54),
+        length: Length::inch(72),
+        one_way: false,
+        repeat_along: None,
+        repeat_across: None,
+        swatch: Swatch::Stripes,
+        ground: "#ffffff".to_owned(),
+        figure: "#336699".to_owned(),
+        note: String::new(),
+    }
+}
+
+#[test]
+fn cutting_takes_the_length_off_and_leaves_the_remnant() {
+    let (_folder, keep) = keep();
+    let id = keep.shelve(None, &canvas()).unwrap();
+    let bag = keep.add("Bag", "a", "new").unwrap();
+    let remnant = Some((Length::inch(20), Length::inch(30)));
+    keep.cut_off(bag.id, "Bag", &[(id, Length::inch(30), remnant)]).unwrap();
+    let all = keep.fabrics().unwrap();
+    assert_eq!(all.len(), 2);
+    assert_eq!(all[0].fabric.length, Length::inch(42));
+    assert_eq!(all[1].fabric.name, "Canvas, remnant 1");
+    assert_eq!(all[1].remnant_of.as_deref(), Some("Canvas"));
+    assert_eq!(keep.cuts(id).unwrap()[0].length, Length::inch(30));
+    // Too little of the second: nothing of either is taken.
+    let both = [(all[1].id, Length::inch(1), None), (id, Length::inch(43), None)];
+    assert!(matches!(keep.cut_off(bag.id, "Bag", &both), Err(Trouble::NotTaken(_))));
+    assert_eq!(keep.fabrics().unwrap(), all);
+}
+
+#[test]
+fn a_name_is_on_the_shelf_once_and_the_last_price_counts() {
+    let (_folder, keep) = keep();
+    let id = keep.shelve(None, &canvas()).unwrap();
+    let namesake = Fabric { name: "CANVAS ".to_owned(), ..canvas() };
+    assert!(matches!(keep.shelve(None, &namesake), Err(Trouble::NotTaken(_))));
+    let at = keep.fabric(id).unwrap();
+    keep.shelve(Some((id, at.revision)), &namesake).unwrap();
+    assert_eq!(keep.shelve(Some((id, at.revision)), &canvas()), Err(Trouble::Changed));
+    for (text, day) in [("12.50 EUR", "2026-03-01"), ("11.00 EUR", "2025-11-30")] {
+        let money = Money::parse(text).unwrap();
+        let day = read_day(day).unwrap();
+        keep.note_price(id, Price { money, per_yard: false, day }).unwrap();
+    }
+    let last = keep.fabric(id).unwrap().price.unwrap();
+    assert_eq!((last.money.to_string().as_str(), last.day), ("12.50 EUR", (2026, 3, 1)));
+    assert_eq!(keep.prices(id).unwrap().len(), 2);
+    assert_eq!(read_day("2026-13-01"), None);
+}

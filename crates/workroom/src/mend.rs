@@ -1,0 +1,151 @@
+//! Looks for the value of a parameter, nearest to the present one, that cures a finding and brings
+//! no new trouble. It tries them out: nothing here knows what a check looks for.
+
+use bag::kinds::{Param, Quantity, Value};
+use bag::{Design, Finding, Severity};
+use measure::{Length, Rounding, Ruler};
+use store::{shown_value, value_words};
+
+use crate::change;
+
+/// The most values that are tried: each takes a whole packet.
+const MOST_TRIES: usize = 60;
+
+/// The path and the value, as it would be typed, that cure a finding; none when the finding names
+/// no parameter, or no single value of it helps.
+pub fn mend(design: &Design, finding: &Finding) -> Option<(String, String)> {
+    let path = finding.place.parameter.as_deref()?;
+    let (param, value) = change::at(design, path)?;
+    let before = weight(&packet::build(design).findings);
+    let mut search = Search { design, finding, path, before, left: MOST_TRIES };
+    let found = match param.quantity {
+        Quantity::Length { least, most, .. } | Quantity::OptionalLength { least, most } => {
+            search.length(value, least, most)
+        }
+        Quantity::Count { least, most, .. } => {
+            let Value::Count(now) = value else { return None };
+            let mut counts: Vec<u32> = (least..=most).filter(|count| count != now).collect();
+            counts.sort_by_key(|count| count.abs_diff(*now));
+            counts.into_iter().map(Value::Count).find(|value| search.cures(value))
+        }
+        Quantity::Choice { .. } | Quantity::Thing { .. } => {
+            let words = value_words(param).into_iter().map(|(word, _)| Value::Choice(word));
+            words.filter(|word| word != value).find(|word| search.cures(word))
+        }
+        Quantity::Flag { .. } => {
+            let Value::Flag(now) = value else { return None };
+            Some(Value::Flag(!now)).filter(|value| search.cures(value))
+        }
+        Quantity::Text { .. } | Quantity::Percent { .. } => None,
+    }?;
+    Some((path.to_owned(), shown_value(&found, design.units)))
+}
+
+/// Whether a finding names a parameter whose values can be tried out.
+pub fn can_try(design: &Design, finding: &Finding) -> bool {
+    let path = finding.place.parameter.as_deref();
+    let param = path.and_then(|path| change::at(design, path));
+    param.is_some_and(|(param, _)| is_tried(param))
+}
+
+const fn is_tried(param: &Param) -> bool {
+    !matches!(param.quantity, Quantity::Text { .. } | Quantity::Percent { .. })
+}
+
+/// How many errors, and how many warnings.
+fn weight(findings: &[Finding]) -> (usize, usize) {
+    let count = |severity| findings.iter().filter(|finding| finding.severity == severity).count();
+    (count(Severity::Error), count(Severity::Warning))
+}
+
+struct Search<'a> {
+    design: &'a Design,
+    finding: &'a Finding,
+    path: &'a str,
+    before: (usize, usize),
+    left: usize,
+}
+
+impl Search<'_> {
+    /// Whether the finding is gone with this value, and nothing has come in its place.
+    fn cures(&mut self, value: &Value) -> bool {
+        let Some(left) = self.left.checked_sub(1) else { return false };
+        self.left = left;
+        let typed = shown_value(value, self.design.units);
+        let Ok((design, _)) = change::apply(self.design, self.path, &typed) else { return false };
+        let built = packet::build(&design);
+        let is_gone = !built.findings.iter().any(|finding| {
+            finding.check == self.finding.check && finding.place == self.finding.place
+        });
+        is_gone && weight(&built.findings) < self.before
+    }
+
+    /// A length: farther and farther away in both directions, then back to the nearest that cures.
+    fn length(&mut self, value: &Value, least: Length, most: Length) -> Option<Value> {
+        let ruler = Ruler::drafting(self.design.system());
+        let least = ruler.round(least, Rounding::Up);
+        let most = ruler.round(most, Rounding::Down);
+        let now = match value {
+            Value::Length(now) => *now,
+            _ if self.cures(&Value::Length(least)) => return Some(Value::Length(least)),
+            _ => least,
+        };
+        let step = ruler.step();
+        let near = ruler.round(now, Rounding::Nearest);
+        let mut last = [0_i64; 2];
+        for exponent in 0..14_u32 {
+            // 1, 2, 3, 4, 6, 8, 12, 16, 24, … steps away.
+            let far = match exponent {
+                0..=2 => i64::from(exponent) + 1,
+                _ if exponent % 2 == 1 => 4 << ((exponent - 3) / 2),
+                _ => 6 << ((exponent - 4) / 2),
+            };
+            for (side, sign) in [(0, -1), (1, 1)] {
+                let at = |steps: i64| (near + step.times(sign * steps)).clamp(least, most);
+                if at(far) == at(last[side]) || !self.cures(&Value::Length(at(far))) {
+                    last[side] = far;
+                    continue;
+                }
+                let (mut no, mut yes) = (last[side], far);
+                while yes - no > 1 {
+                    let middle = no.midpoint(yes);
+                    if self.cures(&Value::Length(at(middle))) { yes = middle } else { no = middle }
+                }
+                return Some(Value::Length(at(yes)));
+            }
+        }
+        None
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use bag::bodies;
+    use measure::Units;
+
+    use super::*;
+
+    /// The faulty examples are mended where one value does it, and the bag is better for it.
+    #[test]
+    fn a_band_pocket_that_is_too_high_is_lowered_as_little_as_needed() {
+        let mut design = Design::of(bodies::ALL[0], Units::Inch);
+        design = change::apply(&design, "pocket.add", "patch").unwrap().0;
+        design = change::apply(&design, "pocket[1].width", "30").unwrap().0;
+        let findings = packet::build(&design).findings;
+        let finding = findings.iter().find(|f| f.severity == Severity::Error).expect("too wide");
+        assert!(can_try(&design, finding), "{finding:?}");
+        let (path, value) = mend(&design, finding).expect("a narrower one fits");
+        let (mended, _) = change::apply(&design, &path, &value).unwrap();
+        let after = packet::build(&mended).findings;
+        assert!(!after.iter().any(|f| f.severity == Severity::Error), "{after:?}");
+    }
+
+    #[test]
+    fn a_finding_without_a_parameter_is_not_tried() {
+        let design = Design::of(bodies::ALL[0], Units::Inch);
+        let place = bag::Place::nowhere();
+        let finding = Finding::error("x", place, String::new(), String::new());
+        assert!(!can_try(&design, &finding));
+        assert_eq!(mend(&design, &finding), None);
+    }
+}

@@ -1,0 +1,285 @@
+//! The page on which a bag is designed: the form, and beside it all that follows from it.
+
+use std::sync::Arc;
+
+use maud::{Markup, html};
+use measure::{show_bought, show_length, show_size, show_volume};
+use packet::Packet;
+
+use super::field::{Around, Slip};
+use super::shell::{capital, counted, hidden, of_bag, way};
+use super::{Page, cutting, form, found, pieces, seen};
+use crate::ask::{Answer, Ask};
+use crate::keep::{Edited, Trouble};
+use crate::room::{Drawn, Room};
+use crate::{change as changes, mend as mending};
+
+/// What is said above the form.
+#[derive(Default)]
+struct Said<'a> {
+    /// A sentence.
+    text: String,
+    /// Whether it is a refusal.
+    refused: bool,
+    slip: Option<&'a Slip>,
+}
+
+/// The page as it stands.
+pub(super) fn page(room: &Room, ask: &Ask, drawn: &Drawn) -> Page {
+    whole(room, ask, drawn, &Said::default(), 200)
+}
+
+/// The whole page, or for its own script the parts that may have changed.
+fn whole(room: &Room, ask: &Ask, drawn: &Drawn, said: &Said<'_>, status: u16) -> Page {
+    let parts = parts(room, ask, drawn, said)?;
+    if ask.parts {
+        return Ok(Answer::fault(status, parts));
+    }
+    let welcome = room.keep.setting("welcomed")?.is_none();
+    let body = html! {
+        h1 { (drawn.design.title) }
+        @if welcome {
+            form.welcome method="post" action="/welcome" {
+                (hidden("to", way(drawn.opened.id, "")))
+                p { "This is a bag to try things on: change any measure, and see at once what becomes of the bag, its pieces and the fabric to buy. Everything is kept as you go, and Undo takes back whatever you like. When you are ready, go to “Bags” and begin one of your own." }
+                button { "Good, thank you" }
+            }
+        }
+        link rel="stylesheet" href={ (way(drawn.opened.id, "cover.css")) };
+        (parts)
+    };
+    Ok(Answer::fault(status, of_bag(drawn.opened.id, &drawn.design.title, "", &body)))
+}
+
+fn parts(room: &Room, ask: &Ask, drawn: &Drawn, said: &Said<'_>) -> Result<Markup, Trouble> {
+    let opened = &drawn.opened;
+    let shelf = room.keep.fabrics()?;
+    let around = Around {
+        id: opened.id,
+        revision: opened.revision,
+        units: drawn.design.units,
+        findings: &drawn.findings,
+        slip: said.slip,
+    };
+    let packet = drawn.packet.as_ref();
+    Ok(html! {
+        div.bench data-revision=(opened.revision) {
+            div.bar id="bar" data-part { (bar(drawn, said)) }
+            section.seen id="seen" data-part aria-label="The bag" { (seen::view(ask, drawn)) }
+            section.form id="form" data-part aria-label="What the bag is like" {
+                (form::form(&around, &drawn.design, &shelf))
+            }
+            section.found id="found" data-part aria-label="What was found" { (found::list(drawn)) }
+            section.glance id="glance" data-part aria-label="At a glance" {
+                @if let Some(packet) = packet { (glance(room, packet)?) }
+            }
+            section.small id="small-pieces" data-part aria-label="Pieces" {
+                @if let Some(packet) = packet { (pieces::small(drawn, packet)) }
+            }
+            section.small id="small-layouts" data-part aria-label="Layouts" {
+                @if let Some(packet) = packet { (cutting::small(drawn, packet)) }
+            }
+        }
+    })
+}
+
+/// Undo, redo, and what was said last.
+fn bar(drawn: &Drawn, said: &Said<'_>) -> Markup {
+    let opened = &drawn.opened;
+    let text = if said.text.is_empty() { "Everything is kept." } else { &said.text };
+    let button = |word: &str, says: &str, what: &Option<String>| {
+        let does = what.as_deref().unwrap_or("nothing");
+        html! {
+            form.act method="post" action=(way(opened.id, word)) {
+                (hidden("revision", opened.revision))
+                button id=(word) disabled[what.is_none()] title=(does) { (says) }
+            }
+        }
+    };
+    html! {
+        (button("undo", "Undo", &opened.undo))
+        (button("redo", "Redo", &opened.redo))
+        p.said.refused[said.refused] role="status" { (text) }
+    }
+}
+
+/// Sizes and purchases in a table.
+fn glance(room: &Room, packet: &Packet) -> Result<Markup, Trouble> {
+    let (finished, system) = (packet.finished, packet.system);
+    let costs = super::shopping::costs(room, packet)?;
+    Ok(html! {
+        h2 { "At a glance" }
+        dl.facts {
+            div { dt { "Finished, width × height" } dd { (show_size(finished.width, finished.height, system)) } }
+            @if finished.depth.is_positive() {
+                div { dt { "Depth" } dd { (show_length(finished.depth, system)) } }
+                div { dt { "Holds" } dd { (show_volume(finished.volume, system)) } }
+            }
+            div { dt { "To cut" } dd { (counted(packet.pattern.copies.len(), "piece")) } }
+            div { dt { "To sew" } dd { (counted(packet.steps.len(), "step")) } }
+        }
+        table {
+            caption { "To buy" }
+            thead { tr { th scope="col" { "Material" } th scope="col" { "Length" } th scope="col" { "Price" } } }
+            tbody {
+                @for (cut, cost) in packet.cuts.iter().filter(|cut| cut.is_bought()).zip(&costs.each) {
+                    tr {
+                        th scope="row" { (capital(&cut.title(&packet.pattern))) }
+                        td { @match &cut.layout {
+                            Some(layout) => (show_bought(layout.bought, system)),
+                            None => "does not fit",
+                        } }
+                        td { @match cost { Some(money) => (money), None => "–" } }
+                    }
+                }
+                @for webbing in &packet.webbing {
+                    tr {
+                        th scope="row" { (capital(&packet.pattern.material(webbing.material).name)) }
+                        td { (show_bought(webbing.bought, system)) }
+                        td { "–" }
+                    }
+                }
+            }
+            @if let Some(sum) = &costs.sum {
+                tfoot { tr { th scope="row" { "Fabric with a price" } td {} td { (sum) } } }
+            }
+        }
+    })
+}
+
+/// The number of the revision that the form was made from.
+fn seen_revision(ask: &Ask) -> Result<i64, Trouble> {
+    ask.form.number("revision").ok_or(Trouble::Changed)
+}
+
+/// One field was changed.
+pub(super) fn change(room: &Room, ask: &Ask, id: i64) -> Page {
+    let seen = seen_revision(ask)?;
+    let drawn = room.bag(id)?;
+    let (path, typed) = (ask.form.text("path"), ask.form.text("value"));
+    match changes::apply(&drawn.design, path, typed) {
+        Ok((design, _)) if design == drawn.design => stay(room, ask, &drawn),
+        Ok((design, what)) => keep(room, ask, &drawn, seen, &design, &what),
+        Err(refused) => {
+            let slip = Slip { path: path.to_owned(), typed: typed.to_owned(), refused };
+            let text = format!("Not changed: {}.", slip.refused.message);
+            let said = Said { text, refused: true, slip: Some(&slip) };
+            whole(room, ask, &drawn, &said, 422)
+        }
+    }
+}
+
+/// Nothing was changed.
+fn stay(room: &Room, ask: &Ask, drawn: &Drawn) -> Page {
+    if ask.parts {
+        return whole(room, ask, drawn, &Said::default(), 200);
+    }
+    Ok(Answer::see(way(drawn.opened.id, "")))
+}
+
+/// Keeps a changed design, and shows what has become of the bag.
+fn keep(
+    room: &Room,
+    ask: &Ask,
+    drawn: &Drawn,
+    seen: i64,
+    design: &bag::Design,
+    what: &str,
+) -> Page {
+    let text = store::write_design(design);
+    let kept = room.keep.change(drawn.opened.id, seen, &design.title, &text, what);
+    kept_page(room, ask, drawn.opened.id, kept, &format!("Kept: {what}."))
+}
+
+/// The page after something was kept, or was not because another window was faster.
+fn kept_page(room: &Room, ask: &Ask, id: i64, kept: Result<Edited, Trouble>, text: &str) -> Page {
+    let (said, status) = match kept {
+        Ok(_) if !ask.parts => return Ok(Answer::see(way(id, ""))),
+        Ok(_) => (Said { text: text.to_owned(), ..Said::default() }, 200),
+        Err(trouble @ (Trouble::Changed | Trouble::NothingTo(_))) => {
+            let text = format!(
+                "{}. The page now shows the bag as it stands.",
+                capital(&trouble.to_string())
+            );
+            (Said { text, refused: true, slip: None }, 409)
+        }
+        Err(trouble @ (Trouble::Full | Trouble::ReadOnly | Trouble::Busy)) => {
+            let text = format!("{}.", capital(&trouble.to_string()));
+            (Said { text, refused: true, slip: None }, 507)
+        }
+        Err(other) => return Err(other.into()),
+    };
+    let drawn: Arc<Drawn> = room.bag(id)?;
+    whole(room, ask, &drawn, &said, status)
+}
+
+/// Takes the last change back.
+pub(super) fn undo(room: &Room, ask: &Ask, id: i64) -> Page {
+    let kept = room.keep.undo(id, seen_revision(ask)?);
+    went(room, ask, id, kept, "Undone")
+}
+
+/// Does again what was undone.
+pub(super) fn redo(room: &Room, ask: &Ask, id: i64) -> Page {
+    let kept = room.keep.redo(id, seen_revision(ask)?);
+    went(room, ask, id, kept, "Done again")
+}
+
+fn went(room: &Room, ask: &Ask, id: i64, kept: Result<Edited, Trouble>, verb: &str) -> Page {
+    if kept.is_ok() {
+        // The title may have gone back, too.
+        let drawn = room.bag(id)?;
+        room.keep.retitle(id, &drawn.design.title)?;
+    }
+    kept_page(room, ask, id, kept, &format!("{verb}."))
+}
+
+/// Looks for the value that cures a finding, and sets it.
+pub(super) fn mend(room: &Room, ask: &Ask, id: i64) -> Page {
+    let seen = seen_revision(ask)?;
+    let drawn = room.bag(id)?;
+    if drawn.opened.revision != seen {
+        return kept_page(room, ask, id, Err(Trouble::Changed), "");
+    }
+    let number = ask.form.number("finding").and_then(|number| usize::try_from(number).ok());
+    let finding = number.and_then(|number| drawn.findings.get(number));
+    let finding = finding.ok_or(Trouble::NotThere("finding"))?;
+    let mended = mending::mend(&drawn.design, finding)
+        .and_then(|(path, value)| changes::apply(&drawn.design, &path, &value).ok());
+    match mended {
+        Some((design, what)) => keep(room, ask, &drawn, seen, &design, &format!("mended, {what}")),
+        None => {
+            let text = format!(
+                "No single value of that field cures it. What the check advises: {}.",
+                finding.cure
+            );
+            let said = Said { text, refused: true, slip: None };
+            whole(room, ask, &drawn, &said, 422)
+        }
+    }
+}
+
+/// Takes a fabric of the shelf for a part of the bag.
+pub(super) fn from_shelf(room: &Room, ask: &Ask, id: i64) -> Page {
+    let seen = seen_revision(ask)?;
+    let drawn = room.bag(id)?;
+    let Some(number) = ask.form.number("fabric") else { return stay(room, ask, &drawn) };
+    let fabric = room.keep.fabric(number)?.fabric;
+    let role = ask.form.text("role");
+    let mut design = drawn.design.clone();
+    let one_way = if fabric.one_way { "yes" } else { "no" };
+    let width = store::shown_value(&bag::kinds::Value::Length(fabric.width), design.units);
+    // The usable width follows from the bought one again.
+    let fields = [("usable", ""), ("name", &fabric.name), ("width", &width), ("one-way", one_way)];
+    for (key, value) in fields {
+        match changes::apply(&design, &format!("fabric.{role}.{key}"), value) {
+            Ok((changed, _)) => design = changed,
+            Err(refused) => {
+                let text = format!("Not changed: {}: {}.", key, refused.message);
+                let said = Said { text, refused: true, slip: None };
+                return whole(room, ask, &drawn, &said, 422);
+            }
+        }
+    }
+    keep(room, ask, &drawn, seen, &design, &format!("{role}: {}", fabric.name))
+}

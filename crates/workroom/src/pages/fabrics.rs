@@ -1,0 +1,275 @@
+//! The fabric shelf.
+
+use maud::{Markup, PreEscaped, html};
+use measure::{Length, Money, System, Units, parse_length, show_length};
+
+use super::Page;
+use super::shell::{Here, hidden, shell};
+use crate::ask::{Answer, Ask};
+use crate::keep::{Fabric, FabricRow, Price, Swatch, Trouble};
+use crate::room::Room;
+
+/// The ruler of the shelf: that of the bag that was changed last; inches before there is one.
+fn units(room: &Room) -> Result<Units, Trouble> {
+    let last = room.keep.bags(false)?.first().map(|bag| bag.id);
+    let design = last.and_then(|id| room.bag(id).ok());
+    Ok(design.map_or(Units::Inch, |drawn| drawn.design.units))
+}
+
+/// The shelf.
+pub(super) fn shelf(room: &Room, ask: &Ask) -> Page {
+    page(
+        room,
+        None,
+        (ask.query.text("cut") == "yes")
+            .then_some("The fabric was taken off the shelf; what is left over is there."),
+    )
+}
+
+fn page(room: &Room, fault: Option<(&Ask, &str)>, said: Option<&str>) -> Page {
+    let units = units(room)?;
+    let fabrics = room.keep.fabrics()?;
+    let body = html! {
+        h1 { "Fabric shelf" }
+        @if let Some(said) = said { p.good role="status" { (said) } }
+        @if fabrics.is_empty() {
+            div.empty { p { "Nothing is on the shelf yet. Note here what you own: then a design can be cut from it, its colours are seen on the bag, and you know what is left." } }
+        }
+        ul.cards {
+            @for row in &fabrics {
+                li.card {
+                    a.cover href={ "/fabrics/" (row.id) } {
+                        (swatch(&row.fabric, row.id))
+                        span.title { (row.fabric.name) }
+                    }
+                    p { (show_length(row.fabric.length, units.system())) " left, " (show_length(row.fabric.width, units.system())) " wide" }
+                    @if let Some(price) = &row.price { p.says { (price_shown(price)) } }
+                    @if let Some(whole) = &row.remnant_of { p.says { "a remnant of " (whole) } }
+                }
+            }
+        }
+        section.aside {
+            h2 { "Put a fabric on the shelf" }
+            @if let Some((_, why)) = fault { p.wrong role="alert" { (super::shell::capital(why)) "." } }
+            form.stack method="post" action="/fabrics" { (fields(units, fault.map(|(ask, _)| ask), None)) button.main { "Put it on the shelf" } }
+        }
+    };
+    let status = if fault.is_some() { 422 } else { 200 };
+    Ok(Answer::fault(status, shell("Fabric shelf", Here::Fabrics, &body)))
+}
+
+fn price_shown(price: &Price) -> String {
+    let per = if price.per_yard { "yard" } else { "metre" };
+    format!("{} a {per}, as of {}", price.money, price.day_shown())
+}
+
+/// A fabric as it looks: 120 mm of its width and length.
+fn swatch(fabric: &Fabric, id: i64) -> Markup {
+    let step =
+        |repeat: Option<Length>| repeat.map_or(16.0, |repeat| repeat.to_mm().clamp(4.0, 60.0));
+    let (across, along) = (step(fabric.repeat_across), step(fabric.repeat_along));
+    let mut marks = String::new();
+    let mut line = |x: f64, y: f64, width: f64, height: f64| {
+        marks.push_str(&format!(
+            "<rect x=\"{x:.1}\" y=\"{y:.1}\" width=\"{width:.1}\" height=\"{height:.1}\"/>"
+        ));
+    };
+    let (width, height) = (120.0, 90.0);
+    let places = |step: f64, most: f64| {
+        (0..)
+            .map(move |index| f64::from(index) * step + step / 4.0)
+            .take_while(move |at| *at < most)
+    };
+    match fabric.swatch {
+        Swatch::Plain => {}
+        Swatch::Stripes => places(across, width).for_each(|x| line(x, 0.0, across / 2.0, height)),
+        Swatch::Bands => places(along, height).for_each(|y| line(0.0, y, width, along / 2.0)),
+        Swatch::Checks => {
+            places(across, width).for_each(|x| line(x, 0.0, across / 3.0, height));
+            places(along, height).for_each(|y| line(0.0, y, width, along / 3.0));
+        }
+        Swatch::Dots => {
+            for (row, y) in places(along, height).enumerate() {
+                let shift = if row % 2 == 0 { 0.0 } else { across / 2.0 };
+                for x in places(across, width) {
+                    let radius = across.min(along) / 5.0;
+                    marks.push_str(&format!(
+                        "<circle cx=\"{:.1}\" cy=\"{y:.1}\" r=\"{radius:.1}\"/>",
+                        x + shift
+                    ));
+                }
+            }
+        }
+    }
+    let opacity = if fabric.swatch == Swatch::Checks { "0.55" } else { "1" };
+    html! {
+        svg.swatch viewBox="0 0 120 90" role="img" aria-labelledby={ "swatch-" (id) } {
+            title id={ "swatch-" (id) } { (fabric.name) ": " (fabric.swatch.title()) }
+            rect width="120" height="90" fill=(fabric.ground) {}
+            g fill=(fabric.figure) fill-opacity=(opacity) { (PreEscaped(marks)) }
+        }
+    }
+}
+
+/// The fields of a fabric.
+fn fields(units: Units, typed: Option<&Ask>, known: Option<&Fabric>) -> Markup {
+    let length = |length: Length| store::shown_value(&bag::kinds::Value::Length(length), units);
+    let value = |name: &str, of: &dyn Fn(&Fabric) -> String, first: &str| {
+        typed
+            .and_then(|ask| ask.form.get(name).map(str::to_owned))
+            .or_else(|| known.map(of))
+            .unwrap_or_else(|| first.to_owned())
+    };
+    let optional = |repeat: Option<Length>| repeat.map(length).unwrap_or_default();
+    let width = if units.system() == System::Inch { "44" } else { "110 cm" };
+    let texts: [(&str, &str, String, bool); 5] = [
+        ("name", "Name", value("name", &|f| f.name.clone(), ""), true),
+        ("width", "Width, selvedge to selvedge", value("width", &|f| length(f.width), width), true),
+        ("length", "Length left", value("length", &|f| length(f.length), ""), true),
+        (
+            "repeat-along",
+            "Print repeats along the length after",
+            value("repeat-along", &|f| optional(f.repeat_along), ""),
+            false,
+        ),
+        (
+            "repeat-across",
+            "Print repeats across the width after",
+            value("repeat-across", &|f| optional(f.repeat_across), ""),
+            false,
+        ),
+    ];
+    let one_way = value("one-way", &|f| if f.one_way { "yes" } else { "no" }.to_owned(), "no");
+    let drawn = value("swatch", &|f| f.swatch.word().to_owned(), "plain");
+    let ground = value("ground", &|f| f.ground.clone(), "#d9cdb4");
+    let figure = value("figure", &|f| f.figure.clone(), "#3f6b8c");
+    let note = value("note", &|f| f.note.clone(), "");
+    html! {
+        @for (name, label, value, required) in &texts {
+            div.pairs { label for={ "fabric-" (name) } { (label) } input id={ "fabric-" (name) } name=(name) value=(value) required[*required] maxlength="200" autocomplete="off"; }
+        }
+        p.help { "A number without a unit is in " (units.symbol()) "; 2 1/4 yd or 150 cm is as good." }
+        div.pairs {
+            label for="fabric-one-way" { "One-way print or nap" }
+            select id="fabric-one-way" name="one-way" { @for word in ["no", "yes"] { option value=(word) selected[word == one_way] { (word) } } }
+        }
+        div.pairs {
+            label for="fabric-swatch" { "How it looks" }
+            select id="fabric-swatch" name="swatch" { @for swatch in Swatch::ALL { option value=(swatch.word()) selected[swatch.word() == drawn] { (swatch.title()) } } }
+        }
+        div.pairs { label for="fabric-ground" { "Colour of the ground" } input type="color" id="fabric-ground" name="ground" value=(ground); }
+        div.pairs { label for="fabric-figure" { "Colour of stripes or dots" } input type="color" id="fabric-figure" name="figure" value=(figure); }
+        div.pairs { label for="fabric-note" { "Note" } textarea id="fabric-note" name="note" rows="2" maxlength="1000" { "\n" (note) } }
+    }
+}
+
+fn read(ask: &Ask, units: Units) -> Result<Fabric, Trouble> {
+    let length = |name: &str, label: &str| {
+        let typed = ask.form.text(name).trim();
+        parse_length(typed, units).map_err(|error| Trouble::NotTaken(format!("{label}: {error}")))
+    };
+    let optional = |name: &str, label: &str| match ask.form.text(name).trim() {
+        "" => Ok(None),
+        _ => length(name, label).map(Some),
+    };
+    Ok(Fabric {
+        name: ask.form.text("name").trim().to_owned(),
+        width: length("width", "width")?,
+        length: length("length", "length left")?,
+        one_way: ask.form.text("one-way") == "yes",
+        repeat_along: optional("repeat-along", "repeat along the length")?,
+        repeat_across: optional("repeat-across", "repeat across the width")?,
+        swatch: Swatch::find(ask.form.text("swatch")).unwrap_or_default(),
+        ground: ask.form.text("ground").to_owned(),
+        figure: ask.form.text("figure").to_owned(),
+        note: ask.form.text("note").trim().to_owned(),
+    })
+}
+
+/// Puts a fabric on the shelf.
+pub(super) fn add(room: &Room, ask: &Ask) -> Page {
+    let added = read(ask, units(room)?).and_then(|fabric| room.keep.shelve(None, &fabric));
+    match added {
+        Ok(_) => Ok(Answer::see("/fabrics")),
+        Err(Trouble::NotTaken(why)) => page(room, Some((ask, &why)), None),
+        Err(other) => Err(other.into()),
+    }
+}
+
+/// One fabric.
+pub(super) fn one(room: &Room, id: i64, fault: Option<(&Ask, &str)>) -> Page {
+    let row: FabricRow = room.keep.fabric(id)?;
+    let units = units(room)?;
+    let system = units.system();
+    let (cuts, prices) = (room.keep.cuts(id)?, room.keep.prices(id)?);
+    let today = room.keep.today()?;
+    let per = if system == System::Inch { "yd" } else { "m" };
+    let body = html! {
+        h1 { (row.fabric.name) }
+        @if let Some((_, why)) = fault { p.wrong role="alert" { (super::shell::capital(why)) "." } }
+        div.swatch-large { (swatch(&row.fabric, row.id)) }
+        p { (show_length(row.fabric.length, system)) " left, " (show_length(row.fabric.width, system)) " wide" @if let Some(whole) = &row.remnant_of { "; a remnant of " (whole) } "." }
+        form.stack method="post" action={ "/fabrics/" (id) } {
+            (hidden("revision", row.revision))
+            (fields(units, fault.map(|(ask, _)| ask), Some(&row.fabric)))
+            button.main { "Keep" }
+        }
+        h2 { "Prices" }
+        @if prices.is_empty() { p.help { "No price is noted. With one, every design that uses this fabric tells what it costs." } }
+        @else { ul { @for price in &prices { li { (price_shown(price)) } } } }
+        form.row method="post" action={ "/fabrics/" (id) "/price" } {
+            label for="amount" { "Price" }
+            input id="amount" name="amount" required maxlength="30" placeholder="12.50 EUR" autocomplete="off";
+            label for="per" { "for a" }
+            select id="per" name="per" { @for (word, says) in [("yd", "yard"), ("m", "metre")] { option value=(word) selected[word == per] { (says) } } }
+            label for="day" { "on" }
+            input type="date" id="day" name="day" value=(today) required;
+            button { "Note it" }
+        }
+        h2 { "Cut from it" }
+        @if cuts.is_empty() { p.help { "Nothing was cut from it yet. “Cutting”, on the page of a bag, takes its length off here." } }
+        @else { table {
+            thead { tr { th scope="col" { "For" } th scope="col" { "Length" } th scope="col" { "Day" } } }
+            tbody { @for cut in &cuts { tr { th scope="row" { (cut.title) } td { (show_length(cut.length, system)) } td { (cut.day) } } } }
+        } }
+        h2 { "Take it off the shelf" }
+        form method="post" action={ "/fabrics/" (id) "/remove" } { button.grave { "It is gone: take it off, with its prices" } }
+    };
+    let status = if fault.is_some() { 422 } else { 200 };
+    Ok(Answer::fault(status, shell(&row.fabric.name, Here::Fabrics, &body)))
+}
+
+/// Changes a fabric.
+pub(super) fn change(room: &Room, ask: &Ask, id: i64) -> Page {
+    let seen = ask.form.number("revision").ok_or(Trouble::Changed)?;
+    let changed =
+        read(ask, units(room)?).and_then(|fabric| room.keep.shelve(Some((id, seen)), &fabric));
+    match changed {
+        Ok(_) => Ok(Answer::see("/fabrics")),
+        Err(Trouble::NotTaken(why)) => one(room, id, Some((ask, &why))),
+        Err(other) => Err(other.into()),
+    }
+}
+
+/// Notes a price.
+pub(super) fn price(room: &Room, ask: &Ask, id: i64) -> Page {
+    let money = Money::parse(ask.form.text("amount").trim());
+    let day = crate::keep::read_day(ask.form.text("day"));
+    let why = match (money, day) {
+        (Ok(money), Some(day)) if money.minor() >= 0 => {
+            let per_yard = ask.form.text("per") == "yd";
+            room.keep.note_price(id, Price { money, per_yard, day })?;
+            return Ok(Answer::see(format!("/fabrics/{id}")));
+        }
+        (Err(error), _) => format!("price: {error}"),
+        (Ok(_), None) => "the day is written as 2026-11-25".to_owned(),
+        (Ok(_), Some(_)) => "a price is not less than nothing".to_owned(),
+    };
+    one(room, id, Some((ask, &why)))
+}
+
+/// Takes a fabric off the shelf.
+pub(super) fn remove(room: &Room, id: i64) -> Page {
+    room.keep.unshelve(id)?;
+    Ok(Answer::see("/fabrics"))
+}

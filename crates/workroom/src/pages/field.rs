@@ -1,0 +1,165 @@
+//! One field of the form, made from a parameter: its name, what it takes, what is wrong with it.
+
+use bag::kinds::{Param, Quantity, Value};
+use bag::{Finding, Severity};
+use maud::{Markup, html};
+use measure::Units;
+use store::{Refused, shown_value, value_range, value_words};
+
+use super::shell::{capital, hidden};
+
+/// What was typed into a field and not taken.
+#[derive(Clone, Debug)]
+pub(super) struct Slip {
+    pub(super) path: String,
+    pub(super) typed: String,
+    pub(super) refused: Refused,
+}
+
+/// The form around the fields.
+#[derive(Clone, Copy)]
+pub(super) struct Around<'a> {
+    pub(super) id: i64,
+    pub(super) revision: i64,
+    pub(super) units: Units,
+    pub(super) findings: &'a [Finding],
+    pub(super) slip: Option<&'a Slip>,
+}
+
+/// A word that is an id: `pocket[2].height` becomes `pocket-2-height`.
+pub(super) fn id_of(path: &str) -> String {
+    let mut id = String::new();
+    for c in path.chars() {
+        match c {
+            c if c.is_ascii_alphanumeric() => id.push(c),
+            _ if id.ends_with('-') => {}
+            _ => id.push('-'),
+        }
+    }
+    id.trim_end_matches('-').to_owned()
+}
+
+impl Around<'_> {
+    /// A form that makes one change.
+    pub(super) fn change(&self, path: &str, class: &str, inner: &Markup) -> Markup {
+        html! {
+            form class=(class) method="post" action={ "/bag/" (self.id) "/change" } {
+                (hidden("revision", self.revision))
+                (hidden("path", path))
+                (inner)
+            }
+        }
+    }
+
+    /// A button that makes one change.
+    pub(super) fn button(&self, path: &str, value: &str, says: &str, name: &str) -> Markup {
+        let inner = html! {
+            (hidden("value", value))
+            button id={ "do-" (id_of(path)) "-" (id_of(value)) } aria-label=(name) { (says) }
+        };
+        self.change(path, "act", &inner)
+    }
+
+    /// The field of a parameter.
+    pub(super) fn field(&self, path: &str, param: &Param, value: &Value) -> Markup {
+        let id = id_of(path);
+        let slip = self.slip.filter(|slip| slip.path == path);
+        let shown = slip.map_or_else(|| shown_value(value, self.units), |slip| slip.typed.clone());
+        let found: Vec<&Finding> = self
+            .findings
+            .iter()
+            .filter(|f| f.severity != Severity::Note && f.place.parameter.as_deref() == Some(path))
+            .collect();
+        let wrong = slip.is_some() || found.iter().any(|f| f.severity == Severity::Error);
+        let about = format!("about-{id}");
+        let range = match param.quantity {
+            Quantity::Length { .. }
+            | Quantity::OptionalLength { .. }
+            | Quantity::Count { .. }
+            | Quantity::Percent { .. } => {
+                let range = value_range(param, self.units);
+                let range = range.trim_start_matches("a length from ");
+                let range = range.trim_start_matches("a whole number from ");
+                Some(range.trim_start_matches("a percentage from ").to_owned())
+            }
+            _ => None,
+        };
+        let (invalid, about) = (wrong.then_some("true"), about.as_str());
+        let control = match param.quantity {
+            Quantity::Choice { .. } | Quantity::Thing { .. } => html! {
+                select id=(id) name="value" aria-describedby=(about) aria-invalid=[invalid] {
+                    @for (word, meaning) in value_words(param) {
+                        option value=(word) selected[word == shown] { (option_text(word, &meaning)) }
+                    }
+                }
+            },
+            Quantity::Flag { .. } => html! {
+                select id=(id) name="value" aria-describedby=(about) aria-invalid=[invalid] {
+                    option value="no" selected[shown == "no"] { "no" }
+                    option value="yes" selected[shown == "yes"] { "yes" }
+                }
+            },
+            Quantity::Text { .. } => html! {
+                input.long id=(id) name="value" value=(shown) maxlength="200" autocomplete="off"
+                    aria-describedby=(about) aria-invalid=[invalid];
+            },
+            Quantity::Length { .. } | Quantity::OptionalLength { .. } => html! {
+                span.measure {
+                    input id=(id) name="value" value=(shown) autocomplete="off" spellcheck="false"
+                        aria-describedby=(about) aria-invalid=[invalid];
+                    span.unit aria-hidden="true" { (unit(&shown, self.units)) }
+                }
+            },
+            Quantity::Count { .. } | Quantity::Percent { .. } => html! {
+                span.measure {
+                    input id=(id) name="value" value=(shown) inputmode="decimal" autocomplete="off"
+                        aria-describedby=(about) aria-invalid=[invalid];
+                    @if matches!(param.quantity, Quantity::Percent { .. }) {
+                        span.unit aria-hidden="true" { "%" }
+                    }
+                }
+            },
+        };
+        let inner = html! {
+            label for=(id) { (capital(param.label)) }
+            (control)
+            button.set { "Set" }
+            div.about id=(about) {
+                p {
+                    (param.help)
+                    @if let Some(range) = &range { span.range { " " (range) "." } }
+                }
+                @if let Some(slip) = slip {
+                    p.wrong { (capital(&slip.refused.message)) "; " (slip.refused.hint) "." }
+                }
+                @for finding in &found {
+                    p.wrong[finding.severity == Severity::Error].care[finding.severity == Severity::Warning] {
+                        (capital(&finding.message)) "."
+                    }
+                }
+            }
+        };
+        self.change(path, "field", &inner)
+    }
+}
+
+/// The unit beside a number without one.
+fn unit(shown: &str, units: Units) -> &'static str {
+    if shown.is_empty() || shown.chars().any(|c| c.is_alphabetic() || c == '"') {
+        ""
+    } else {
+        units.symbol()
+    }
+}
+
+/// "eighths of a yard" says more than `eighths`; what is short stands before what it means.
+fn option_text(word: &str, meaning: &str) -> String {
+    let plain = word.replace('-', " ");
+    if meaning.is_empty() || meaning == plain {
+        plain
+    } else if meaning.starts_with(&plain) || meaning.chars().count() < 40 {
+        meaning.to_owned()
+    } else {
+        format!("{plain}: {meaning}")
+    }
+}

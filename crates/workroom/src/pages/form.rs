@@ -1,0 +1,291 @@
+//! The whole form of a design: a loop over sections, kinds and their parameters. Nothing here knows
+//! a bag; a new kind appears by itself.
+
+use bag::design::{ALLOWANCES, FABRIC, INTERFACING, SHOP, STITCHING};
+use bag::kinds::{Kind, Param, Value, Values};
+use bag::{Chosen, Design, Role, Severity};
+use maud::{Markup, html};
+use measure::Units;
+
+use super::field::{Around, id_of};
+use super::list::body_cards;
+use super::shell::{capital, hidden, way};
+use crate::change::{EDITION, HEAD, MOST_POCKETS, kinds, units_word};
+use crate::keep::FabricRow;
+
+/// The form.
+pub(super) fn form(around: &Around<'_>, design: &Design, shelf: &[FabricRow]) -> Markup {
+    html! {
+        (name(around, design))
+        (body(around, design))
+        (pockets(around, design))
+        (section(around, "handles", "Handles", &design.handles, false))
+        (section(around, "closure", "Closure", &design.closure, false))
+        (section(around, "lining", "Lining", &design.lining, false))
+        (fabrics(around, design, shelf))
+        (interfacings(around, design))
+        (plain(around, "allowances", "Seam allowances", ALLOWANCES, &design.allowances))
+        (plain(around, "stitching", "Stitches and thread", STITCHING, &design.stitching))
+        (plain(around, "shop", "Cutting and the shop", SHOP, &design.shop))
+        (edition(around, design))
+    }
+}
+
+/// A part of the form that opens and closes; open where something is wrong in it.
+fn fold(
+    around: &Around<'_>,
+    key: &str,
+    title: &str,
+    says: &str,
+    open: bool,
+    inner: &Markup,
+) -> Markup {
+    let begins = |path: &str| {
+        path.strip_prefix(key).is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
+    };
+    let found = around
+        .findings
+        .iter()
+        .filter(|f| f.severity != Severity::Note)
+        .filter(|f| f.place.parameter.as_deref().is_some_and(begins))
+        .count();
+    let wrong = found > 0 || around.slip.is_some_and(|slip| begins(&slip.path));
+    html! {
+        details.fold id={ "fold-" (key) } open[open || wrong] {
+            summary {
+                span.name { (title) }
+                span.says { (says) }
+                @if found > 0 { span.count title="findings here" { (found) } }
+            }
+            div.inner { (inner) }
+        }
+    }
+}
+
+fn fields(around: &Around<'_>, head: &str, params: &[Param], values: &Values) -> Markup {
+    html! {
+        @for param in params {
+            @if let Some(value) = values.get(param.key) {
+                (around.field(&format!("{head}.{}", param.key), param, value))
+            }
+        }
+    }
+}
+
+fn name(around: &Around<'_>, design: &Design) -> Markup {
+    let units = html! {
+        label for="units" { "Measures" }
+        select id="units" name="value" aria-describedby="about-units" {
+            @for (units, says) in [
+                (Units::Inch, "inches and eighths; fabric in yards"),
+                (Units::Cm, "centimetres; fabric in metres"),
+                (Units::Mm, "millimetres; fabric in metres"),
+            ] {
+                option value=(units_word(units)) selected[units == design.units] { (says) }
+            }
+        }
+        button.set { "Set" }
+        div.about id="about-units" {
+            p { "Between inches and centimetres the bag is drafted anew, with round sizes there. A measure may always be typed with its own unit, as in 11.4cm." }
+        }
+    };
+    let inner = html! {
+        (around.field("title", &HEAD[0], &Value::Text(design.title.clone())))
+        (around.field("about", &HEAD[1], &Value::Text(design.about.clone())))
+        (around.change("units", "field", &units))
+    };
+    fold(around, "title", "Name and measures", &design.title, false, &inner)
+}
+
+fn body(around: &Around<'_>, design: &Design) -> Markup {
+    let title = kind_of("body", &design.body).map_or("", Kind::title);
+    let params = Design::params_of("body", design.body.kind).unwrap_or_default();
+    let inner = html! {
+        @if let Some(kind) = kind_of("body", &design.body) { p.help { (kind.help()) } }
+        details.choose id="choose-body" {
+            summary { "Choose another body" }
+            form method="post" action={ (way(around.id, "change")) } {
+                (hidden("revision", around.revision))
+                (hidden("path", "body.kind"))
+                (body_cards(Some(design.body.kind)))
+            }
+        }
+        (fields(around, "body", params, &design.body.values))
+    };
+    fold(around, "body", "Body", title, true, &inner)
+}
+
+fn kind_of(section: &str, chosen: &Chosen) -> Option<&'static dyn Kind> {
+    kinds(section).into_iter().find(|kind| kind.name() == chosen.kind)
+}
+
+/// The choice of a kind, with what the chosen one is.
+fn kind(around: &Around<'_>, section: &str, head: &str, label: &str, chosen: &Chosen) -> Markup {
+    let path = format!("{head}.kind");
+    let id = id_of(&path);
+    let inner = html! {
+        label for=(id) { (label) }
+        select id=(id) name="value" aria-describedby={ "about-" (id) } {
+            @for kind in kinds(section) {
+                option value=(kind.name()) selected[kind.name() == chosen.kind] { (kind.title()) }
+            }
+        }
+        button.set { "Set" }
+        div.about id={ "about-" (id) } {
+            @if let Some(kind) = kind_of(section, chosen) { p { (kind.help()) } }
+        }
+    };
+    around.change(&path, "field", &inner)
+}
+
+fn section(around: &Around<'_>, key: &str, title: &str, chosen: &Chosen, open: bool) -> Markup {
+    let says = kind_of(key, chosen).map_or("", Kind::title);
+    let params = Design::params_of(key, chosen.kind).unwrap_or_default();
+    let inner = html! {
+        (kind(around, key, key, "Kind", chosen))
+        (fields(around, key, params, &chosen.values))
+    };
+    fold(around, key, title, says, open, &inner)
+}
+
+fn pockets(around: &Around<'_>, design: &Design) -> Markup {
+    let count = design.pockets.len();
+    let says = match count {
+        0 => "none".to_owned(),
+        count => super::shell::counted(count, "pocket"),
+    };
+    let inner = html! {
+        @if count == 0 { p.help { "No pocket yet. Add one: it is placed, sewn and checked by itself, and you can change all of it." } }
+        @for (index, pocket) in design.pockets.iter().enumerate() {
+            @let head = format!("pocket[{}]", index + 1);
+            @let title = kind_of("pocket", pocket).map_or("", Kind::title);
+            @let params = Design::params_of("pocket", pocket.kind).unwrap_or_default();
+            fieldset {
+                legend { "Pocket " (index + 1) ": " (title) }
+                (kind(around, "pocket", &head, "Kind", pocket))
+                (fields(around, &head, params, &pocket.values))
+                div.row {
+                    @if index > 0 {
+                        (around.button(&format!("{head}.earlier"), "", "Farther out", &format!("Pocket {} farther out: it changes places with the one before it", index + 1)))
+                    }
+                    (around.button(&format!("{head}.remove"), "", "Take away", &format!("Take pocket {} away", index + 1)))
+                }
+            }
+        }
+        @if count < MOST_POCKETS {
+            @let add = html! {
+                label for="pocket-add" { "One more pocket" }
+                select id="pocket-add" name="value" {
+                    @for kind in kinds("pocket") { option value=(kind.name()) { (kind.title()) } }
+                }
+                button.add { "Add it" }
+            };
+            (around.change("pocket.add", "field waits", &add))
+        }
+    };
+    fold(around, "pocket", "Pockets", &says, false, &inner)
+}
+
+fn fabrics(around: &Around<'_>, design: &Design, shelf: &[FabricRow]) -> Markup {
+    let names: Vec<&str> = design.fabrics.values().map(|values| values.text("name")).collect();
+    let inner = html! {
+        @for (role, values) in &design.fabrics {
+            @let head = format!("fabric.{}", role.key());
+            fieldset {
+                legend { (capital(role.title())) }
+                @if shelf.is_empty() {
+                    p.help { "What you own can be kept on the " a href="/fabrics" { "fabric shelf" } ", and taken from there." }
+                } @else {
+                    (from_shelf(around, *role, values, shelf))
+                }
+                (fields(around, &head, FABRIC, values))
+                @if role.fallback() != *role {
+                    (around.button(&format!("{head}.remove"), "", "No fabric of its own", &format!("No fabric of its own: {}", role.title())))
+                }
+            }
+        }
+        (add_for_part(around, "fabric.add", "A fabric of its own for", |role| !design.fabrics.contains_key(&role)))
+    };
+    fold(around, "fabric", "Fabrics", &names.join(", "), false, &inner)
+}
+
+fn from_shelf(around: &Around<'_>, role: Role, values: &Values, shelf: &[FabricRow]) -> Markup {
+    let id = format!("shelf-{}", role.key());
+    let name = values.text("name").to_lowercase();
+    html! {
+        form.field method="post" action=(way(around.id, "shelf")) {
+            (hidden("revision", around.revision))
+            (hidden("role", role.key()))
+            label for=(id) { "From the shelf" }
+            select id=(id) name="fabric" {
+                option value="" { "not from the shelf" }
+                @for row in shelf {
+                    option value=(row.id) selected[row.fabric.name.to_lowercase() == name] { (row.fabric.name) }
+                }
+            }
+            button.set { "Set" }
+        }
+    }
+}
+
+fn add_for_part(
+    around: &Around<'_>,
+    path: &str,
+    label: &str,
+    is_free: impl Fn(Role) -> bool,
+) -> Markup {
+    let free: Vec<Role> = Role::ALL.into_iter().filter(|role| is_free(*role)).collect();
+    if free.is_empty() {
+        return html! {};
+    }
+    let id = id_of(path);
+    let inner = html! {
+        label for=(id) { (label) }
+        select id=(id) name="value" {
+            @for role in free { option value=(role.key()) { (role.title()) } }
+        }
+        button.add { "Add it" }
+    };
+    around.change(path, "field waits", &inner)
+}
+
+fn interfacings(around: &Around<'_>, design: &Design) -> Markup {
+    let names: Vec<&str> = design.interfacings.keys().map(|role| role.title()).collect();
+    let says = if names.is_empty() { "none".to_owned() } else { names.join(", ") };
+    let inner = html! {
+        @if design.interfacings.is_empty() { p.help { "No part has interfacing. Firm fabric needs none; a bag of quilting cotton stands better with it." } }
+        @for (role, values) in &design.interfacings {
+            @let head = format!("interfacing.{}", role.key());
+            fieldset {
+                legend { (capital(role.title())) }
+                (fields(around, &head, INTERFACING, values))
+                (around.button(&format!("{head}.remove"), "", "No interfacing", &format!("No interfacing: {}", role.title())))
+            }
+        }
+        (add_for_part(around, "interfacing.add", "Interfacing for", |role| !design.interfacings.contains_key(&role)))
+    };
+    fold(around, "interfacing", "Interfacing", &says, false, &inner)
+}
+
+fn plain(around: &Around<'_>, key: &str, title: &str, params: &[Param], values: &Values) -> Markup {
+    fold(around, key, title, "", false, &fields(around, key, params, values))
+}
+
+fn edition(around: &Around<'_>, design: &Design) -> Markup {
+    let edition = &design.edition;
+    let changes = html! {
+        label for="edition-changes" { "What has changed" }
+        textarea id="edition-changes" name="value" rows="3" aria-describedby="about-changes" {
+            "\n" (edition.changes.join("\n"))
+        }
+        button.set { "Set" }
+        div.about id="about-changes" { p { "One line for each change since the last edition; printed in the booklet." } }
+    };
+    let inner = html! {
+        (around.field("edition.number", &EDITION[0], &Value::Count(edition.number)))
+        (around.field("edition.date", &EDITION[1], &Value::Text(edition.date.clone())))
+        (around.change("edition.changes", "field", &changes))
+    };
+    let says = format!("number {}", edition.number);
+    fold(around, "edition", "Edition", &says, false, &inner)
+}

@@ -1,0 +1,180 @@
+//! What every page has: its head, the way to the other pages, and how faults are told.
+
+use maud::{DOCTYPE, Markup, html};
+use store::Problem;
+
+use super::Page;
+use crate::ask::Answer;
+use crate::keep::{Opened, Trouble};
+
+const STYLE: &str = include_str!("../look/room.css");
+const SCRIPT: &str = include_str!("../look/room.js");
+const MARK: &str = include_str!("../look/mark.svg");
+
+/// Where in the workroom a page is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Here {
+    /// The list of bags.
+    Bags,
+    /// The fabric shelf.
+    Fabrics,
+    /// Backup and restore.
+    Safe,
+    /// Elsewhere.
+    Elsewhere,
+}
+
+const PLACES: [(Here, &str, &str); 3] = [
+    (Here::Bags, "/bags", "Bags"),
+    (Here::Fabrics, "/fabrics", "Fabric shelf"),
+    (Here::Safe, "/safe", "Safekeeping"),
+];
+
+/// A page.
+pub(super) fn shell(title: &str, here: Here, body: &Markup) -> Markup {
+    framed(title, here, &html! {}, body)
+}
+
+/// A page with a way between its own parts below the way between pages.
+pub(super) fn framed(title: &str, here: Here, ways: &Markup, body: &Markup) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="color-scheme" content="light dark";
+                title { (title) " · bagwright" }
+                link rel="icon" href="/look/mark.svg" type="image/svg+xml";
+                link rel="stylesheet" href=(address("room.css", STYLE));
+                script src=(address("room.js", SCRIPT)) defer {}
+            }
+            body {
+                a.skip href="#main" { "To the page itself" }
+                header.top {
+                    a.mark href="/bags" { img src="/look/mark.svg" alt="" width="28" height="28"; "bagwright" }
+                    nav aria-label="Workroom" {
+                        @for (place, to, name) in PLACES {
+                            a href=(to) aria-current=[(place == here).then_some("page")] { (name) }
+                        }
+                    }
+                }
+                (ways)
+                main id="main" tabindex="-1" { (body) }
+            }
+        }
+    }
+}
+
+/// The pages of one bag, in the order of the work.
+const WAYS: [(&str, &str); 8] = [
+    ("", "Design"),
+    ("pieces", "Pieces"),
+    ("cutting", "Cutting"),
+    ("sewing", "Sewing"),
+    ("shopping", "Shopping"),
+    ("templates", "Templates"),
+    ("take", "Print and files"),
+    ("versions", "Versions"),
+];
+
+/// The page of a bag.
+pub(super) fn of_bag(id: i64, title: &str, here: &str, body: &Markup) -> Markup {
+    let ways = html! {
+        nav.ways aria-label="This bag" {
+            ul {
+                @for (word, name) in WAYS {
+                    li {
+                        a href=(way(id, word)) aria-current=[(word == here).then_some("page")] { (name) }
+                    }
+                }
+            }
+        }
+    };
+    let name = WAYS.iter().find(|(word, _)| *word == here).map_or("", |(_, name)| *name);
+    let heading = format!("{title}: {}", name.to_lowercase());
+    let name = if here.is_empty() { title } else { &heading };
+    framed(name, Here::Elsewhere, &ways, body)
+}
+
+/// Where a page of a bag is.
+pub(super) fn way(id: i64, word: &str) -> String {
+    if word.is_empty() { format!("/bag/{id}") } else { format!("/bag/{id}/{word}") }
+}
+
+/// The address of a file of the look, which changes with its content.
+fn address(name: &str, content: &str) -> String {
+    format!("/look/{name}?{:x}", sum(content))
+}
+
+/// A short number that changes with a text (FNV-1a): no secret, and no proof.
+pub(super) fn sum(text: &str) -> u64 {
+    text.bytes().fold(0xcbf2_9ce4_8422_2325, |sum, byte| {
+        (sum ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
+    })
+}
+
+/// A file of the look.
+pub(super) fn look(file: &str) -> Page {
+    let (media, text) = match file {
+        "room.css" => ("text/css; charset=utf-8", STYLE),
+        "room.js" => ("text/javascript; charset=utf-8", SCRIPT),
+        "mark.svg" => ("image/svg+xml", MARK),
+        _ => return Err(Trouble::NotThere("page").into()),
+    };
+    Ok(Answer { lasting: file != "mark.svg", ..Answer::of(media, text) })
+}
+
+/// A page that says what went wrong, with ways on.
+pub(crate) fn fault_page(message: &str) -> Markup {
+    let body = html! {
+        h1 { "That did not work" }
+        p.fault role="alert" { (capital(message)) "." }
+        p { a.button href="/bags" { "To the bags" } }
+    };
+    shell("That did not work", Here::Elsewhere, &body)
+}
+
+/// A bag whose text is not understood: what is wrong, and the text, which is safe.
+pub(super) fn unread_page(opened: &Opened, problems: &[Problem]) -> Answer {
+    let body = html! {
+        h1 { "This bag cannot be read" }
+        p { "A newer version of bagwright may have made it. Its text is safe: you can save it as a file, or undo the last change." }
+        ul {
+            @for problem in problems { li { (problem.message) ". " (problem.hint) } }
+        }
+        div.row {
+            a.button href={ "/bag/" (opened.id) "/design.toml" } { "Save its text" }
+            form method="post" action={ "/bag/" (opened.id) "/undo" } {
+                input type="hidden" name="revision" value=(opened.revision);
+                button disabled[opened.undo.is_none()] { "Undo the last change" }
+            }
+        }
+    };
+    Answer::fault(422, shell("This bag cannot be read", Here::Elsewhere, &body))
+}
+
+/// The first letter large.
+pub(super) fn capital(text: &str) -> String {
+    bag::operations::sentence(text)
+}
+
+/// "1 step", "2 steps".
+pub(super) fn counted(count: usize, what: &str) -> String {
+    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
+}
+
+/// A hidden field.
+pub(super) fn hidden(name: &str, value: impl maud::Render) -> Markup {
+    html! { input type="hidden" name=(name) value=(value); }
+}
+
+/// What stands in the place of a page for a bag that cannot be made yet.
+pub(super) fn not_yet(id: i64, what: &str) -> Markup {
+    html! {
+        div.empty {
+            p { "There is no " (what) " yet: the bag cannot be made as it stands. The design says what to change." }
+            p { a.button href=(way(id, "")) { "To the design" } }
+        }
+    }
+}

@@ -1,0 +1,232 @@
+//! Versions to go back to, copies, what is shared, and two bags side by side.
+
+use bag::Design;
+use maud::{Markup, PreEscaped, html};
+
+use super::Page;
+use super::shell::{Here, counted, hidden, of_bag, shell, way};
+use crate::ask::{Answer, Ask};
+use crate::keep::Trouble;
+use crate::room::{Drawn, Room};
+
+/// The page.
+pub(super) fn page(room: &Room, drawn: &Drawn) -> Page {
+    let (id, revision) = (drawn.opened.id, drawn.opened.revision);
+    let versions = room.keep.versions(id)?;
+    let body = html! {
+        h1 { (drawn.design.title) ": versions" }
+        p.help { "Every change is kept and can be undone. A version is a state to which you give a name, so that you find it again: “as taught in spring”, “before the zip”." }
+        form.row method="post" action=(way(id, "versions")) {
+            label for="name" { "Keep it as it stands, under the name" }
+            input id="name" name="name" required maxlength="200" autocomplete="off";
+            button { "Keep" }
+        }
+        @if versions.is_empty() { div.empty { p { "No version is kept yet." } } }
+        @else {
+            table {
+                thead { tr { th scope="col" { "Version" } th scope="col" { "Kept" } th scope="col" { span.unseen { "What to do with it" } } } }
+                tbody { @for version in &versions {
+                    tr {
+                        th scope="row" { (version.name) }
+                        td { (version.made) }
+                        td { div.row {
+                            form.act method="post" action={ (way(id, "versions")) "/" (version.id) } {
+                                (hidden("revision", revision))
+                                button aria-label={ "Go back to " (version.name) } { "Go back to it" }
+                            }
+                            a.button href={ "/compare?a=" (id) "&b=" (id) "&version=" (version.id) } aria-label={ "Compare with " (version.name) } { "Compare" }
+                        } }
+                    }
+                } }
+            }
+        }
+        h2 { "Copy, or put away" }
+        div.row {
+            form.act method="post" action=(way(id, "copy")) { button { "Make a copy" } }
+            @if drawn.opened.is_put_away {
+                form.act method="post" action=(way(id, "take-out")) { button { "Take it out again" } }
+            } @else {
+                form.act method="post" action=(way(id, "put-away")) { button { "Put it away" } }
+            }
+        }
+    };
+    Ok(Answer::page(of_bag(id, &drawn.design.title, "versions", &body)))
+}
+
+/// Keeps a version.
+pub(super) fn keep(room: &Room, ask: &Ask, id: i64) -> Page {
+    room.keep.keep_version(id, ask.form.text("name"))?;
+    Ok(Answer::see(way(id, "versions")))
+}
+
+/// Goes back to a version; that is a change like any other, and can be undone.
+pub(super) fn go_back(room: &Room, ask: &Ask, id: i64, version: &str) -> Page {
+    let version = version.parse().map_err(|_| Trouble::NotThere("version"))?;
+    let (name, text) = room.keep.version(id, version)?;
+    let seen = ask.form.number("revision").ok_or(Trouble::Changed)?;
+    let title = store::read_design("", &text).map_or_else(|_| name.clone(), |d| d.title);
+    room.keep.change(id, seen, &title, &text, &format!("back to {name}"))?;
+    Ok(Answer::see(way(id, "")))
+}
+
+/// Makes a copy.
+pub(super) fn copy(room: &Room, id: i64) -> Page {
+    let drawn = room.bag(id)?;
+    let mut design = drawn.design.clone();
+    design.title = format!("{}, copy", design.title).chars().take(200).collect();
+    let added = room.keep.add(&design.title, &store::write_design(&design), "the copy")?;
+    Ok(Answer::see(way(added.id, "")))
+}
+
+/// Puts a bag away, or takes it out again.
+pub(super) fn put_away(room: &Room, id: i64, away: bool) -> Page {
+    room.keep.put_away(id, away)?;
+    Ok(Answer::see(if away { "/bags".to_owned() } else { way(id, "") }))
+}
+
+/// Throws a bag away that was put away before.
+pub(super) fn throw_away(room: &Room, id: i64) -> Page {
+    room.keep.throw_away(id)?;
+    Ok(Answer::see("/bags?show=put-away"))
+}
+
+/// Shares the handout, or no longer.
+pub(super) fn share(room: &Room, ask: &Ask, id: i64) -> Page {
+    room.keep.share(id, ask.form.text("share") == "yes")?;
+    Ok(Answer::see(way(id, "take")))
+}
+
+/// Two bags side by side.
+pub(super) fn compare(room: &Room, ask: &Ask) -> Page {
+    let bags = room.keep.bags(false)?;
+    let first = bags.first().map_or(0, |bag| bag.id);
+    let a = ask.query.number("a").unwrap_or(first);
+    let b = ask.query.number("b").or_else(|| bags.get(1).map(|bag| bag.id)).unwrap_or(first);
+    let version = ask.query.number("version");
+    let body = html! {
+        h1 { "Side by side" }
+        form.row method="get" action="/compare" {
+            @for (name, label, chosen) in [("a", "One bag", a), ("b", "The other", b)] {
+                label for=(name) { (label) }
+                select id=(name) name=(name) {
+                    @for bag in &bags { option value=(bag.id) selected[bag.id == chosen] { (bag.title) } }
+                }
+            }
+            button { "Show" }
+        }
+        @if bags.is_empty() { div.empty { p { "There is no bag to compare yet." } p { a.button href="/new" { "A new bag" } } } }
+        @else { (side_by_side(room, a, b, version)?) }
+    };
+    Ok(Answer::page(shell("Side by side", Here::Bags, &body)))
+}
+
+/// One of the two: its name, its design, and all that follows.
+struct Side {
+    name: String,
+    design: Design,
+    built: packet::Built,
+}
+
+fn side(room: &Room, id: i64, version: Option<i64>) -> Result<Side, super::Ended> {
+    let drawn = room.bag(id)?;
+    let Some(version) = version else {
+        let built =
+            packet::Built { packet: drawn.packet.clone(), findings: drawn.findings.clone() };
+        return Ok(Side { name: drawn.design.title.clone(), design: drawn.design.clone(), built });
+    };
+    let (name, text) = room.keep.version(id, version)?;
+    let design = store::read_design("", &text)
+        .map_err(|_| Trouble::NotTaken("that version cannot be read by this program".to_owned()))?;
+    let built = packet::build(&design);
+    Ok(Side { name: format!("{}, {name}", design.title), design, built })
+}
+
+fn side_by_side(room: &Room, a: i64, b: i64, version: Option<i64>) -> Result<Markup, super::Ended> {
+    let mut sides = [side(room, a, None)?, side(room, b, version)?];
+    if sides[0].name == sides[1].name {
+        sides[1].name.push_str(" (2)");
+    }
+    let system = sides[0].design.system();
+    let rows: Vec<_> = sides
+        .iter()
+        .map(|side| {
+            let packet = side.built.packet.as_ref().ok_or("cannot be made".to_owned());
+            (vec![side.name.clone()], packet)
+        })
+        .collect();
+    let table = packet::compare(&["Bag"], &rows, system);
+    let differences = differences(&sides);
+    Ok(html! {
+        div.pair {
+            @for (index, side) in sides.iter().enumerate() {
+                figure {
+                    @if let Some(packet) = &side.built.packet { (picture(packet, index)) }
+                    @else { p.empty { "As it stands there can be no such bag." } }
+                    figcaption { (side.name) ", " (errors(side)) }
+                }
+            }
+        }
+        div.scroll role="region" tabindex="0" aria-label="Both in numbers" {
+            table {
+                caption { "In numbers" }
+                tbody {
+                    @for (index, heading) in table.headings.iter().enumerate() {
+                        tr {
+                            th scope="row" { (heading) }
+                            @for row in &table.rows { td { (row.get(index).map_or("", String::as_str)) } }
+                        }
+                    }
+                }
+            }
+        }
+        h2 { "What differs in the design" }
+        @if differences.is_empty() { p { "Nothing: they are the same." } }
+        @else {
+            table {
+                thead { tr { th scope="col" { "Measure" } @for side in &sides { th scope="col" { (side.name) } } } }
+                tbody { @for (key, a, b) in &differences { tr { th scope="row" { code { (key) } } td { (a) } td { (b) } } } }
+            }
+        }
+    })
+}
+
+fn picture(packet: &packet::Packet, index: usize) -> Markup {
+    let mut scene = paper::finished_scene(packet);
+    scene.id = format!("side-{}-{}", index + 1, scene.id);
+    html! { div.paper { (PreEscaped(drawing::svg::element(&scene))) } }
+}
+
+fn errors(side: &Side) -> String {
+    let errors = side.built.findings.iter().filter(|f| f.severity == bag::Severity::Error).count();
+    if errors == 0 { "ready to cut".to_owned() } else { counted(errors, "error") }
+}
+
+/// The lines of the design files that differ: section and key, and either's value.
+fn differences(sides: &[Side; 2]) -> Vec<(String, String, String)> {
+    let [a, b] = sides.each_ref().map(|side| lines(&store::write_design(&side.design)));
+    let keys: std::collections::BTreeSet<&String> =
+        a.iter().chain(&b).map(|(key, _)| key).collect();
+    let value = |lines: &[(String, String)], key: &String| {
+        lines.iter().find(|(known, _)| known == key).map_or("–".to_owned(), |(_, v)| v.clone())
+    };
+    keys.into_iter()
+        .map(|key| (key.clone(), value(&a, key), value(&b, key)))
+        .filter(|(_, a, b)| a != b)
+        .collect()
+}
+
+/// The lines of a design file as paths with values.
+fn lines(text: &str) -> Vec<(String, String)> {
+    let (mut section, mut pockets, mut lines) = (String::new(), 0, Vec::new());
+    for line in text.lines().map(str::trim) {
+        if line == "[[pocket]]" {
+            pockets += 1;
+            section = format!("pocket[{pockets}].");
+        } else if let Some(name) = line.strip_prefix('[').and_then(|l| l.strip_suffix(']')) {
+            section = format!("{name}.");
+        } else if let Some((key, value)) = line.split_once(" = ") {
+            lines.push((format!("{section}{key}"), value.trim_matches('"').to_owned()));
+        }
+    }
+    lines
+}

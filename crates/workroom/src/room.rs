@@ -1,0 +1,153 @@
+//! What all requests share: what is kept, the bags that were built last, and the search for better
+//! layouts.
+
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+
+use bag::{Design, Finding};
+use packet::Packet;
+use store::Problem;
+
+use crate::improve::Improver;
+use crate::keep::{FabricRow, Keep, Opened, Trouble};
+
+/// How many bags are kept built: a few windows and a comparison.
+const KEPT: usize = 8;
+
+/// The workroom.
+pub struct Room {
+    /// What is kept.
+    pub keep: Keep,
+    /// Better layouts.
+    pub improver: Improver,
+    /// How the class gets in, when it may.
+    pub class: Option<Class>,
+    built: Mutex<Vec<Arc<Drawn>>>,
+    /// Handouts as they were read last, by bag and revision: fifty tablets ask for the same one.
+    handouts: Mutex<BTreeMap<i64, (i64, Arc<String>)>>,
+}
+
+/// The class's way in.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Class {
+    /// Where its tablets find the handouts, as she would write it on the board.
+    pub address: String,
+    /// The word of entry.
+    pub word: String,
+}
+
+/// A bag as it stands, with all that follows from it.
+pub struct Drawn {
+    /// As it is kept.
+    pub opened: Opened,
+    /// Its design.
+    pub design: Design,
+    /// Its packet, if there can be one.
+    pub packet: Option<Packet>,
+    /// What was found, errors first.
+    pub findings: Vec<Finding>,
+}
+
+/// Why a bag cannot be shown.
+pub enum NotShown {
+    /// It cannot be read.
+    Trouble(Trouble),
+    /// Its text is not understood, perhaps because a newer program wrote it.
+    Unread(Opened, Vec<Problem>),
+}
+
+impl From<Trouble> for NotShown {
+    fn from(trouble: Trouble) -> Self {
+        Self::Trouble(trouble)
+    }
+}
+
+impl Room {
+    /// A workroom over what is kept.
+    pub fn new(keep: Keep, class: Option<Class>) -> Self {
+        Self {
+            keep,
+            improver: Improver::default(),
+            class,
+            built: Mutex::default(),
+            handouts: Mutex::default(),
+        }
+    }
+
+    fn built(&self) -> MutexGuard<'_, Vec<Arc<Drawn>>> {
+        self.built.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// A bag as it stands, built; from memory if it has not changed.
+    ///
+    /// # Errors
+    /// When there is none of that number, or its text is not understood.
+    pub fn bag(&self, id: i64) -> Result<Arc<Drawn>, NotShown> {
+        let opened = self.keep.bag(id)?;
+        let known = self.built().iter().find(|drawn| drawn.opened == opened).cloned();
+        if let Some(drawn) = known {
+            return Ok(drawn);
+        }
+        let design = store::read_design("this bag", &opened.text)
+            .map_err(|problems| NotShown::Unread(opened.clone(), problems))?;
+        let built = packet::build(&design);
+        let drawn =
+            Arc::new(Drawn { opened, design, packet: built.packet, findings: built.findings });
+        self.remember(&drawn);
+        Ok(drawn)
+    }
+
+    /// Keeps a built bag at hand, in the place of an older state of it.
+    fn remember(&self, drawn: &Arc<Drawn>) {
+        let mut built = self.built();
+        built.retain(|known| known.opened.id != drawn.opened.id);
+        built.truncate(KEPT - 1);
+        built.insert(0, Arc::clone(drawn));
+    }
+
+    /// The handout of a bag, made if it was not made since its last change.
+    ///
+    /// # Errors
+    /// Those of making it.
+    pub fn handout(
+        &self,
+        drawn: &Drawn,
+        make: impl FnOnce() -> Result<String, Trouble>,
+    ) -> Result<Arc<String>, Trouble> {
+        let (id, revision) = (drawn.opened.id, drawn.opened.revision);
+        // Held while it is made, so that it is made once, however many ask.
+        let mut handouts = self.handouts.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((known, page)) = handouts.get(&id)
+            && *known == revision
+        {
+            return Ok(Arc::clone(page));
+        }
+        let page = Arc::new(make()?);
+        handouts.insert(id, (revision, Arc::clone(&page)));
+        Ok(page)
+    }
+
+    /// The packet of a bag with the best layouts that were found so far.
+    pub fn best(&self, drawn: &Drawn) -> Option<Packet> {
+        let mut packet = drawn.packet.clone()?;
+        let progress = self.improver.progress((drawn.opened.id, drawn.opened.revision));
+        if let Some(progress) = progress {
+            for (index, better) in progress.better.into_iter().enumerate() {
+                if let (Some(layout), Some(cut)) = (better, packet.cuts.get(index)) {
+                    packet.cuts[index] = cut.with_layout(layout, &packet.pattern);
+                }
+            }
+        }
+        Some(packet)
+    }
+
+    /// The fabric on the shelf that a design means by a name.
+    ///
+    /// # Errors
+    /// When the shelf cannot be read.
+    pub fn on_shelf(&self, name: &str) -> Result<Option<FabricRow>, Trouble> {
+        let name = name.trim().to_lowercase();
+        let mut fabrics = self.keep.fabrics()?.into_iter();
+        Ok(fabrics.find(|row| row.fabric.name.to_lowercase() == name))
+    }
+}

@@ -1,0 +1,5 @@
+//! The workroom as a browser meets it: over a socket, and killed in the middle.
+
+#![allow(missing_docs, reason = "tests")]
+
+mod pages;

@@ -1,0 +1,338 @@
+//! Every page of every example, without a network; and what nonsense is answered.
+
+use std::collections::BTreeMap;
+
+use workroom::ask::{Answer, Ask, Fields, Verb};
+use workroom::keep::Keep;
+use workroom::pages;
+use workroom::room::Room;
+
+/// A workroom in a folder of its own.
+pub(crate) struct Bench {
+    pub(crate) room: Room,
+    _folder: tempfile::TempDir,
+}
+
+impl Bench {
+    pub(crate) fn new() -> Self {
+        let folder = tempfile::tempdir().expect("there is room");
+        let keep = Keep::open(folder.path()).expect("it can be opened");
+        Self { room: Room::new(keep, None), _folder: folder }
+    }
+
+    fn add(&self, text: &str) -> i64 {
+        let design = store::read_design("it", text).expect("it is a design");
+        let text = store::write_design(&design);
+        self.room.keep.add(&design.title, &text, "new").expect("it is kept").id
+    }
+
+    pub(crate) fn ask(&self, verb: Verb, to: &str, form: &[(&str, &str)], parts: bool) -> Answer {
+        let (path, query) = to.split_once('?').unwrap_or((to, ""));
+        let mut fields = Fields::default();
+        for (name, value) in form {
+            fields.set(name, (*value).to_owned());
+        }
+        let path = path.split('/').filter(|part| !part.is_empty()).map(str::to_owned).collect();
+        let query = Fields::read(query.as_bytes());
+        let ask = Ask { verb, path, query, form: fields, files: BTreeMap::new(), parts };
+        pages::answer(&self.room, &ask)
+    }
+
+    fn get(&self, to: &str) -> Answer {
+        self.ask(Verb::Get, to, &[], false)
+    }
+
+    fn text(&self, to: &str) -> String {
+        let answer = self.get(to);
+        assert_eq!(answer.status, 200, "{to}");
+        String::from_utf8(answer.body).expect("a page is text")
+    }
+
+    /// Changes a field from the revision that stands.
+    fn change(&self, id: i64, path: &str, value: &str) -> Answer {
+        let revision = self.room.keep.bag(id).expect("it is there").revision.to_string();
+        let form = [("revision", revision.as_str()), ("path", path), ("value", value)];
+        self.ask(Verb::Post, &format!("/bag/{id}/change"), &form, true)
+    }
+}
+
+fn examples() -> Vec<(String, String)> {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples");
+    let mut all: Vec<_> = std::fs::read_dir(folder)
+        .expect("there are examples")
+        .map(|entry| entry.expect("it can be read").path())
+        .filter(|path| path.extension().is_some_and(|ending| ending == "toml"))
+        .map(|path| {
+            let name = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+            (name, std::fs::read_to_string(&path).expect("it can be read"))
+        })
+        .collect();
+    all.sort();
+    all
+}
+
+const WAYS: [&str; 8] =
+    ["", "/pieces", "/cutting", "/sewing", "/shopping", "/templates", "/take", "/versions"];
+
+/// Ids are unique on each page, every label and description has its field, and nothing is asked of
+/// another place.
+fn check_page(name: &str, page: &str) {
+    let values = |attribute: &str| -> Vec<String> {
+        let start = format!(" {attribute}=\"");
+        let rest = page.split(start.as_str()).skip(1);
+        rest.filter_map(|rest| Some(rest.split_once('"')?.0.to_owned())).collect()
+    };
+    let mut ids = values("id");
+    let count = ids.len();
+    ids.sort();
+    let doubled: Vec<&String> =
+        ids.windows(2).filter(|pair| pair[0] == pair[1]).map(|pair| &pair[0]).collect();
+    assert!(doubled.is_empty(), "{name}: ids that are there twice: {doubled:?}");
+    assert!(count > 0, "{name}");
+    for attribute in ["for", "aria-describedby", "aria-labelledby"] {
+        for value in values(attribute).iter().flat_map(|value| value.split(' ')) {
+            assert!(ids.iter().any(|id| id == value), "{name}: {attribute}={value} has no target");
+        }
+    }
+    assert!(!page.contains(" style=\"") && !page.contains("<style"), "{name}: a style in the page");
+    assert!(!page.contains("javascript:") && !page.contains(" onclick"), "{name}");
+    for attribute in ["href", "src", "action"] {
+        for value in values(attribute) {
+            assert!(value.starts_with('/') || value.starts_with('#'), "{name}: {value}");
+        }
+    }
+}
+
+#[test]
+fn every_page_of_examples_stands() {
+    let bench = Bench::new();
+    // Every third: each kind is in some example, and the page has no words for any kind.
+    for (name, text) in examples().into_iter().step_by(3) {
+        let id = bench.add(&text);
+        for way in WAYS {
+            let page = bench.text(&format!("/bag/{id}{way}"));
+            check_page(&format!("{name}{way}"), &page);
+        }
+        let page = bench.text(&format!("/bag/{id}"));
+        assert!(page.len() < 300_000, "{name} weighs {} bytes", page.len());
+    }
+    for to in ["/bags", "/new", "/fabrics", "/safe", "/compare", "/bags?show=put-away"] {
+        check_page(to, &bench.text(to));
+    }
+}
+
+#[test]
+fn the_first_visit_opens_the_example_with_a_welcome() {
+    let bench = Bench::new();
+    let first = bench.get("/");
+    let place = first.location.expect("the browser is sent on");
+    let page = bench.text(&place);
+    assert!(page.contains("class=\"welcome\"") && page.contains("Market day bag"));
+    let to = [("to", place.as_str())];
+    assert_eq!(bench.ask(Verb::Post, "/welcome", &to, false).location, Some(place.clone()));
+    assert!(!bench.text(&place).contains("class=\"welcome\""));
+    assert_eq!(bench.get("/").location.as_deref(), Some("/bags"));
+}
+
+#[test]
+fn a_change_is_kept_and_drawn_and_a_wrong_one_is_told_at_its_field() {
+    let bench = Bench::new();
+    let id = bench.add(&examples()[0].1);
+    let answer = bench.change(id, "body.width", "11.4cm");
+    assert_eq!(answer.status, 200);
+    let parts = String::from_utf8(answer.body).unwrap();
+    assert!(parts.contains("114 mm") && parts.contains("data-revision=\"2\""));
+    assert!(!parts.contains("<html"), "only parts are sent");
+    let answer = bench.change(id, "body.width", "broad");
+    let parts = String::from_utf8(answer.body).unwrap();
+    assert_eq!(answer.status, 422);
+    assert!(parts.contains("value=\"broad\"") && parts.contains("aria-invalid=\"true\""));
+    assert_eq!(bench.room.keep.bag(id).unwrap().revision, 2, "nothing was kept");
+}
+
+#[test]
+fn two_windows_do_not_overwrite_each_other() {
+    let bench = Bench::new();
+    let id = bench.add(&examples()[0].1);
+    let change = |width: &str| {
+        let form = [("revision", "1"), ("path", "body.width"), ("value", width)];
+        bench.ask(Verb::Post, &format!("/bag/{id}/change"), &form, true)
+    };
+    assert_eq!(change("15").status, 200);
+    let late = change("13");
+    assert_eq!(late.status, 409);
+    let parts = String::from_utf8(late.body).unwrap();
+    assert!(
+        parts.contains("another window") && parts.contains("value=\"15\""),
+        "it shows what stands"
+    );
+    for word in ["undo", "redo", "mend", "shelf"] {
+        let form = [("revision", "1"), ("finding", "0"), ("role", "outside"), ("fabric", "")];
+        let answer = bench.ask(Verb::Post, &format!("/bag/{id}/{word}"), &form, true);
+        assert!(answer.status == 409 || word == "shelf", "{word}");
+    }
+}
+
+#[test]
+fn an_error_is_found_at_its_field_and_mended_by_its_button() {
+    let bench = Bench::new();
+    let id = bench.add(&examples()[0].1);
+    bench.change(id, "pocket.add", "patch");
+    let number =
+        store::read_design("it", &bench.room.keep.bag(id).unwrap().text).unwrap().pockets.len();
+    let answer = bench.change(id, &format!("pocket[{number}].width"), "35");
+    let parts = String::from_utf8(answer.body).unwrap();
+    assert!(parts.contains("class=\"finding error\"") && parts.contains("Mend it"), "{parts}");
+    let drawn = bench.room.bag(id).ok().expect("it is built");
+    let wrong = drawn.findings.iter().position(|f| f.severity == bag::Severity::Error).unwrap();
+    let (revision, wrong) = (drawn.opened.revision.to_string(), wrong.to_string());
+    let form = [("revision", revision.as_str()), ("finding", wrong.as_str())];
+    let answer = bench.ask(Verb::Post, &format!("/bag/{id}/mend"), &form, true);
+    assert_eq!(answer.status, 200);
+    let drawn = bench.room.bag(id).ok().expect("it is built");
+    assert!(!drawn.findings.iter().any(|f| f.severity == bag::Severity::Error));
+}
+
+#[test]
+fn every_file_can_be_taken_away_under_a_sensible_name() {
+    let bench = Bench::new();
+    let id = bench.add(&examples()[1].1);
+    for (file, begins) in [
+        ("booklet.pdf", &b"%PDF"[..]),
+        ("templates.pdf", b"%PDF"),
+        ("handout.html", b"<!DOCTYPE"),
+        ("shopping.txt", b""),
+        ("cut-list.txt", b""),
+        ("pictures.zip", b"PK"),
+        ("dxf.zip", b"PK"),
+        ("packet.json", b"{"),
+        ("all.zip", b"PK"),
+    ] {
+        let answer = bench.get(&format!("/bag/{id}/take/{file}"));
+        assert_eq!(answer.status, 200, "{file}");
+        assert!(answer.body.starts_with(begins) && answer.body.len() > 100, "{file}");
+        let name = answer.save_as.expect("it is saved");
+        assert!(name.starts_with("atlas-bag") && name.ends_with(file), "{name}");
+    }
+    let toml = bench.get(&format!("/bag/{id}/design.toml"));
+    let text = String::from_utf8(toml.body).unwrap();
+    assert!(store::read_design("it", &text).is_ok());
+}
+
+#[test]
+fn nonsense_is_answered_in_words() {
+    let bench = Bench::new();
+    let id = bench.add(&examples()[0].1);
+    let gets = [
+        "/nowhere",
+        "/bag/99",
+        "/bag/x",
+        "/bag/1/nowhere",
+        "/bag/1/take/../../etc/passwd",
+        "/bag/1/take/x.pdf",
+        "/look/../keep.rs",
+        "/body/sock",
+        "/fabrics/7",
+        "/bag/1/templates/0",
+        "/bag/1/templates/99999999999999999999",
+        "/compare?a=77&b=78",
+        "/compare?a=1&b=1&version=5",
+    ];
+    for to in gets {
+        let answer = bench.get(to);
+        let text = String::from_utf8_lossy(&answer.body).into_owned();
+        assert_eq!(answer.status, 404, "{to}");
+        assert!(
+            text.contains("there is no such") || text.contains("There is no such"),
+            "{to}: {text}"
+        );
+    }
+    for to in [
+        "/bag/1/sewing?step=-5",
+        "/bag/1/sewing?step=99999",
+        "/bag/1?turn=1e9&rise=x",
+        "/bag/1/pieces?edge=%00.%ff",
+        "/bag/1/templates?paper=../a4",
+        "/bag/1/seen?turn=-99999999999999999999",
+    ] {
+        assert_eq!(bench.get(to).status, 200, "{to}");
+    }
+    let long = "x".repeat(100_000);
+    for (path, value) in [
+        ("", ""),
+        ("body.width", long.as_str()),
+        (long.as_str(), "1"),
+        ("title", "\u{1b}[2J"),
+        ("body.width", "999999999999999999999999999999999 yd"),
+        ("body.width", "-1"),
+        ("body.width", "1e308"),
+    ] {
+        let answer = bench.change(id, path, value);
+        assert_eq!(answer.status, 422, "{}", &path[..path.len().min(20)]);
+    }
+    assert_eq!(bench.room.keep.bag(id).unwrap().revision, 1);
+}
+
+#[test]
+fn what_a_design_says_is_text_and_never_a_command() {
+    let bench = Bench::new();
+    let id = bench.add(&examples()[0].1);
+    let title = "<script>alert(1)</script>\"'&";
+    assert_eq!(bench.change(id, "title", title).status, 200);
+    assert_eq!(bench.change(id, "fabric.outside.name", title).status, 200);
+    for way in WAYS {
+        let page = bench.text(&format!("/bag/{id}{way}"));
+        assert!(!page.contains("<script>alert"), "{way}");
+    }
+    assert!(!bench.text("/bags").contains("<script>alert"));
+}
+
+#[test]
+fn a_bag_is_cut_from_the_shelf_once_there_is_enough() {
+    let bench = Bench::new();
+    let id = bench.add(&examples()[0].1);
+    let put = |name: &str, length: &str| {
+        let form = [
+            ("name", name),
+            ("width", "60"),
+            ("length", length),
+            ("one-way", "no"),
+            ("swatch", "dots"),
+            ("ground", "#112233"),
+            ("figure", "#ffffff"),
+            ("note", ""),
+        ];
+        bench.ask(Verb::Post, "/fabrics", &form, false)
+    };
+    assert_eq!(put("green canvas", "1/8 yd").status, 303);
+    assert_eq!(put("striped cotton", "3 yd").status, 303);
+    assert_eq!(put("Striped Cotton", "3 yd").status, 422);
+    assert_eq!(put("wide", "over there").status, 422);
+    let cut = |bench: &Bench| {
+        bench.ask(Verb::Post, &format!("/bag/{id}/cutting/cut"), &[("revision", "1")], false)
+    };
+    assert_eq!(cut(&bench).status, 422, "too little of one: nothing is taken of either");
+    let left =
+        |bench: &Bench, name: &str| bench.room.on_shelf(name).unwrap().unwrap().fabric.length;
+    assert_eq!(left(&bench, "striped cotton"), measure::Length::inch(108));
+    let canvas = bench.room.on_shelf("green canvas").unwrap().unwrap();
+    let form = [
+        ("revision", "1"),
+        ("name", "green canvas"),
+        ("width", "60"),
+        ("length", "4 yd"),
+        ("swatch", "plain"),
+        ("ground", "#112233"),
+        ("figure", "#ffffff"),
+    ];
+    assert_eq!(bench.ask(Verb::Post, &format!("/fabrics/{}", canvas.id), &form, false).status, 303);
+    let price = [("amount", "12.50 EUR"), ("per", "m"), ("day", "2026-11-01")];
+    assert_eq!(
+        bench.ask(Verb::Post, &format!("/fabrics/{}/price", canvas.id), &price, false).status,
+        303
+    );
+    assert!(bench.text(&format!("/bag/{id}/shopping")).contains("12.50 EUR"));
+    assert_eq!(cut(&bench).status, 303);
+    assert!(left(&bench, "striped cotton") < measure::Length::inch(108));
+    assert!(bench.text("/fabrics").contains("remnant"));
+}

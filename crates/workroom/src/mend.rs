@@ -16,8 +16,10 @@ const MOST_TRIES: usize = 60;
 pub fn mend(design: &Design, finding: &Finding) -> Option<(String, String)> {
     let path = finding.place.parameter.as_deref()?;
     let (param, value) = change::at(design, path)?;
-    let before = weight(&packet::build(design).findings);
-    let mut search = Search { design, finding, path, before, left: MOST_TRIES };
+    let built = packet::build(design);
+    let before = weight(&built.findings);
+    let drafted = built.packet.is_some();
+    let mut search = Search { design, finding, path, before, drafted, left: MOST_TRIES };
     let found = match param.quantity {
         Quantity::Length { least, most, .. } | Quantity::OptionalLength { least, most } => {
             search.length(value, least, most)
@@ -63,11 +65,14 @@ struct Search<'a> {
     finding: &'a Finding,
     path: &'a str,
     before: (usize, usize),
+    /// Whether the design can be drafted as it is: if not, most checks were never made.
+    drafted: bool,
     left: usize,
 }
 
 impl Search<'_> {
-    /// Whether the finding is gone with this value, and nothing has come in its place.
+    /// Whether the finding is gone with this value, and nothing has come in its place; or, where
+    /// nothing could be drafted before, something can be now.
     fn cures(&mut self, value: &Value) -> bool {
         let Some(left) = self.left.checked_sub(1) else { return false };
         self.left = left;
@@ -77,7 +82,8 @@ impl Search<'_> {
         let is_gone = !built.findings.iter().any(|finding| {
             finding.check == self.finding.check && finding.place == self.finding.place
         });
-        is_gone && weight(&built.findings) < self.before
+        let is_drafted_now = !self.drafted && built.packet.is_some();
+        is_gone && (is_drafted_now || weight(&built.findings) < self.before)
     }
 
     /// A length: farther and farther away in both directions, then back to the nearest that cures.
@@ -93,7 +99,7 @@ impl Search<'_> {
         let step = ruler.step();
         let near = ruler.round(now, Rounding::Nearest);
         let mut last = [0_i64; 2];
-        for exponent in 0..14_u32 {
+        for exponent in 0..20_u32 {
             // 1, 2, 3, 4, 6, 8, 12, 16, 24, … steps away.
             let far = match exponent {
                 0..=2 => i64::from(exponent) + 1,

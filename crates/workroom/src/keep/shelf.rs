@@ -141,6 +141,17 @@ pub struct CutRow {
     pub day: String,
 }
 
+/// A length that is taken off the shelf.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct CutOff {
+    /// The fabric's number.
+    pub fabric: i64,
+    /// How much is cut off.
+    pub length: Length,
+    /// What is left of that beside the pieces, if it is worth keeping: its width and length.
+    pub remnant: Option<(Length, Length)>,
+}
+
 /// The most characters of a note.
 const LONGEST_NOTE: usize = 1_000;
 
@@ -349,21 +360,14 @@ impl Keep {
         Ok(())
     }
 
-    /// Takes lengths off the shelf for a bag, all of them or none. Each comes with the fabric's
-    /// number, and with the remnant that is left of the length that is cut off, if it is worth
-    /// keeping: its width and length.
+    /// Takes lengths off the shelf for a bag, all of them or none.
     ///
     /// # Errors
     /// When there is too little of one, or the file cannot be written; then nothing is taken.
-    pub fn cut_off(
-        &self,
-        bag: i64,
-        title: &str,
-        lengths: &[(i64, Length, Option<(Length, Length)>)],
-    ) -> Result<(), Trouble> {
+    pub fn cut_off(&self, bag: i64, title: &str, lengths: &[CutOff]) -> Result<(), Trouble> {
         let mut connection = self.lock();
         let change = begin(&mut connection)?;
-        for (fabric, length, remnant) in lengths {
+        for CutOff { fabric, length, remnant } in lengths {
             let sql = "SELECT name, length FROM fabric WHERE id = ?1";
             let (name, left): (String, i64) = change
                 .query_row(sql, [fabric], |row| Ok((row.get(0)?, row.get(1)?)))

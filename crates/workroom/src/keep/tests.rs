@@ -77,12 +77,11 @@ fn a_newer_file_and_a_foreign_one_are_left_alone() {
     let before = std::fs::read(&path).unwrap();
     assert_eq!(Keep::open(folder.path()).err(), Some(Trouble::Newer { found: 99, known: 1 }));
     assert_eq!(std::fs::read(&path).unwrap(), before);
-    for (name, bytes) in [("text", &b"not a database, but long enough to be one"[..])] {
-        let folder = tempfile::tempdir().unwrap();
-        std::fs::write(folder.path().join(FILE), bytes).unwrap();
-        assert_eq!(Keep::open(folder.path()).err(), Some(Trouble::Foreign), "{name}");
-        assert_eq!(std::fs::read(folder.path().join(FILE)).unwrap(), bytes);
-    }
+    let bytes = b"not a database, but long enough to be one";
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join(FILE), bytes).unwrap();
+    assert_eq!(Keep::open(folder.path()).err(), Some(Trouble::Foreign));
+    assert_eq!(std::fs::read(folder.path().join(FILE)).unwrap(), bytes);
     let folder = tempfile::tempdir().unwrap();
     let other = Connection::open(folder.path().join(FILE)).unwrap();
     other.execute_batch("CREATE TABLE x (y)").unwrap();
@@ -156,7 +155,8 @@ fn cutting_takes_the_length_off_and_leaves_the_remnant() {
     let id = keep.shelve(None, &canvas()).unwrap();
     let bag = keep.add("Bag", "a", "new").unwrap();
     let remnant = Some((Length::inch(20), Length::inch(30)));
-    keep.cut_off(bag.id, "Bag", &[(id, Length::inch(30), remnant)]).unwrap();
+    keep.cut_off(bag.id, "Bag", &[CutOff { fabric: id, length: Length::inch(30), remnant }])
+        .unwrap();
     let all = keep.fabrics().unwrap();
     assert_eq!(all.len(), 2);
     assert_eq!(all[0].fabric.length, Length::inch(42));
@@ -164,7 +164,11 @@ fn cutting_takes_the_length_off_and_leaves_the_remnant() {
     assert_eq!(all[1].remnant_of.as_deref(), Some("Canvas"));
     assert_eq!(keep.cuts(id).unwrap()[0].length, Length::inch(30));
     // Too little of the second: nothing of either is taken.
-    let both = [(all[1].id, Length::inch(1), None), (id, Length::inch(43), None)];
+    let both = [(all[1].id, 1), (id, 43)].map(|(fabric, inches)| CutOff {
+        fabric,
+        length: Length::inch(inches),
+        remnant: None,
+    });
     assert!(matches!(keep.cut_off(bag.id, "Bag", &both), Err(Trouble::NotTaken(_))));
     assert_eq!(keep.fabrics().unwrap(), all);
 }

@@ -10,7 +10,7 @@ use super::Page;
 use super::shell::{capital, hidden, not_yet, of_bag, way};
 use crate::ask::{Answer, Ask};
 use crate::improve::is_improved;
-use crate::keep::Trouble;
+use crate::keep::{CutOff, Trouble};
 use crate::room::{Drawn, Room};
 
 /// The layouts small, beside the form.
@@ -299,7 +299,10 @@ pub(super) fn cut(room: &Room, ask: &Ask, drawn: &Drawn) -> Page {
         let why = "there is too little on the shelf, so nothing was taken";
         return Err(Trouble::NotTaken(why.to_owned()).into());
     }
-    let lengths: Vec<_> = takes.iter().map(|take| (take.id, take.length, take.remnant)).collect();
+    let lengths: Vec<_> = takes
+        .iter()
+        .map(|take| CutOff { fabric: take.id, length: take.length, remnant: take.remnant })
+        .collect();
     room.keep.cut_off(drawn.opened.id, &drawn.design.title, &lengths)?;
     Ok(Answer::see("/fabrics?cut=yes"))
 }

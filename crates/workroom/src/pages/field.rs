@@ -126,7 +126,7 @@ impl Around<'_> {
             button.set { "Set" }
             div.about id=(about) {
                 p {
-                    (param.help)
+                    (page_help(param.help))
                     @if let Some(range) = &range { span.range { " " (range) "." } }
                 }
                 @if let Some(slip) = slip {
@@ -141,6 +141,23 @@ impl Around<'_> {
         };
         self.change(path, "field", &inner)
     }
+}
+
+/// A parameter whose help begins "With `key = "word"`:" counts only with that choice.
+pub(super) fn only_with(help: &str) -> Option<(&str, &str)> {
+    let (condition, _) = help.strip_prefix("With `")?.split_once("`:")?;
+    let (key, word) = condition.split_once(" = ")?;
+    Some((key, word.trim_matches('"')))
+}
+
+/// A help text for the page: without the condition that is fulfilled, and without the marks that a
+/// design file's own words have in the guide.
+pub(super) fn page_help(help: &str) -> String {
+    let help = match only_with(help) {
+        Some(_) => help.split_once("`:").map_or(help, |(_, rest)| rest),
+        None => help,
+    };
+    capital(help.trim()).replace('`', "")
 }
 
 /// The unit beside a number without one.
@@ -161,5 +178,19 @@ fn option_text(word: &str, meaning: &str) -> String {
         meaning.to_owned()
     } else {
         format!("{plain}: {meaning}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_condition_of_a_parameter_is_read_from_its_help() {
+        let help = "With `size = \"fits\"`: how the thing goes in.";
+        assert_eq!(only_with(help), Some(("size", "fits")));
+        assert_eq!(page_help(help), "How the thing goes in.");
+        assert_eq!(page_help("Set `cutting` to `free`."), "Set cutting to free.");
+        assert_eq!(id_of("pocket[2].height"), "pocket-2-height");
     }
 }

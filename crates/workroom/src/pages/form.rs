@@ -65,10 +65,20 @@ fn fold(
 fn fields(around: &Around<'_>, head: &str, params: &[Param], values: &Values) -> Markup {
     html! {
         @for param in params {
-            @if let Some(value) = values.get(param.key) {
+            @if let Some(value) = values.get(param.key).filter(|_| counts(param, values)) {
                 (around.field(&format!("{head}.{}", param.key), param, value))
             }
         }
+    }
+}
+
+/// Whether a parameter counts as things stand: some say that they do so only with a certain choice
+/// of another one.
+fn counts(param: &Param, values: &Values) -> bool {
+    let Some((key, word)) = super::field::only_with(param.help) else { return true };
+    match values.get(key) {
+        Some(Value::Choice(chosen)) => *chosen == word,
+        _ => true,
     }
 }
 
@@ -101,7 +111,7 @@ fn body(around: &Around<'_>, design: &Design) -> Markup {
     let title = kind_of("body", &design.body).map_or("", Kind::title);
     let params = Design::params_of("body", design.body.kind).unwrap_or_default();
     let inner = html! {
-        @if let Some(kind) = kind_of("body", &design.body) { p.help { (kind.help()) } }
+        @if let Some(kind) = kind_of("body", &design.body) { p.help { (super::field::page_help(kind.help())) } }
         details.choose id="choose-body" {
             summary { "Choose another body" }
             form method="post" action={ (way(around.id, "change")) } {
@@ -132,7 +142,7 @@ fn kind(around: &Around<'_>, section: &str, head: &str, label: &str, chosen: &Ch
         }
         button.set { "Set" }
         div.about id={ "about-" (id) } {
-            @if let Some(kind) = kind_of(section, chosen) { p { (kind.help()) } }
+            @if let Some(kind) = kind_of(section, chosen) { p { (super::field::page_help(kind.help())) } }
         }
     };
     around.change(&path, "field", &inner)

@@ -3,8 +3,8 @@
 use bag::{Design, Finding, Severity};
 use maud::{Markup, html};
 
-use super::field::id_of;
-use super::shell::{capital, counted, hidden, way};
+use super::field::{id_of, page_help};
+use super::shell::{counted, hidden, way};
 use crate::mend;
 use crate::room::Drawn;
 
@@ -48,8 +48,8 @@ fn one(drawn: &Drawn, index: usize, finding: &Finding) -> Markup {
     let field = place.parameter.as_deref().map(id_of);
     html! {
         li class={ "finding " (class) } id={ "found-" (index + 1) } {
-            p { span.severity { (finding.severity.word()) } " " (capital(&finding.message)) "." }
-            @if !finding.cure.is_empty() { p.cure { "Cure: " (finding.cure) "." } }
+            p { span.severity { (finding.severity.word()) } " " (page_help(&finding.message)) "." }
+            @if !finding.cure.is_empty() { p.cure { "Cure: " (finding.cure.replace('`', "")) "." } }
             div.row {
                 @if mend::can_try(&drawn.design, finding) && finding.severity != Severity::Note {
                     form.act method="post" action=(way(opened.id, "mend")) {

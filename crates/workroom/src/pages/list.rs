@@ -110,7 +110,7 @@ pub(super) fn body_cards(chosen: Option<&str>) -> Markup {
                 button.body name="value" value=(body.name()) aria-pressed=[chosen.map(|name| (name == body.name()).to_string())] {
                     img src={ "/body/" (body.name()) "?" (env!("CARGO_PKG_VERSION")) } alt="" width="160" height="130" loading="lazy";
                     span.title { (body.title()) }
-                    span.help { (body.help()) }
+                    span.help { (super::field::page_help(body.help())) }
                 }
             }
         }

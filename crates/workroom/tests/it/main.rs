@@ -1,5 +1,6 @@
-//! The workroom as a browser meets it: over a socket, and killed in the middle.
+//! The workroom as a browser meets it: page by page, over a socket, and killed in the middle.
 
 #![allow(missing_docs, reason = "tests")]
 
 mod pages;
+mod socket;

@@ -12,7 +12,9 @@ mod templates;
 mod typeset;
 
 pub use booklet::{Options, PaperSize, booklet};
-pub use cautions::{Caution, by_chapter as cautions_by_chapter, cutting as cautions_before_cutting};
+pub use cautions::{
+    Caution, by_chapter as cautions_by_chapter, cutting as cautions_before_cutting,
+};
 pub use handout::handout;
 pub use lists::{columns, cut_list_text, notions_and_tools, shopping_text};
 pub use pictures::{finished_scene, layout_scenes, piece_scenes};

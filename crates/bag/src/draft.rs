@@ -20,7 +20,7 @@ mod tidy_up;
 mod two_panels;
 
 pub use binding::binding_strip;
-pub use cloth::usual_usable;
+pub use cloth::{fabric_of, usual_usable};
 pub use compatible::{Ability, RULES, Rule};
 pub use face::{Borders, Face, Layer, Lie, Shell};
 pub use gusset::Gusset;

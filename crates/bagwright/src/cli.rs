@@ -6,6 +6,7 @@ mod explain;
 mod folder;
 mod handout;
 mod kinds;
+mod largest;
 mod lay;
 mod make;
 mod new;
@@ -42,6 +43,7 @@ enum Command {
     Explain(explain::Explain),
     Audit(audit::Audited),
     Lay(lay::Lay),
+    Largest(largest::LargestBag),
     Templates(templates::Templates),
     Handout(handout::Handout),
     Sizes(sizes::Sizes),
@@ -82,6 +84,7 @@ impl Cli {
             Command::Explain(explain) => explain.run(),
             Command::Audit(audit) => audit.run(),
             Command::Lay(lay) => lay.run(),
+            Command::Largest(largest) => largest.run(),
             Command::Templates(templates) => templates.run(),
             Command::Handout(handout) => handout.run(),
             Command::Sizes(sizes) => sizes.run(),

@@ -8,7 +8,7 @@
 //! fields, so that more can be asked for without a change where problems are made. What a problem
 //! may ask for and no solver offers is refused as [`crate::NoLayout::Unsolved`].
 
-use measure::{Increments, Length, Outline};
+use measure::{Area, Increments, Length, Outline};
 
 /// Pieces to lay on a stock.
 #[derive(Clone, Debug, PartialEq)]
@@ -228,6 +228,14 @@ impl Shape {
         match self {
             Self::Rect { width, length } => (*width, *length),
             Self::Outline(outline) => outline.size(),
+        }
+    }
+
+    /// The area within.
+    pub fn area(&self) -> Area {
+        match self {
+            Self::Rect { width, length } => Area::rectangle(*width, *length),
+            Self::Outline(outline) => outline.area(),
         }
     }
 }

@@ -245,7 +245,7 @@ pub(crate) fn cut_all(pattern: &Pattern, effort: Effort) -> Vec<Cut> {
 }
 
 /// The blocks that are fused before cutting.
-fn blocks(pattern: &Pattern, effort: Effort) -> Vec<Cut> {
+pub(crate) fn blocks(pattern: &Pattern, effort: Effort) -> Vec<Cut> {
     let mut pairs: Vec<(MaterialId, MaterialId)> = Vec::new();
     for piece in &pattern.pieces {
         if let Some(on) = block_of(piece)

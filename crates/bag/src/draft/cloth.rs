@@ -3,38 +3,19 @@
 use measure::{Increments, Length, System};
 
 use super::Drafter;
-use crate::design::{Design, Role};
+use crate::design::{Design, FABRIC, Role};
 use crate::kinds::Values;
 use crate::pattern::{
-    Cloth, Form, Interfaced, InterfacingCut, InterfacingHold, Look, Material, MaterialId, Shop,
-    Thread,
+    Cloth, Form, Interfaced, InterfacingCut, InterfacingHold, Look, Material, MaterialId, Pattern,
+    Shop, Thread,
 };
 
 impl Drafter<'_> {
     /// The fabric of a part; parts with the same fabric share one material.
     pub fn fabric(&mut self, role: Role) -> MaterialId {
-        let own = self.design.fabrics.get(&role);
-        let values = own.or_else(|| self.design.fabrics.get(&role.fallback()));
-        let values =
-            values.cloned().unwrap_or_else(|| Values::defaults(crate::design::FABRIC, self.system));
-        let name = match values.text("name") {
-            "" => format!("{} fabric", if own.is_some() { role } else { role.fallback() }.title()),
-            name => name.to_owned(),
-        };
-        let bought = values.length("width");
-        let given = values.optional("usable");
-        let look = look_of(role, own.is_some());
-        let form = Form::Fabric(Cloth {
-            bought_width: bought,
-            usable_width: given.unwrap_or(usual_usable(bought, self.system)),
-            usable_given: given.is_some(),
-            one_way: values.flag("one-way"),
-            thickness: values.optional("thickness"),
-            turnable: values.flag("turnable"),
-            shrinks_in_length: values.percent("shrinks-in-length") * 100,
-            shrinks_in_width: values.percent("shrinks-in-width") * 100,
-        });
-        self.shared(name, role, form, look)
+        let (name, cloth) = cloth_of(self.design, role);
+        let look = look_of(role, self.design.fabrics.contains_key(&role));
+        self.shared(name, role, Form::Fabric(cloth), look)
     }
 
     /// How a part is interfaced, if it is.
@@ -115,6 +96,40 @@ fn slug(name: &str) -> String {
     }
     let word = word.trim_end_matches('-');
     if word.is_empty() { "material".to_owned() } else { word.to_owned() }
+}
+
+/// The fabric of a part, as it is called, and its cloth.
+fn cloth_of(design: &Design, role: Role) -> (String, Cloth) {
+    let own = design.fabrics.get(&role);
+    let values = own.or_else(|| design.fabrics.get(&role.fallback()));
+    let system = design.system();
+    let values = values.cloned().unwrap_or_else(|| Values::defaults(FABRIC, system));
+    let name = match values.text("name") {
+        "" => format!("{} fabric", if own.is_some() { role } else { role.fallback() }.title()),
+        name => name.to_owned(),
+    };
+    let bought = values.length("width");
+    let given = values.optional("usable");
+    let cloth = Cloth {
+        bought_width: bought,
+        usable_width: given.unwrap_or(usual_usable(bought, system)),
+        usable_given: given.is_some(),
+        one_way: values.flag("one-way"),
+        thickness: values.optional("thickness"),
+        turnable: values.flag("turnable"),
+        shrinks_in_length: values.percent("shrinks-in-length") * 100,
+        shrinks_in_width: values.percent("shrinks-in-width") * 100,
+    };
+    (name, cloth)
+}
+
+/// The fabric of a part, in the pattern that was drafted from a design; none if nothing is cut
+/// from it.
+pub fn fabric_of(design: &Design, pattern: &Pattern, role: Role) -> Option<MaterialId> {
+    let (name, cloth) = cloth_of(design, role);
+    let form = Form::Fabric(cloth);
+    let same = |material: &Material| material.name == name && material.form == form;
+    pattern.materials.iter().position(same).map(MaterialId)
 }
 
 /// The usual usable width of a bought width: 2 in (5 cm) less, for the selvedges. Common practice;

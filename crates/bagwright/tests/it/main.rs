@@ -5,6 +5,7 @@ mod audit;
 mod check;
 mod explain;
 mod kinds;
+mod largest;
 mod lay;
 mod make;
 mod new;

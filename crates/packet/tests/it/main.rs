@@ -4,6 +4,7 @@
 mod bodies;
 mod faulty;
 mod golden;
+mod largest;
 mod linings;
 mod mended;
 mod pockets;

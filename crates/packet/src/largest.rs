@@ -1,0 +1,265 @@
+//! The largest bag of a shape that can be cut from the fabric that there is.
+//!
+//! Sizes are tried to the ruler's step from the largest down, since what fits is not monotone: a
+//! strap that is a little longer may need one join more, and a little more fabric for it. What the
+//! area alone rules out is leapt over; every other step is laid out. A size is ruled out only by a
+//! proof; sizes that were neither laid nor ruled out are told.
+
+mod given;
+mod grown;
+
+use bag::design::{FABRIC, Role};
+use bag::kinds::{Quantity, Value};
+use bag::pattern::{MaterialId, Pattern};
+use bag::{Design, Finding, Severity};
+use layout::{Layout, Proof, Stock};
+use measure::{Increments, Length};
+
+use crate::cut::{Effort, blocks, fabric_sheet};
+use crate::{Sheet, build};
+
+pub use given::Given;
+pub use grown::Grow;
+use grown::Growing;
+
+/// The largest bag, and how sure that is.
+#[derive(Clone, Debug)]
+pub struct Largest {
+    /// The design, at its largest, with the widths of the given fabrics.
+    pub design: Design,
+    /// Its pattern.
+    pub pattern: Pattern,
+    /// What is cut from each of the given fabrics, and how it lies.
+    pub laid: Vec<(Sheet, Layout)>,
+    /// The size that was stepped.
+    pub stepped: &'static str,
+    /// The step.
+    pub step: Length,
+    /// Larger sizes of which it is not known whether they fit: the stepped length of each, the
+    /// largest first. None: it is proven that no larger step can be cut and sewn.
+    pub open: Vec<Length>,
+    /// What stops it at the next step.
+    pub stop: Stop,
+}
+
+/// What stops a bag from being a step larger.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Stop {
+    /// A fabric of which there is too little.
+    Fabric(Role),
+    /// A size that its body cannot have.
+    Range,
+    /// It could not be made, however much fabric there is: what would be wrong.
+    Unsound(String),
+}
+
+/// Why there is no largest bag.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NoLargest {
+    /// The design has no fabric of its own for this part.
+    NoFabric(Role),
+    /// The same part was given twice.
+    Twice(Role),
+    /// A length that is not positive, or a width that no design may have.
+    Absurd(Role),
+    /// The body has no such size; these it has.
+    NoSize(Vec<&'static str>),
+    /// The design cannot be sewn at its own size, whatever fabric there is.
+    Errors(Vec<Finding>),
+    /// Not even the smallest that can be sewn is cut from so little.
+    Nothing,
+}
+
+/// Finds the largest bag of this design from the fabric that is given. Fabrics that are not given
+/// are taken to be there. The same question always has the same answer.
+///
+/// # Errors
+/// When the question makes no sense, or nothing fits; see [`NoLargest`].
+pub fn largest(design: &Design, given: &[Given], grow: Grow<'_>) -> Result<Largest, NoLargest> {
+    let built = build(design);
+    let errors = |finding: &&Finding| finding.severity == Severity::Error;
+    let Some(packet) = built.packet.as_ref().filter(|packet| !packet.has_errors()) else {
+        return Err(NoLargest::Errors(built.findings.iter().filter(errors).cloned().collect()));
+    };
+    let finished = grown::finished(design, &packet.pattern);
+    let cut = of_given(&finished, given)?;
+    let growing = Growing::new(&cut, grow)?;
+    let mut open = Vec::new();
+    let mut found = None;
+    let mut at = growing.most();
+    while at >= growing.least() {
+        let Some(trial) = Trial::new(&growing, at, given) else {
+            at -= 1;
+            continue;
+        };
+        let fill = trial.fill();
+        if fill > 1.0 {
+            at = growing.leap(at, fill);
+            continue;
+        }
+        match trial.lay(0) {
+            Fits::Yes(laid) if trial.is_sound() => {
+                found = Some((at, trial, laid));
+                break;
+            }
+            Fits::Perhaps => open.push(at),
+            Fits::Yes(_) | Fits::Never => {}
+        }
+        at -= 1;
+    }
+    // What was not decided at once is looked at longer, again from the largest down.
+    let mut undecided = Vec::new();
+    for at in open {
+        let Some(trial) = Trial::new(&growing, at, given) else { continue };
+        match trial.lay(ROUNDS) {
+            Fits::Yes(laid) if trial.is_sound() => {
+                found = Some((at, trial, laid));
+                break;
+            }
+            Fits::Perhaps if trial.is_sound() => undecided.push(growing.stepped(at)),
+            Fits::Yes(_) | Fits::Perhaps | Fits::Never => {}
+        }
+    }
+    let (at, trial, laid) = found.ok_or(NoLargest::Nothing)?;
+    Ok(Largest {
+        laid: trial.sheets.into_iter().map(|(sheet, _)| sheet).zip(laid).collect(),
+        pattern: trial.pattern,
+        design: trial.design,
+        stepped: growing.key,
+        step: growing.step,
+        open: undecided,
+        stop: stop(&growing, at + 1, given),
+    })
+}
+
+/// What is in the way of a step.
+fn stop(growing: &Growing<'_>, at: i64, given: &[Given]) -> Stop {
+    let Some(design) = growing.at(at).filter(|_| at <= growing.most()) else { return Stop::Range };
+    let error = |finding: &Finding| finding.severity == Severity::Error;
+    if let Some(finding) = build(&design).findings.into_iter().find(error) {
+        return Stop::Unsound(finding.message);
+    }
+    let short = Trial::new(growing, at, given).and_then(|trial| {
+        let few = |(sheet, length): &&(Sheet, Length)| {
+            layout::first(&sheet.problem).map_or(true, |layout| layout.bought > *length)
+        };
+        let index = trial.sheets.iter().position(|sheet| few(&sheet))?;
+        given.get(index).map(|fabric| fabric.role)
+    });
+    short.map_or(Stop::Range, Stop::Fabric)
+}
+
+/// Rounds of improvement for a size that was not decided at once.
+const ROUNDS: u32 = 40;
+/// Seed of the search: any will do, and it is always the same.
+const SEED: u64 = 20;
+
+/// The design with the widths of the given fabrics.
+fn of_given(design: &Design, given: &[Given]) -> Result<Design, NoLargest> {
+    let mut design = design.clone();
+    for (index, fabric) in given.iter().enumerate() {
+        if given[..index].iter().any(|other| other.role == fabric.role) {
+            return Err(NoLargest::Twice(fabric.role));
+        }
+        let Some(values) = design.fabrics.get_mut(&fabric.role) else {
+            return Err(NoLargest::NoFabric(fabric.role));
+        };
+        let usable = fabric.usable.unwrap_or(fabric.width);
+        let there_is = allowed("width", fabric.width) && allowed("usable", usable);
+        if fabric.length < Length::MM || !there_is || usable > fabric.width {
+            return Err(NoLargest::Absurd(fabric.role));
+        }
+        // The usable width that the design gives is that of its own bolt.
+        if values.length("width") != fabric.width || fabric.usable.is_some() {
+            values.set("width", Value::Length(fabric.width));
+            values.set("usable", fabric.usable.map_or(Value::Absent, Value::Length));
+        }
+    }
+    Ok(design)
+}
+
+fn allowed(key: &str, length: Length) -> bool {
+    FABRIC.iter().any(|param| match param.quantity {
+        Quantity::Length { least, most, .. } | Quantity::OptionalLength { least, most } => {
+            param.key == key && (least..=most).contains(&length)
+        }
+        _ => false,
+    })
+}
+
+/// Whether everything is cut from what there is.
+enum Fits {
+    /// Yes, like this.
+    Yes(Vec<Layout>),
+    /// Proven that it is not.
+    Never,
+    /// Neither.
+    Perhaps,
+}
+
+/// One size, drafted.
+struct Trial {
+    design: Design,
+    pattern: Pattern,
+    /// What is cut from each of the given fabrics, and how much of it there is.
+    sheets: Vec<(Sheet, Length)>,
+}
+
+impl Trial {
+    /// Drafted at a step; none where it cannot be.
+    fn new(growing: &Growing<'_>, at: i64, given: &[Given]) -> Option<Self> {
+        let design = growing.at(at)?;
+        let pattern = bag::draft(&design).pattern?;
+        let mut sold = pattern.clone();
+        let mut sheets = Vec::new();
+        for fabric in given {
+            // Sold in one length only, the one that there is: a purchase of one is what fits, and
+            // the proof of a purchase is the proof that it does not.
+            sold.shop.increments = Increments::new([fabric.length]).ok()?;
+            let id = bag::draft::fabric_of(&design, &pattern, fabric.role)?;
+            sheets.push((sheet(&sold, id)?, fabric.length));
+        }
+        Some(Self { design, pattern, sheets })
+    }
+
+    /// The largest share of a fabric that the pieces cover, however they lie: above 1 they cannot
+    /// be cut from it.
+    fn fill(&self) -> f64 {
+        let fills = self.sheets.iter().map(|(sheet, length)| {
+            let Stock::Bolt { width, .. } = &sheet.problem.stock else { return 0.0 };
+            let area = |item: &layout::Item| item.shape.area().to_mm2() * f64::from(item.count);
+            let area: f64 = sheet.problem.pieces.iter().map(area).sum();
+            area / (width.to_mm() * length.to_mm())
+        });
+        fills.fold(0.0, f64::max)
+    }
+
+    fn lay(&self, rounds: u32) -> Fits {
+        let mut layouts = Vec::new();
+        let mut perhaps = false;
+        for (sheet, length) in &self.sheets {
+            let Ok(mut layout) = layout::first(&sheet.problem) else { return Fits::Never };
+            if layout.bought > *length && rounds > 0 {
+                layout = layout::refine(&sheet.problem, &layout, rounds, SEED);
+            }
+            let missing = layout.bought > *length;
+            if missing && !matches!(layout.proof, Proof::Within(_)) {
+                return Fits::Never;
+            }
+            perhaps |= missing;
+            layouts.push(layout);
+        }
+        if perhaps { Fits::Perhaps } else { Fits::Yes(layouts) }
+    }
+
+    /// Whether it can be cut and sewn, from enough fabric.
+    fn is_sound(&self) -> bool {
+        build(&self.design).packet.is_some_and(|packet| !packet.has_errors())
+    }
+}
+
+fn sheet(pattern: &Pattern, id: MaterialId) -> Option<Sheet> {
+    let cloth = pattern.material(id).cloth()?;
+    let blocks = blocks(pattern, Effort { rounds: 0 });
+    Some(fabric_sheet(pattern, id, cloth, cloth.usable_width, &blocks))
+}

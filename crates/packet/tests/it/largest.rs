@@ -1,0 +1,122 @@
+//! The largest bag from a fabric, against trying every size by itself.
+
+use bag::design::Role;
+use bag::kinds::Value;
+use measure::Length;
+use packet::largest::{Given, Grow, NoLargest, Stop, largest};
+
+use crate::read;
+
+fn tote(more: &str) -> bag::Design {
+    read(
+        "design.toml",
+        &format!(
+            "units = \"inch\"\n[body]\nkind = \"boxed\"\nwidth = 12\nheight = 12\ndepth = 4\n\
+             [handles]\nkind = \"folded\"\n[shop]\nsquaring = 0\n{more}"
+        ),
+    )
+}
+
+fn yards(eighths: i64, width: i64) -> Given {
+    Given {
+        role: Role::Outside,
+        width: Length::inch(width),
+        usable: Some(Length::inch(width)),
+        length: Length::inch_frac(9 * eighths, 2),
+    }
+}
+
+/// Whether a design is cut from that, by the layouts of its packet.
+fn is_cut_from(design: &bag::Design, given: Given) -> bool {
+    let mut design = design.clone();
+    let cloth = design.fabrics.get_mut(&Role::Outside).expect("it has an outside");
+    cloth.set("width", Value::Length(given.width));
+    cloth.set("usable", given.usable.map_or(Value::Absent, Value::Length));
+    let built = packet::build(&design);
+    let Some(packet) = built.packet.filter(|packet| !packet.has_errors()) else { return false };
+    let packet = packet::refine(&packet, 40);
+    let id = bag::draft::fabric_of(&design, &packet.pattern, Role::Outside).expect("it is cut");
+    let cut = packet.cuts.iter().find(|cut| cut.material == id && cut.is_bought());
+    let layout = cut.and_then(|cut| cut.layout.as_ref());
+    layout.is_some_and(|layout| layout.needed <= given.length)
+}
+
+/// Never smaller than what trying every step finds, whichever size grows, and it fits by its own
+/// layout.
+#[test]
+fn no_step_by_step_search_finds_a_larger_bag() {
+    for (eighths, width, only) in
+        [(6, 30, "height"), (6, 44, "depth"), (6, 44, "width"), (8, 54, "height")]
+    {
+        let (design, given) = (tote(""), yards(eighths, width));
+        let found = largest(&design, &[given], Grow::Alone(only)).unwrap();
+        let size = found.design.body.values.length(only);
+        assert!(found.laid[0].1.needed <= given.length);
+        assert_eq!(layout::verify(&found.laid[0].0.problem, &found.laid[0].1), Ok(()));
+        // A foot beyond is far enough to look: one size alone needs ever more.
+        let step = Length::inch_frac(1, 8);
+        let larger = (1..=96).rev().map(|more| size + step * more).find(|size| {
+            let mut design = design.clone();
+            design.body.values.set(only, Value::Length(*size));
+            is_cut_from(&design, given)
+        });
+        assert_eq!(larger, None, "{only} of {size:?} from {given:?}");
+    }
+}
+
+/// Proportions are kept to half a step, and the same question has the same answer.
+#[test]
+fn it_grows_in_proportion() {
+    let design = tote("");
+    let given = [yards(8, 54)];
+    let found = largest(&design, &given, Grow::Alike).unwrap();
+    let size = |key| found.design.body.values.length(key);
+    assert_eq!(size("width"), size("height"));
+    assert!((size("depth") * 3 - size("width")).abs() <= Length::inch_frac(3, 16));
+    assert!(size("width") > Length::inch(12));
+    assert_eq!(found.stop, Stop::Fabric(Role::Outside));
+    let again = largest(&design, &given, Grow::Alike).unwrap();
+    assert_eq!((again.design, again.open), (found.design, found.open));
+}
+
+/// More fabric never makes a smaller bag.
+#[test]
+fn more_fabric_is_never_worse() {
+    let design = tote("");
+    let sizes: Vec<Length> = (3..=9)
+        .filter_map(|eighths| largest(&design, &[yards(eighths, 44)], Grow::Alike).ok())
+        .map(|found| found.design.body.values.length("width"))
+        .collect();
+    assert!(sizes.len() > 3 && sizes.is_sorted(), "{sizes:?}");
+}
+
+/// A bag that is sized from a book grows from the size that the book needs.
+#[test]
+fn a_bag_that_is_sized_from_a_thing_can_grow() {
+    let design = read(
+        "design.toml",
+        "units = \"inch\"\n[body]\nkind = \"flat\"\nsize = \"fits\"\nholds = \"a4-paper\"\n\
+         [handles]\nkind = \"none\"\n",
+    );
+    let found = largest(&design, &[yards(8, 44)], Grow::Alike).unwrap();
+    let own = packet::build(&design).packet.unwrap().pattern.claims;
+    assert!(found.pattern.claims.width > own.width);
+}
+
+#[test]
+fn what_makes_no_sense_is_told() {
+    let design = tote("");
+    let fails = |given: &[Given], grow| largest(&design, given, grow).unwrap_err();
+    let yard = yards(8, 44);
+    assert_eq!(fails(&[yard, yard], Grow::Alike), NoLargest::Twice(Role::Outside));
+    assert_eq!(
+        fails(&[yard], Grow::Alone("girth")),
+        NoLargest::NoSize(vec!["width", "height", "depth"])
+    );
+    let base = Given { role: Role::Base, ..yard };
+    assert_eq!(fails(&[base], Grow::Alike), NoLargest::NoFabric(Role::Base));
+    let none = Given { length: Length::ZERO, ..yard };
+    assert_eq!(fails(&[none], Grow::Alike), NoLargest::Absurd(Role::Outside));
+    let scrap = Given { length: Length::inch(2), ..yard };
+    assert_eq!(fails(&[scrap], Grow::Alike), NoLargest::Nothing);
+}

@@ -2,6 +2,7 @@
 
 mod audit;
 mod check;
+mod draw;
 mod explain;
 mod folder;
 mod handout;
@@ -46,6 +47,7 @@ enum Command {
     Largest(largest::LargestBag),
     Templates(templates::Templates),
     Handout(handout::Handout),
+    Draw(draw::Draw),
     Sizes(sizes::Sizes),
     New(new::New),
     Kinds(kinds::Kinds),
@@ -87,6 +89,7 @@ impl Cli {
             Command::Largest(largest) => largest.run(),
             Command::Templates(templates) => templates.run(),
             Command::Handout(handout) => handout.run(),
+            Command::Draw(draw) => draw.run(),
             Command::Sizes(sizes) => sizes.run(),
             Command::New(new) => new.run(),
             Command::Kinds(kinds) => kinds.run(),

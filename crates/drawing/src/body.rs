@@ -7,18 +7,21 @@ use bag::pattern::{CopyId, Grain, HandleClaim, Pattern};
 use kurbo::{Affine, Point, Rect, Vec2};
 
 use crate::facets::{area, common};
-use crate::finished::{ROUND, ribbon, standing_loop};
-use crate::folding::{Facet, facet_at, sides};
+use crate::folding::{Facet, sides};
 use crate::line::LineKind;
 use crate::pieces::cloth;
 use crate::scene::{Fill, Layer, closed};
 use crate::space::{Eye, Space, length_of};
+use crate::straps::Strap;
 use crate::texture::{Side, Texture};
 
 /// How deep a flat bag is held open, in parts of its width.
 const HELD_OPEN: f64 = 0.16;
 /// Chords for each side of a panel that is not flat.
 const CHORDS: u32 = 12;
+
+/// Two facets of one panel that meet at less than 32° show no line between them: the cosine.
+const ROUND: f64 = 0.848;
 
 /// How the loops of handles are held.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -29,6 +32,38 @@ pub(crate) enum Loops {
     Up,
     /// Hanging down on the outside.
     Down,
+}
+
+/// The corners of a facet at its top, if that is the top of the body.
+fn at_top(facet: &Facet, high: Space) -> Vec<Space> {
+    let all = facet.polygon.iter().map(|at| facet.frame.at(*at));
+    all.filter(|at| at.z > high.z - 1.0).collect()
+}
+
+/// Whether a facet was folded from the back, so that its top keeps to that.
+fn hangs_on_back(facet: &Facet, high: Space) -> bool {
+    let top = at_top(facet, high);
+    !top.is_empty() && top.iter().all(|at| at.y > high.y - 1.0)
+}
+
+/// By how much the sides of a body are narrower at the top than the base is deep, halved.
+fn lean_of(facets: &[Facet], low: Space, high: Space) -> f64 {
+    let deep = high.y - low.y;
+    let is_side = |facet: &&Facet| facet.frame.normal().x.abs() > 0.99;
+    let width_at_top = |facet: &Facet| {
+        let top = at_top(facet, high);
+        let reach = top.iter().fold((f64::MAX, f64::MIN), |(a, b), at| (a.min(at.y), b.max(at.y)));
+        (top.len() > 1).then_some(reach)
+    };
+    // A side in two halves is as wide as both.
+    let reaches: Vec<(f64, f64)> = facets.iter().filter(is_side).filter_map(width_at_top).collect();
+    let least = reaches.iter().map(|it| it.0).fold(f64::MAX, f64::min);
+    let most = reaches.iter().map(|it| it.1).fold(f64::MIN, f64::max);
+    let front_to_back = facets.iter().any(|it| hangs_on_back(it, high));
+    if reaches.is_empty() || deep < 5.0 || !front_to_back || least > low.y + 1.0 {
+        return 0.0;
+    }
+    (deep - (most - least)) / 2.0
 }
 
 /// Folded panels, and how they stand.
@@ -45,6 +80,9 @@ pub(crate) struct Body<'a, 'p> {
     /// The box of the panels as folded: x, y and z from and to.
     low: Space,
     high: Space,
+    /// How far front and back lean towards each other, in mm of each at the top: sides that are
+    /// narrower there than at the base draw them together.
+    lean: f64,
 }
 
 impl<'a, 'p> Body<'a, 'p> {
@@ -57,6 +95,7 @@ impl<'a, 'p> Body<'a, 'p> {
         let high =
             corners().fold(first, |a, b| Space::new(a.x.max(b.x), a.y.max(b.y), a.z.max(b.z)));
         let shift = Space::new(0.0, 0.0, 0.0);
+        let lean = lean_of(&facets, low, high);
         Self {
             work,
             facets,
@@ -66,6 +105,7 @@ impl<'a, 'p> Body<'a, 'p> {
             loops: Loops::Hidden,
             low,
             high,
+            lean,
         }
     }
 
@@ -92,6 +132,10 @@ impl<'a, 'p> Body<'a, 'p> {
     /// Where a point of a facet is in space, as the body stands.
     pub(crate) fn place(&self, facet: &Facet, point: Point) -> Space {
         let mut at = facet.frame.at(point);
+        if self.lean.abs() > 0.5 {
+            let up = (at.z - self.low.z) / (self.high.z - self.low.z).max(1.0);
+            at.y += self.lean * up * if hangs_on_back(facet, self.high) { -1.0 } else { 1.0 };
+        }
         if self.is_flat() {
             let (wide, tall) = (self.high.x - self.low.x, self.high.z - self.low.z);
             let across = ((at.x - self.low.x) / wide.max(1.0) * 2.0 - 1.0).clamp(-1.0, 1.0);
@@ -163,17 +207,17 @@ impl<'a, 'p> Body<'a, 'p> {
     /// The box around everything that is seen of it.
     pub(crate) fn extent(&self, eye: &Eye) -> Rect {
         let panels = self.facets.iter().flat_map(|facet| self.seen(eye, facet, &facet.polygon));
-        let handles = self.handles().filter_map(|handle| self.loop_of(eye, handle)).flatten();
-        let mut points = panels.chain(handles);
+        let straps: Vec<Strap> =
+            self.handles().filter_map(|handle| Strap::of(self, eye, handle)).collect();
+        let straps = straps.iter().flat_map(|strap| strap.seen(eye).collect::<Vec<_>>());
+        let mut points = panels.chain(straps);
         let first = points.next().unwrap_or_default();
         points.fold(Rect::from_points(first, first), |rect, point| rect.union_pt(point))
     }
 
     /// Draws the far panels, whose inner side is seen, and what lies there.
     pub(crate) fn far(&self, eye: &Eye, layer: &mut Layer) {
-        for handle in self.handles().filter(|it| !self.handle_is_near(eye, it)) {
-            self.handle(eye, layer, handle, false);
-        }
+        self.straps(eye, layer, false);
         for facet in self.sorted(eye, false) {
             self.facet(eye, layer, facet);
         }
@@ -190,18 +234,29 @@ impl<'a, 'p> Body<'a, 'p> {
         for facet in self.sorted(eye, true) {
             self.riders(eye, layer, facet);
         }
-        for handle in self.handles().filter(|it| self.handle_is_near(eye, it)) {
-            self.handle(eye, layer, handle, true);
+        self.straps(eye, layer, true);
+    }
+
+    /// Draws the handles on the far or the near side.
+    fn straps(&self, eye: &Eye, layer: &mut Layer, near: bool) {
+        for handle in self.handles() {
+            let Some(strap) = Strap::of(self, eye, handle).filter(|it| it.is_near == near) else {
+                continue;
+            };
+            strap.paint(self, eye, layer, handle);
+            if near && self.loops == Loops::Up {
+                self.legs(eye, layer, handle);
+            }
         }
     }
 
-    fn texture(&self, copy: CopyId, side: Side) -> Texture {
+    pub(crate) fn texture(&self, copy: CopyId, side: Side) -> Texture {
         let piece = self.pattern().piece_of(copy);
         Texture { cloth: cloth(self.pattern().material(piece.material).look), side }
     }
 
     /// Lays texture space on a facet as it is seen, its y axis along the grain.
-    fn lay(&self, eye: &Eye, facet: &Facet, grain: Grain) -> Affine {
+    pub(crate) fn lay(&self, eye: &Eye, facet: &Facet, grain: Grain) -> Affine {
         let middle = facet.polygon.iter().fold(Vec2::ZERO, |sum, at| sum + at.to_vec2());
         let middle = (middle / facet.polygon.len().max(1) as f64).to_point();
         let see = |at: Point| eye.see(self.place(facet, at));
@@ -215,7 +270,7 @@ impl<'a, 'p> Body<'a, 'p> {
         Affine::new([x.x, x.y, y.x, y.y, origin.x, origin.y])
     }
 
-    fn facet(&self, eye: &Eye, layer: &mut Layer, facet: &Facet) {
+    pub(crate) fn facet(&self, eye: &Eye, layer: &mut Layer, facet: &Facet) {
         let grain = self.pattern().piece_of(facet.copy).grain;
         let texture = self.texture(facet.copy, self.side(eye, facet));
         let fill = Fill::Cloth(texture, self.lay(eye, facet, grain));
@@ -322,7 +377,7 @@ impl<'a, 'p> Body<'a, 'p> {
 
     /// How far coordinates of `onto` are moved on a facet that lies in one plane with it; nothing
     /// if none of its facets does.
-    fn continues(&self, facet: &Facet, onto: CopyId) -> Option<Vec2> {
+    pub(crate) fn continues(&self, facet: &Facet, onto: CopyId) -> Option<Vec2> {
         if facet.copy == onto {
             return Some(Vec2::ZERO);
         }
@@ -334,7 +389,7 @@ impl<'a, 'p> Body<'a, 'p> {
     }
 
     /// Whether a point on the boundary of a facet also bounds another facet in the same plane.
-    fn runs_on(&self, facet: &Facet, point: Point) -> bool {
+    pub(crate) fn runs_on(&self, facet: &Facet, point: Point) -> bool {
         let place = facet.frame.at(point);
         self.facets.iter().any(|other| {
             !std::ptr::eq(other, facet)
@@ -360,54 +415,59 @@ impl<'a, 'p> Body<'a, 'p> {
         })
     }
 
-    /// The facet on which a handle stands.
-    fn facet_under(&self, handle: &HandleClaim) -> Option<&Facet> {
-        let [left, right] = handle.feet.map(measure::Point::to_mm);
-        facet_at(&self.facets, handle.on, left.midpoint(right))
-    }
-
-    fn handle_is_near(&self, eye: &Eye, handle: &HandleClaim) -> bool {
-        self.facet_under(handle).is_some_and(|facet| self.is_near(eye, facet))
-    }
-
-    /// The loop of a handle as it is seen, a closed ribbon.
-    fn loop_of(&self, eye: &Eye, handle: &HandleClaim) -> Option<Vec<Point>> {
-        let facet = self.facet_under(handle)?;
-        let (left, right) = (handle.feet[0].to_mm(), handle.feet[1].to_mm());
-        let mut path = standing_loop(left, right, handle.free.to_mm());
-        // The loop stands up also where the panel stands on its head.
-        if (self.loops == Loops::Down) != (facet.frame.up.z < 0.0) {
-            for point in &mut path {
-                point.y = 2.0 * left.y - point.y;
-            }
-        }
-        let ribbon = ribbon(&path, handle.width.to_mm() / 2.0);
-        Some(ribbon.iter().map(|at| eye.see(self.place(facet, *at))).collect())
-    }
-
-    fn handle(&self, eye: &Eye, layer: &mut Layer, handle: &HandleClaim, near: bool) {
-        let (Some(facet), Some(ribbon)) = (self.facet_under(handle), self.loop_of(eye, handle))
-        else {
-            return;
+    /// The facet of a copy on which a point lies, or that is nearest to it.
+    pub(crate) fn facet_near(&self, copy: CopyId, point: Point) -> Option<&Facet> {
+        let off = |facet: &Facet| {
+            let beside = |of: fn(&Point) -> f64| {
+                let values = facet.polygon.iter().map(of);
+                let (low, high) =
+                    values.fold((f64::MAX, f64::MIN), |(a, b), v| (a.min(v), b.max(v)));
+                (low - of(&point)).max(of(&point) - high).max(0.0)
+            };
+            beside(|p| p.x) + beside(|p| p.y)
         };
+        self.facets.iter().filter(|facet| facet.copy == copy).min_by(|a, b| {
+            off(a).total_cmp(&off(b)).then_with(|| area(&b.polygon).total_cmp(&area(&a.polygon)))
+        })
+    }
+
+    /// The way out of the body at a point of a facet, of length one.
+    pub(crate) fn outwards(&self, facet: &Facet, point: Point) -> Space {
+        let at = self.place(facet, point);
+        let (right, up) = (
+            self.place(facet, point + Vec2::new(1.0, 0.0)) - at,
+            self.place(facet, point + Vec2::new(0.0, 1.0)) - at,
+        );
+        let normal = right.cross(up);
+        let out = normal * (1.0 / normal.length().max(1e-9));
+        if self.wrong_out { out * -1.0 } else { out }
+    }
+
+    /// The height of its lowest point.
+    pub(crate) fn floor(&self) -> f64 {
+        self.low.z + self.shift.z
+    }
+
+    /// The legs of a handle that run down to the base.
+    pub(crate) fn legs(&self, eye: &Eye, layer: &mut Layer, handle: &HandleClaim) {
+        if !handle.from_base {
+            return;
+        }
         let texture = self.texture(handle.strap, Side::Right);
-        let fill = Fill::Cloth(texture, self.lay(eye, facet, Grain::Crosswise));
-        layer.shape(closed(ribbon), fill, Some(LineKind::Edge));
-        if near && handle.from_base && self.loops == Loops::Up {
+        let half = handle.width.to_mm() / 2.0;
+        for foot in handle.feet.map(measure::Point::to_mm) {
+            let Some(facet) = self.facet_near(handle.on, foot) else { continue };
+            let fill = Fill::Cloth(texture, self.lay(eye, facet, Grain::Lengthwise));
             let floor = self.floor_of(facet);
-            let half = handle.width.to_mm() / 2.0;
-            for foot in handle.feet.map(measure::Point::to_mm) {
-                let leg = [
-                    Point::new(foot.x - half, floor),
-                    Point::new(foot.x + half, floor),
-                    Point::new(foot.x + half, foot.y),
-                    Point::new(foot.x - half, foot.y),
-                ];
-                let leg: Vec<Point> =
-                    leg.iter().map(|at| eye.see(self.place(facet, *at))).collect();
-                layer.shape(closed(leg), fill, Some(LineKind::Edge));
-                self.box_and_x(eye, layer, facet, foot, half);
-            }
+            let leg = [
+                Point::new(foot.x - half, floor),
+                Point::new(foot.x + half, floor),
+                Point::new(foot.x + half, foot.y),
+                Point::new(foot.x - half, foot.y),
+            ];
+            let leg: Vec<Point> = leg.iter().map(|at| eye.see(self.place(facet, *at))).collect();
+            layer.shape(closed(leg), fill, Some(LineKind::Edge));
+            self.box_and_x(eye, layer, facet, foot, half);
         }
     }
 

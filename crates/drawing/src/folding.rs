@@ -240,24 +240,6 @@ fn lies_on(point: Point, a: Point, b: Point) -> bool {
     from.cross(step).abs() / length.max(1e-9) < 0.1 && along > -0.1 && along < length + 0.1
 }
 
-/// The facet of a copy with that point of it, the largest of those that share it; of a point that
-/// lies on none, the largest.
-pub(crate) fn facet_at(facets: &[Facet], copy: CopyId, place: Point) -> Option<&Facet> {
-    let here = |facet: &Facet| covers(&facet.polygon, place);
-    facets.iter().filter(|facet| facet.copy == copy).max_by(|a, b| {
-        here(a).cmp(&here(b)).then_with(|| area(&a.polygon).total_cmp(&area(&b.polygon)))
-    })
-}
-
-/// Whether a polygon covers a point, its boundary included.
-fn covers(polygon: &[Point], place: Point) -> bool {
-    let crossed = sides(polygon)
-        .filter(|(a, b)| (a.y > place.y) != (b.y > place.y))
-        .filter(|(a, b)| place.x < a.x + (place.y - a.y) / (b.y - a.y) * (b.x - a.x))
-        .count();
-    crossed % 2 == 1 || sides(polygon).any(|(a, b)| lies_on(place, a, b))
-}
-
 /// The angle of the fold that runs along a side, if one does.
 fn fold_angle(
     pattern: &Pattern,

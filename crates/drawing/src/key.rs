@@ -5,7 +5,8 @@ use kurbo::{Affine, Point, Rect, Shape as _, Vec2};
 
 use crate::line::LineKind;
 use crate::marks;
-use crate::scene::{Fill, Layer, Scene};
+use crate::scene::{Fill, Layer, Scene, closed};
+use crate::steps::icons;
 use crate::texture::{Cloth, Side, Texture};
 
 /// A sample and what it means.
@@ -79,6 +80,44 @@ pub fn lines() -> Vec<Entry> {
     ]
 }
 
+/// What the pictures of steps show besides.
+pub fn signs() -> Vec<Entry> {
+    let line = |kind: LineKind| {
+        move |layer: &mut Layer| {
+            let y = SAMPLE.1 / 2.0;
+            layer.line([Point::new(1.0, y), Point::new(SAMPLE.0 - 1.0, y)], kind);
+        }
+    };
+    let middle = Point::new(SAMPLE.0 / 2.0, SAMPLE.1 / 2.0);
+    vec![
+        entry("new", "new in this step: what is cut, folded or laid on", line(LineKind::New)),
+        entry("sewing", "stitches of this step", line(LineKind::Sewing)),
+        entry("sewn", "stitches of a step before", line(LineKind::Sewn)),
+        entry("hidden", "an edge that lies behind something", line(LineKind::Hidden)),
+        entry("motion", "it moves, turns or is folded this way", move |layer| {
+            let (from, to) = (middle - Vec2::new(10.0, 0.0), middle + Vec2::new(7.0, 0.0));
+            layer.line([from, to], LineKind::Motion);
+            let head =
+                [to + Vec2::new(3.0, 0.0), to + Vec2::new(0.0, 1.1), to - Vec2::new(0.0, 1.1)];
+            layer.shape(closed(head), Fill::Ink, None);
+        }),
+        entry("pin", "pin it here", move |layer| {
+            let edge = middle + Vec2::new(0.0, 3.0);
+            layer.line([edge - Vec2::new(10.0, 0.0), edge + Vec2::new(10.0, 0.0)], LineKind::Edge);
+            icons::pin(layer, edge, Vec2::new(0.0, -1.0));
+        }),
+        entry("iron", "press with an iron", move |layer| {
+            icons::iron(layer, middle + Vec2::new(0.0, 3.4));
+        }),
+        entry("scissors", "cut or snip here", move |layer| {
+            icons::scissors(layer, middle - Vec2::new(5.0, 0.0), Vec2::new(-1.0, 0.0));
+        }),
+        entry("needle", "sew by hand", move |layer| {
+            icons::needle(layer, middle - Vec2::new(6.0, 0.0));
+        }),
+    ]
+}
+
 /// The textures of some cloths, and of left-over fabric.
 pub fn cloths(textures: &[Texture]) -> Vec<Entry> {
     textures
@@ -125,7 +164,7 @@ mod tests {
             .into_iter()
             .flat_map(|cloth| [Texture::right(cloth), Texture::wrong(cloth)])
             .collect();
-        let all: Vec<Entry> = lines().into_iter().chain(cloths(&textures)).collect();
+        let all: Vec<Entry> = lines().into_iter().chain(signs()).chain(cloths(&textures)).collect();
         for entry in &all {
             assert_eq!(entry.scene.bounds().size(), SAMPLE.into(), "{}", entry.meaning);
         }

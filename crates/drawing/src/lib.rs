@@ -21,6 +21,7 @@ pub mod scale;
 pub mod scene;
 mod space;
 pub mod steps;
+mod straps;
 pub mod strips;
 pub mod svg;
 pub mod templates;

@@ -34,7 +34,7 @@ impl Space {
         )
     }
 
-    fn length(self) -> f64 {
+    pub(crate) fn length(self) -> f64 {
         self.dot(self).sqrt()
     }
 }

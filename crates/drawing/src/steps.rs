@@ -7,7 +7,7 @@
 mod board;
 mod corner;
 mod flat;
-mod icons;
+pub(crate) mod icons;
 mod overview;
 mod riders;
 mod stages;
@@ -26,9 +26,9 @@ use board::Board;
 use story::Story;
 
 /// Room for the drawing itself, width × height in mm; labels stand beside it.
-const ROOM: (f64, f64) = (46.0, 52.0);
+const ROOM: (f64, f64) = (43.0, 48.0);
 /// How wide a picture with its labels becomes at most, in mm.
-pub const WIDTH: f64 = 80.0;
+pub const WIDTH: f64 = 74.0;
 
 /// The picture of every step, in order. Each has an id `step-ID`, a title and a description.
 pub fn draw_all(pattern: &Pattern, system: System) -> Vec<Scene> {

@@ -1,6 +1,8 @@
 //! Writes a scene as SVG: true to size (width and height in mm, user unit 1 mm), the same bytes for
 //! the same scene, every layer a named group, with a title and a description.
 
+mod page;
+
 use std::fmt::Write as _;
 
 use kurbo::{BezPath, PathEl, Point, Rect};
@@ -9,6 +11,13 @@ use crate::line::LineKind;
 use crate::scene::{Fill, Item, Scene, rings};
 use crate::text::{CAP_HEIGHT, FAMILY, Text, Weight};
 use crate::texture::Texture;
+
+pub use page::Page;
+
+/// Decimals of a coordinate in a file: micrometres.
+const THOUSANDTHS: usize = 3;
+/// Decimals of a coordinate on a page that is looked at.
+const HUNDREDTHS: usize = 2;
 
 /// A complete SVG file.
 pub fn file(scene: &Scene) -> String {
@@ -81,19 +90,16 @@ fn shape(out: &mut String, path: &BezPath, fill: Fill, line: Option<LineKind>) {
                 "<path class=\"line-{}\" d=\"{data}\" stroke=\"#000000\" stroke-width=\"{}\"{}/>\n",
                 kind.name(),
                 number(kind.width()),
-                dashes(kind),
+                dashes(kind).map_or_else(String::new, |it| format!(" stroke-dasharray=\"{it}\"")),
             ),
         );
     }
 }
 
-fn dashes(kind: LineKind) -> String {
+/// The dashes and gaps of a line, if it has any.
+fn dashes(kind: LineKind) -> Option<String> {
     let lengths: Vec<String> = kind.dashes().iter().map(|length| number(*length)).collect();
-    if lengths.is_empty() {
-        String::new()
-    } else {
-        format!(" stroke-dasharray=\"{}\"", lengths.join(" "))
-    }
+    (!lengths.is_empty()).then(|| lengths.join(" "))
 }
 
 fn strokes(out: &mut String, texture: Texture, rings: &[Vec<Point>], to_paper: kurbo::Affine) {
@@ -103,7 +109,7 @@ fn strokes(out: &mut String, texture: Texture, rings: &[Vec<Point>], to_paper: k
         }
         out.push_str("<path d=\"");
         for (from, to) in &family.lines {
-            put(out, format_args!("M{}L{}", pair(*from), pair(*to)));
+            put(out, format_args!("M{}L{}", pair(*from, THOUSANDTHS), pair(*to, THOUSANDTHS)));
         }
         put(
             out,
@@ -156,7 +162,13 @@ fn lettering(out: &mut String, text: &Text) {
     );
 }
 
+/// The data of a path, to micrometres.
 pub(crate) fn path_data(path: &BezPath) -> String {
+    path_to(path, THOUSANDTHS)
+}
+
+fn path_to(path: &BezPath, decimals: usize) -> String {
+    let pair = |point: Point| pair(point, decimals);
     let mut data = String::new();
     for element in path.elements() {
         match *element {
@@ -172,17 +184,22 @@ pub(crate) fn path_data(path: &BezPath) -> String {
     data
 }
 
-fn pair(point: Point) -> String {
-    format!("{} {}", number(point.x), number(point.y))
+fn pair(point: Point, decimals: usize) -> String {
+    format!("{} {}", number_to(point.x, decimals), number_to(point.y, decimals))
 }
 
 /// A number with at most three decimals (a micrometre), without trailing zeros or a negative zero.
 /// What is no number is written as 0, so that the file stays well-formed.
 pub fn number(value: f64) -> String {
+    number_to(value, THOUSANDTHS)
+}
+
+/// The same with at most so many decimals, at least one.
+fn number_to(value: f64, decimals: usize) -> String {
     if !value.is_finite() {
         return "0".to_owned();
     }
-    let text = format!("{value:.3}");
+    let text = format!("{value:.decimals$}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }

@@ -134,7 +134,45 @@ pub struct Strokes {
     pub width: f64,
 }
 
+/// A repeating tile of one family of strokes, for readers that repeat it themselves.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Tile {
+    /// Width × height in mm; x runs along the strokes.
+    pub(crate) size: (f64, f64),
+    /// How the tile is turned in texture space.
+    pub(crate) turn: Affine,
+    /// Both ends of each stroke; they may reach beyond the tile, which cuts them.
+    pub(crate) lines: Vec<(Point, Point)>,
+    /// Width of the strokes in mm.
+    pub(crate) width: f64,
+    /// Their colour.
+    pub(crate) ink: &'static str,
+}
+
 impl Texture {
+    /// Every cloth from both sides, those that look alike once.
+    pub(crate) fn every() -> Vec<Self> {
+        let mut all: Vec<Self> = Vec::new();
+        for texture in Cloth::ALL.into_iter().flat_map(|it| [Self::right(it), Self::wrong(it)]) {
+            if !all.iter().any(|known| known.name() == texture.name()) {
+                all.push(texture);
+            }
+        }
+        all
+    }
+
+    /// Whether a transform lays the texture on paper so that strokes can be seen.
+    pub(crate) fn is_drawn(self, to_paper: Affine) -> bool {
+        let determinant = to_paper.determinant();
+        determinant.is_finite() && determinant.abs() >= 1e-9
+    }
+
+    /// The tiles that repeat as this texture, one for each family of strokes.
+    pub(crate) fn tiles(self) -> Vec<Tile> {
+        let ink = self.ink();
+        self.families().iter().map(|family| family.tile(ink)).collect()
+    }
+
     /// The texture of the right side of `cloth`.
     pub const fn right(cloth: Cloth) -> Self {
         Self { cloth, side: Side::Right }
@@ -195,8 +233,7 @@ impl Texture {
     /// is a hole). `to_paper` lays texture space, whose y axis is the grain, on the paper.
     /// An outline too narrow for a stroke, or a transform that cannot be undone, has none.
     pub fn strokes(self, rings: &[Vec<Point>], to_paper: Affine) -> Vec<Strokes> {
-        let determinant = to_paper.determinant();
-        if !determinant.is_finite() || determinant.abs() < 1e-9 {
+        if !self.is_drawn(to_paper) {
             return Vec::new();
         }
         let from_paper = to_paper.inverse();
@@ -222,6 +259,35 @@ impl Texture {
 const MOST_LINES: f64 = 4000.0;
 
 impl Family {
+    /// The tile that repeats as this family: two rows, neither of which touches its edge.
+    fn tile(&self, ink: &'static str) -> Tile {
+        let along = Vec2::new(self.along.0, self.along.1);
+        let turn = Affine::new([along.x, along.y, -along.y, along.x, 0.0, 0.0]);
+        let solid = self.on <= 0.0;
+        let period = if solid { self.spacing } else { self.on + self.off };
+        let mut lines = Vec::new();
+        for (row, shift) in [(0.5, 0.0), (1.5, self.shift)] {
+            let y = row * self.spacing;
+            if solid {
+                // Beyond both ends, so that no gap is left between two tiles.
+                lines.push((Point::new(-1.0, y), Point::new(period + 1.0, y)));
+                continue;
+            }
+            let start = shift.rem_euclid(period);
+            for start in [start - period, start] {
+                if start + self.on + self.width > 0.0 {
+                    lines.push((Point::new(start, y), Point::new(start + self.on, y)));
+                }
+            }
+            // A stroke that begins at the edge of the tile has its round end in the one before.
+            if start < self.width {
+                lines
+                    .push((Point::new(start + period, y), Point::new(start + period + self.on, y)));
+            }
+        }
+        Tile { size: (period, self.spacing * 2.0), turn, lines, width: self.width, ink }
+    }
+
     /// The strokes of this family inside `rings`, all in texture space.
     fn clipped(&self, rings: &[Vec<Point>]) -> Vec<(Point, Point)> {
         let along = Vec2::new(self.along.0, self.along.1);

@@ -80,8 +80,10 @@ fn pieces_of_every_bag() {
 fn every_finished_bag() {
     for units in [Units::Inch, Units::Mm] {
         for (name, pattern) in bags(units) {
-            let options =
-                FinishedOptions { system: units.system(), room: (130.0, 130.0), measures: true };
+            let options = FinishedOptions {
+                measures: true,
+                ..FinishedOptions::new(units.system(), (130.0, 130.0))
+            };
             let scene = finished::draw(&pattern, options);
             assert!(!scene.layers.is_empty(), "{name} folds to no bag of its size");
             check(&format!("{name}-finished"), &scene);
@@ -111,9 +113,8 @@ fn bags_of_extreme_sizes() {
                     drawn += 1;
                     let name = format!("{} {} {extreme:?}", body.name(), param.key);
                     let options = FinishedOptions {
-                        system: units.system(),
-                        room: (130.0, 130.0),
                         measures: true,
+                        ..FinishedOptions::new(units.system(), (130.0, 130.0))
                     };
                     let bounds = finished::draw(&pattern, options).bounds();
                     assert!(bounds.width() < 190.0 && bounds.height() < 150.0, "{name} {bounds:?}");

@@ -2,6 +2,8 @@
 //!
 //! This file says what the booklet contains, as data; `booklet.typ` says how it looks.
 
+mod both;
+mod effort;
 mod needs;
 mod overview;
 mod words;
@@ -23,7 +25,9 @@ use crate::cautions::{self, Caution};
 use crate::glossary;
 use crate::legible::make_legible;
 use crate::lists::{cut_groups, notions_and_tools};
-use crate::pictures::{Album, finished_scene, layout_scenes, piece_scenes, textures};
+use crate::pictures::{
+    Album, finished_scene, finished_views, layout_scenes, piece_scenes, textures,
+};
 use crate::typeset::{Day, PaperError, to_pdf};
 
 /// What the booklet is printed on.
@@ -61,6 +65,8 @@ pub struct Options {
     pub paper: PaperSize,
     /// Print "not ready to cut" on every page. A packet with errors is always marked so.
     pub draft: bool,
+    /// Large letters, and pictures below their words.
+    pub large: bool,
 }
 
 /// The booklet of a packet as PDF (tagged, PDF/UA-1). The same packet gives the same bytes.
@@ -69,16 +75,33 @@ pub struct Options {
 /// Only for faults of the program itself: text from a design cannot cause one.
 pub fn booklet(packet: &Packet, options: Options) -> Result<Vec<u8>, PaperError> {
     let date = Day::parse(&packet.pattern.edition.date);
-    to_pdf(LOOK, files(packet, options), date)
+    to_pdf(LOOK, files(packet, None, options), date)
+}
+
+/// The same for both rulers: each measure of `own`, and behind it that of `other`, a packet of the same
+/// pieces read on the other ruler. Pictures have the measures of `own`.
+///
+/// # Errors
+/// As [`booklet`].
+pub fn booklet_for_both(
+    own: &Packet,
+    other: &Packet,
+    options: Options,
+) -> Result<Vec<u8>, PaperError> {
+    let date = Day::parse(&own.pattern.edition.date);
+    to_pdf(LOOK, files(own, Some(other), options), date)
 }
 
 /// How a booklet looks.
 const LOOK: &str = include_str!("booklet.typ");
 
 /// What a booklet is set from: its data and its pictures.
-fn files(packet: &Packet, options: Options) -> BTreeMap<String, Vec<u8>> {
+fn files(packet: &Packet, other: Option<&Packet>, options: Options) -> BTreeMap<String, Vec<u8>> {
     let mut album = Album::default();
     let mut data = contents(packet, options, &mut album);
+    if let Some(other) = other {
+        data = both::merged(&data, &contents(other, options, &mut Album::default()));
+    }
     make_legible(&mut data);
     let mut files = album.files;
     files.insert("data.json".to_owned(), data.to_string().into_bytes());
@@ -91,6 +114,7 @@ fn contents(packet: &Packet, options: Options, album: &mut Album) -> Value {
     let cover = cover(packet);
     let mut data = json!({
         "paper": options.paper.typeset_name(),
+        "large": options.large,
         "draft": options.draft || packet.has_errors(),
         "errors": packet.has_errors(),
         "dated": Day::parse(&pattern.edition.date).is_some(),
@@ -101,6 +125,7 @@ fn contents(packet: &Packet, options: Options, album: &mut Album) -> Value {
         "cover": cover.map_or(Value::Null, |scene| album.keep(scene)),
         "cover_facts": overview::cover_facts(packet),
         "findings": findings(packet),
+        "views": views(packet, album),
         "glance": overview::glance(packet),
         "materials": needs::materials(packet),
         "need_lists": [
@@ -109,6 +134,7 @@ fn contents(packet: &Packet, options: Options, album: &mut Album) -> Value {
         "widths": needs::widths(packet),
         "key": [
             { "title": "Lines and marks", "items": samples(key::lines(), album) },
+            { "title": "Pictures of the steps", "items": samples(key::signs(), album) },
             { "title": "Fabrics", "items": samples(key::cloths(&textures(packet)), album) },
         ],
         "cut_list": cut_list(packet),
@@ -118,7 +144,7 @@ fn contents(packet: &Packet, options: Options, album: &mut Album) -> Value {
         },
         "layouts": layouts(packet, album),
         "pieces": pieces(packet, album),
-        "chapters": chapters(packet),
+        "chapters": chapters(packet, album),
         "after": [{ "title": "Care and use", "items": cautions::care(packet) }],
     });
     let glossary: Vec<Value> = glossary::used_in(&said(&data))
@@ -137,6 +163,14 @@ fn cover(packet: &Packet) -> Option<Scene> {
     }
     let area = |id: PieceId| packet.pattern.piece(id).net.area();
     piece_scenes(packet).into_iter().max_by_key(|(id, ..)| area(*id)).map(|(_, _, scene)| scene)
+}
+
+/// Further views of the finished bag, with their words.
+fn views(packet: &Packet, album: &mut Album) -> Vec<Value> {
+    finished_views(packet)
+        .into_iter()
+        .map(|(words, scene)| json!({ "text": capital(&words), "picture": album.keep(scene) }))
+        .collect()
 }
 
 /// What the booklet tells a reader to do, as one text: the headings, the keys of its data and the
@@ -160,7 +194,10 @@ fn said(data: &Value) -> String {
                 text.push('\n');
             }
             Value::Array(items) => items.iter().for_each(|item| collect(item, text)),
-            Value::Object(fields) => fields.values().for_each(|field| collect(field, text)),
+            Value::Object(fields) => fields
+                .iter()
+                .filter(|(key, _)| *key != "picture")
+                .for_each(|(_, field)| collect(field, text)),
             Value::Null | Value::Bool(_) | Value::Number(_) => {}
         }
     }
@@ -311,7 +348,10 @@ fn pieces(packet: &Packet, album: &mut Album) -> Vec<Value> {
         .collect()
 }
 
-fn chapters(packet: &Packet) -> Vec<Value> {
+fn chapters(packet: &Packet, album: &mut Album) -> Vec<Value> {
+    let pictures = drawing::steps::draw_all(&packet.pattern, packet.system);
+    let mut pictures: BTreeMap<String, Scene> =
+        packet.steps.iter().map(|step| step.id.clone()).zip(pictures).collect();
     let mut chapters: Vec<(Chapter, Vec<&StepText>)> = Vec::new();
     for step in &packet.steps {
         match chapters.last_mut() {
@@ -325,7 +365,10 @@ fn chapters(packet: &Packet) -> Vec<Value> {
         .zip(cautions)
         .zip('A'..='Z')
         .map(|(((chapter, steps), cautions), letter)| {
-            let steps: Vec<Value> = steps.into_iter().map(step).collect();
+            let steps: Vec<Value> = steps
+                .into_iter()
+                .map(|step| step_json(step, pictures.remove(&step.id), album))
+                .collect();
             json!({
                 "letter": letter.to_string(),
                 "title": chapter.title(),
@@ -336,11 +379,14 @@ fn chapters(packet: &Packet) -> Vec<Value> {
         .collect()
 }
 
-fn step(step: &StepText) -> Value {
+/// A step with its picture, which stands beside the words unless it is wider than usual.
+fn step_json(step: &StepText, picture: Option<Scene>, album: &mut Album) -> Value {
+    let wide = picture.as_ref().is_some_and(|scene| scene.bounds().width() > drawing::steps::WIDTH);
     json!({
         "number": step.number,
         "text": step.text,
-        "picture": null,
+        "picture": picture.map_or(Value::Null, |scene| album.keep(scene)),
+        "wide": wide,
         "mind": step.mind.clone().unwrap_or_default(),
         "check": step.checkpoint.clone().unwrap_or_default(),
     })

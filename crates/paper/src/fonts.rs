@@ -8,7 +8,7 @@ use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
 
 /// The four faces.
-static FILES: [&[u8]; 4] = [
+pub(crate) static FILES: [&[u8]; 4] = [
     include_bytes!("../fonts/AtkinsonHyperlegibleNext-Regular.ttf"),
     include_bytes!("../fonts/AtkinsonHyperlegibleNext-Bold.ttf"),
     include_bytes!("../fonts/AtkinsonHyperlegibleNext-Italic.ttf"),

@@ -3,7 +3,8 @@
 
 use bag::operations::sentence as capital;
 use bag::pattern::Chapter;
-use drawing::{Scene, svg};
+use drawing::Scene;
+use drawing::svg::Page;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use measure::System;
 use packet::{Packet, StepText};
@@ -27,6 +28,10 @@ pub fn handout(own: &Packet, other: &Packet) -> String {
     let both = [own, other];
     let title = own.pattern.title.as_str();
     let name = format!("{title}, {}", edition(own));
+    let mut drawn = Page::new();
+    let cover = pictures(both.map(|packet| Some(finished_scene(packet))), both, &mut drawn);
+    let steps = steps(both, &mut drawn);
+    let looks = Page::style();
     let page = html! {
         (DOCTYPE)
         html lang="en" {
@@ -35,7 +40,7 @@ pub fn handout(own: &Packet, other: &Packet) -> String {
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta http-equiv="Content-Security-Policy" content=(POLICY);
                 title { (title) }
-                style { (PreEscaped(STYLE)) }
+                style { (PreEscaped(&looks)) (PreEscaped(STYLE)) }
             }
             body data-name=(name) data-ruler=(word(own.system)) {
                 a.skip href="#steps" { "To the steps" }
@@ -44,22 +49,21 @@ pub fn handout(own: &Packet, other: &Packet) -> String {
                     h1 { (title) }
                     p { (edition(own)) }
                     @if !own.pattern.about.is_empty() { p { (own.pattern.about) } }
-                    @for packet in both {
-                        div.picture data-for=(word(packet.system)) {
-                            (picture(finished_scene(packet), packet.system))
-                        }
+                    @for (packet, cover) in both.into_iter().zip(&cover) {
+                        div.picture data-for=(word(packet.system)) { (cover) }
                     }
                 }
                 main {
                     (needs(both))
                     (cut_list(both))
-                    (steps(both))
+                    (steps)
                     (words(own))
                 }
                 footer {
                     p { "Sizes are width × height." }
                     p { button id="again" type="button" { "Take all ticks away" } }
                 }
+                (PreEscaped(drawn.shared()))
                 script { (PreEscaped(SCRIPT)) }
             }
         }
@@ -75,10 +79,20 @@ const fn word(system: System) -> &'static str {
     }
 }
 
-/// A picture of its own name on the page, so that both rulers' pictures can stand on it.
-fn picture(mut scene: Scene, system: System) -> Markup {
-    scene.id = format!("{}-{}", word(system), scene.id);
-    PreEscaped(svg::element(&scene))
+/// The same picture for both rulers. Each has a name of its own on the page, and what does not depend
+/// on the ruler is drawn once.
+fn pictures(scenes: [Option<Scene>; 2], both: [&Packet; 2], drawn: &mut Page) -> [Markup; 2] {
+    let mut named = scenes;
+    for (scene, packet) in named.iter_mut().zip(both) {
+        if let Some(scene) = scene {
+            scene.id = format!("{}-{}", word(packet.system), scene.id);
+        }
+    }
+    let [own, other] = named;
+    let mut element = |scene: &Option<Scene>, like: Option<&Scene>| {
+        PreEscaped(scene.as_ref().map_or_else(String::new, |it| drawn.element(it, like)))
+    };
+    [element(&own, None), element(&other, own.as_ref())]
 }
 
 /// What stays in sight: progress, the ruler, the way on.
@@ -158,7 +172,7 @@ fn chapters(packet: &Packet) -> Vec<(Chapter, Vec<usize>)> {
     chapters
 }
 
-fn steps(both: [&Packet; 2]) -> Markup {
+fn steps(both: [&Packet; 2], drawn: &mut Page) -> Markup {
     let own = both[0];
     let chapters = chapters(own);
     let of: Vec<(Chapter, Vec<&StepText>)> = chapters
@@ -166,21 +180,24 @@ fn steps(both: [&Packet; 2]) -> Markup {
         .map(|(chapter, steps)| (*chapter, steps.iter().map(|at| &own.steps[*at]).collect()))
         .collect();
     let cautions = cautions::by_chapter(&of);
-    let pictures = both.map(|packet| drawing::steps::draw_all(&packet.pattern, packet.system));
+    let scenes = both.map(|packet| drawing::steps::draw_all(&packet.pattern, packet.system));
+    let shown: Vec<[Markup; 2]> = (0..own.steps.len())
+        .map(|at| pictures(scenes.each_ref().map(|all| all.get(at).cloned()), both, drawn))
+        .collect();
     html! {
         div id="steps" tabindex="-1" {
             @for ((chapter, steps), cautions) in chapters.iter().zip(&cautions) {
                 h2 { (chapter.title()) }
                 @for caution in cautions { (caution_note(caution)) }
                 ol.steps {
-                    @for at in steps { (step(both, *at, pictures.each_ref().map(|all| all.get(*at)))) }
+                    @for at in steps { (step(both, *at, &shown[*at])) }
                 }
             }
         }
     }
 }
 
-fn step(both: [&Packet; 2], at: usize, pictures: [Option<&Scene>; 2]) -> Markup {
+fn step(both: [&Packet; 2], at: usize, pictures: &[Markup; 2]) -> Markup {
     let own = &both[0].steps[at];
     let id = format!("step-{}", own.id);
     html! {
@@ -196,12 +213,10 @@ fn step(both: [&Packet; 2], at: usize, pictures: [Option<&Scene>; 2]) -> Markup 
                     }
                 }
             }
-            @for (packet, scene) in both.into_iter().zip(pictures) {
+            @for (packet, picture) in both.into_iter().zip(pictures) {
                 @if let Some(step) = packet.steps.get(at) {
                     div data-for=(word(packet.system)) {
-                        @if let Some(scene) = scene {
-                            div.picture { (picture(scene.clone(), packet.system)) }
-                        }
+                        div.picture { (picture) }
                         @if let Some(mind) = &step.mind {
                             p.note { strong { "Mind:" } " " (mind) }
                         }
@@ -274,7 +289,22 @@ mod tests {
             })
             .collect();
         assert!(foreign.is_empty(), "{foreign:?}");
-        assert!(!page.contains("@import") && !page.contains("url("));
+        assert!(!page.contains("@import"));
+        let elsewhere = |(at, _): &(usize, &str)| !page[*at..].starts_with("url(#");
+        assert_eq!(page.match_indices("url(").filter(elsewhere).count(), 0);
+    }
+
+    /// What a picture refers to is on the page.
+    #[test]
+    fn every_reference_leads_somewhere() {
+        let (_, page) = page();
+        for mark in ["url(#", "href=\"#"] {
+            for (at, _) in page.match_indices(mark) {
+                let rest = &page[at + mark.len()..];
+                let id = rest.split([')', '"']).next().unwrap();
+                assert!(page.contains(&format!("id=\"{id}\"")), "{id}");
+            }
+        }
     }
 
     #[test]

@@ -8,15 +8,17 @@ mod handout;
 mod legible;
 mod lists;
 mod pictures;
+mod png;
 mod templates;
 mod typeset;
 
-pub use booklet::{Options, PaperSize, booklet};
+pub use booklet::{Options, PaperSize, booklet, booklet_for_both};
 pub use cautions::{
     Caution, by_chapter as cautions_by_chapter, cutting as cautions_before_cutting,
 };
 pub use handout::handout;
 pub use lists::{columns, cut_list_text, notions_and_tools, shopping_text};
-pub use pictures::{finished_scene, layout_scenes, piece_scenes};
+pub use pictures::{finished_scene, finished_views, layout_scenes, piece_scenes};
+pub use png::png;
 pub use templates::templates;
 pub use typeset::PaperError;

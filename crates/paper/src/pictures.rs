@@ -3,10 +3,11 @@
 use std::collections::BTreeMap;
 
 use bag::pattern::{Look, PieceId};
-use drawing::finished::{self, FinishedOptions};
+use drawing::finished::{self, Beside, FinishedOptions, Showing, View};
 use drawing::layouts::{self, LayoutOptions};
 use drawing::pieces::{self, PieceOptions};
 use drawing::{Cloth, Item, Scale, Scene, svg};
+use measure::{Length, System};
 use packet::{Packet, Source};
 use serde_json::{Value, json};
 
@@ -76,8 +77,55 @@ pub fn layout_scenes(packet: &Packet) -> Vec<Option<(Scale, Scene)>> {
 
 /// The finished bag, with its measures.
 pub fn finished_scene(packet: &Packet) -> Scene {
-    let options = FinishedOptions { system: packet.system, room: COVER_ROOM, measures: true };
+    let options =
+        FinishedOptions { measures: true, ..FinishedOptions::new(packet.system, COVER_ROOM) };
     finished::draw(&packet.pattern, options)
+}
+
+/// Room for a further view of the finished bag: three stand side by side.
+const VIEW_ROOM: (f64, f64) = (50.0, 62.0);
+/// A person of about the mean height of adults, 168 cm or 5 ft 6 in (from memory).
+const fn person(system: System) -> Length {
+    match system {
+        System::Inch => Length::inch(66),
+        System::Metric => Length::mm(1680),
+    }
+}
+
+/// Further views of the finished bag that show what the first does not, each with a few words: from
+/// behind, open, inside, and carried by a person.
+pub fn finished_views(packet: &Packet) -> Vec<(String, Scene)> {
+    let pattern = &packet.pattern;
+    let plain = FinishedOptions::new(packet.system, VIEW_ROOM);
+    let mut views: Vec<(String, FinishedOptions)> = Vec::new();
+    let usual = finished::usual_view(pattern, Showing::Closed);
+    if finished::has_a_back(pattern) {
+        let view = Some(View { turn: usual.turn + 180.0, ..usual });
+        views.push(("from behind".to_owned(), FinishedOptions { view, ..plain }));
+    }
+    if pattern.claims.closures.iter().any(|it| !it.shows.is_empty() || it.meets.is_empty()) {
+        let open = FinishedOptions { showing: Showing::Open, ..plain };
+        views.push(("open".to_owned(), open));
+    }
+    if finished::has_an_inside(pattern) {
+        let inside = FinishedOptions { showing: Showing::Inside, ..plain };
+        views.push(("inside, the near side cut away".to_owned(), inside));
+    }
+    let height = person(packet.system);
+    let carried = FinishedOptions { beside: Some(Beside::Person(height)), ..plain };
+    let height_words = finished::show_height(height, packet.system);
+    let words = format!("carried by a person {height_words} tall");
+    views.push((words, carried));
+    views
+        .into_iter()
+        .enumerate()
+        .map(|(index, (words, options))| {
+            let mut scene = finished::draw(pattern, options);
+            scene.id = format!("view-{}", index + 1);
+            (words, scene)
+        })
+        .filter(|(_, scene)| !scene.layers.is_empty())
+        .collect()
 }
 
 /// The textures that a packet's drawings use, for the key.
@@ -85,11 +133,15 @@ pub(crate) fn textures(packet: &Packet) -> Vec<drawing::Texture> {
     let mut looks: Vec<Look> = packet.pattern.materials.iter().map(|m| m.look).collect();
     looks.sort_unstable();
     looks.dedup();
-    let mut textures: Vec<drawing::Texture> =
-        looks.iter().map(|look| drawing::Texture::right(pieces::cloth(*look))).collect();
-    if !finished::is_lined(&packet.pattern) {
-        // Without a lining the cover shows the wrong side inside the bag.
-        textures.push(drawing::Texture::wrong(Cloth::Outside));
+    let cloths: Vec<Cloth> = looks.iter().map(|look| pieces::cloth(*look)).collect();
+    let has_sides = |cloth: &Cloth| !matches!(cloth, Cloth::Interfacing | Cloth::Webbing);
+    let mut textures: Vec<drawing::Texture> = Vec::new();
+    for cloth in cloths {
+        textures.push(drawing::Texture::right(cloth));
+        // Pictures of steps show cloth from both sides.
+        if has_sides(&cloth) {
+            textures.push(drawing::Texture::wrong(cloth));
+        }
     }
     textures.push(drawing::Texture::right(Cloth::Waste));
     textures

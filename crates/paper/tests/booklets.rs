@@ -79,7 +79,8 @@ fn every_kind_has_a_booklet() {
             design.lining = Chosen::new(*lining, system);
             design.handles = Chosen::new(handles::ALL[count % handles::ALL.len()], system);
             let packet = packet(&design);
-            let options = Options { paper: PaperSize::Letter, draft: index == 1 };
+            let options =
+                Options { paper: PaperSize::Letter, draft: index == 1, large: index == 2 };
             let pdf = booklet(&packet, options).unwrap();
             write(&format!("{}-{}-{system}.pdf", body.name(), lining.name()), &pdf);
             count += 1;

@@ -55,6 +55,7 @@ const CONFINED: &[Confined] = &[
     Confined { outside: "comemo", to: &["paper"], in_tests: false },
     Confined { outside: "pumpkin*", to: &["layout"], in_tests: false },
     Confined { outside: "krilla*", to: &["paper"], in_tests: false },
+    Confined { outside: "resvg", to: &["paper"], in_tests: false },
     Confined { outside: "serde", to: &["store"], in_tests: true },
     Confined { outside: "toml*", to: &["store"], in_tests: true },
     Confined { outside: "rusqlite", to: &["workroom"], in_tests: true },

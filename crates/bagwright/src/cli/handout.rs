@@ -5,7 +5,6 @@ use std::process::ExitCode;
 
 use anyhow::Context;
 use clap::Args;
-use measure::System;
 use packet::Packet;
 
 use super::read::{self, BagFile};
@@ -49,11 +48,6 @@ pub(crate) fn page(
     packet: &Packet,
     units: Option<Ruler>,
 ) -> anyhow::Result<String> {
-    let other = match packet.system {
-        System::Inch => System::Metric,
-        System::Metric => System::Inch,
-    };
-    let converted = read::converted(&file.content, units, other);
-    let converted = converted.packet.context("the other ruler gives no packet")?;
+    let converted = read::other_ruler(&file.content, packet, units)?;
     Ok(paper::handout(packet, &converted))
 }

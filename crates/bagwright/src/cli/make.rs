@@ -37,6 +37,12 @@ pub(crate) struct Make {
     /// Paper of booklet and templates; Letter for inches and A4 for metric if left out.
     #[arg(long, value_enum)]
     paper: Option<Sheet>,
+    /// Write each measure in the booklet on both rulers, the reader's own first.
+    #[arg(long)]
+    both: bool,
+    /// Large letters in the booklet, for those who would rather not reach for their glasses.
+    #[arg(long)]
+    large_print: bool,
     /// One of the sizes of the design, [size.NAME].
     #[arg(long, value_name = "NAME")]
     size: Option<String>,
@@ -73,7 +79,7 @@ enum Part {
     Booklet,
     /// shopping.txt and cut-list.txt.
     Lists,
-    /// pieces/ and layouts/: pictures as SVG.
+    /// finished.png and finished.svg, pieces/ and layouts/: pictures.
     Drawings,
     /// templates.pdf: the pieces true to size.
     Templates,
@@ -171,7 +177,15 @@ impl Make {
             (Some(Sheet::A4), _) | (None, System::Metric) => PaperSize::A4,
             (Some(Sheet::Letter), _) | (None, System::Inch) => PaperSize::Letter,
         };
-        let booklet = paper::booklet(packet, Options { paper, draft: self.draft })?;
+        let options = Options { paper, draft: self.draft, large: self.large_print };
+        let booklet = if self.both {
+            let units = self.units.filter(|_| !self.converted);
+            let other = read::other_ruler(&file.content, packet, units)?;
+            let other = packet::refine(&other, self.rounds);
+            paper::booklet_for_both(packet, &other, options)?
+        } else {
+            paper::booklet(packet, options)?
+        };
         folder.write("booklet.pdf", &booklet)
     }
 
@@ -197,7 +211,7 @@ impl Make {
             (Part::Lists, "cut-list.txt   what to cut"),
             (Part::Templates, "templates.pdf  what no ruler measures out, true to size"),
             (Part::Handout, "handout.html   the steps for a phone or a tablet"),
-            (Part::Drawings, "pieces, layouts: pictures of each"),
+            (Part::Drawings, "finished.png   the bag; pieces, layouts: pictures of each"),
             (Part::Dxf, "dxf            the same for machines"),
         ];
         let wanted = parts.iter().filter(|(part, _)| self.wants(*part));
@@ -207,7 +221,15 @@ impl Make {
     }
 }
 
+/// Pixels to the mm of finished.png: 254 to the inch.
+const PIXELS: f64 = 10.0;
+
 fn drawings(folder: &Folder, packet: &Packet) -> anyhow::Result<()> {
+    let finished = paper::finished_scene(packet);
+    if !finished.layers.is_empty() {
+        folder.write("finished.svg", drawing::svg::file(&finished).as_bytes())?;
+        folder.write("finished.png", &paper::png(&finished, PIXELS)?)?;
+    }
     for (id, _, scene) in paper::piece_scenes(packet) {
         let name = format!("pieces/{}.svg", packet.pattern.piece(id).id);
         folder.write(&name, drawing::svg::file(&scene).as_bytes())?;

@@ -124,6 +124,16 @@ pub(super) fn converted(content: &Content, ruler: Option<Ruler>, system: System)
     }
 }
 
+/// The packet of the same pieces on the ruler that a packet is not for.
+pub(super) fn other_ruler(
+    content: &Content,
+    packet: &packet::Packet,
+    ruler: Option<Ruler>,
+) -> anyhow::Result<packet::Packet> {
+    let built = converted(content, ruler, packet.system.other());
+    built.packet.context("the other ruler gives no packet")
+}
+
 /// One size, one option, or both, of a design that was read without a problem. The title says
 /// which.
 pub(super) fn member(

@@ -3,6 +3,7 @@
 
 mod audit;
 mod check;
+mod draw;
 mod explain;
 mod kinds;
 mod largest;

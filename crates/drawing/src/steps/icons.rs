@@ -7,7 +7,7 @@ use crate::marks;
 use crate::scene::{Fill, Layer};
 
 /// An iron seen from the side, its tip to the left, its sole's middle at `at`.
-pub(super) fn iron(layer: &mut Layer, at: Point) {
+pub(crate) fn iron(layer: &mut Layer, at: Point) {
     let p = |x: f64, y: f64| at + Vec2::new(x, -y);
     let mut body = BezPath::new();
     body.move_to(p(-7.0, 0.0));
@@ -26,7 +26,7 @@ pub(super) fn iron(layer: &mut Layer, at: Point) {
 }
 
 /// Scissors with their points at `at`, opened towards `direction` (of length one).
-pub(super) fn scissors(layer: &mut Layer, at: Point, direction: Vec2) {
+pub(crate) fn scissors(layer: &mut Layer, at: Point, direction: Vec2) {
     let across = Vec2::new(-direction.y, direction.x);
     let p = |x: f64, y: f64| at - direction * x + across * y;
     for side in [-1.0, 1.0] {
@@ -36,13 +36,13 @@ pub(super) fn scissors(layer: &mut Layer, at: Point, direction: Vec2) {
 }
 
 /// A pin across an edge, its head outside.
-pub(super) fn pin(layer: &mut Layer, edge: Point, inwards: Vec2) {
+pub(crate) fn pin(layer: &mut Layer, edge: Point, inwards: Vec2) {
     layer.line([edge - inwards * 1.6, edge + inwards * 4.2], LineKind::Dimension);
     layer.shape(marks::dot(edge - inwards * 2.0, 0.8), Fill::Ink, None);
 }
 
 /// A needle with a thread that ends at `at`.
-pub(super) fn needle(layer: &mut Layer, at: Point) {
+pub(crate) fn needle(layer: &mut Layer, at: Point) {
     let p = |x: f64, y: f64| at + Vec2::new(x, y);
     let mut thread = BezPath::new();
     thread.move_to(at);

@@ -7,8 +7,8 @@ use kurbo::{Affine, Point, Rect};
 
 use super::story::Story;
 use super::table::{Lain, outline};
-use crate::finished::{ribbon, standing_loop};
 use crate::space::length_of;
+use crate::straps::{ribbon, standing_loop};
 
 /// Something that lies on a panel, in the table's coordinates.
 pub(super) struct Shape {

@@ -279,7 +279,7 @@ impl<'s, 'p> Stand<'s, 'p> {
         let after = self.nest(self.story.after(self.step), self.step);
         let opening = self.opening(self.story.before(self.step));
         let view = if opening.is_empty() { VIEW } else { FROM_BELOW };
-        let room = (33.0, ROOM.1 - 8.0);
+        let room = (30.0, ROOM.1 - 8.0);
         let (first, second) = (eye_for(&[&before], view, room), eye_for(&[&after], VIEW, room));
         // One scale for both.
         let scale = first.scale.min(second.scale);

@@ -42,6 +42,7 @@ pub(super) fn glance(packet: &Packet) -> Vec<[String; 2]> {
         rows.push(["Pieces to cut".to_owned(), pieces.to_string()]);
     }
     rows.push(["Steps".to_owned(), packet.steps.len().to_string()]);
+    rows.extend(super::effort::rows(packet));
     rows
 }
 

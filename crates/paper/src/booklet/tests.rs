@@ -19,7 +19,7 @@ fn packet(units: Units) -> Packet {
 }
 
 fn pages(packet: &Packet, options: Options) -> Vec<Page> {
-    look(LOOK, files(packet, options)).unwrap()
+    look(LOOK, files(packet, None, options)).unwrap()
 }
 
 fn tight(text: &str) -> String {
@@ -32,7 +32,7 @@ fn pages_have_the_size_of_the_paper() {
     let packet = packet(Units::Inch);
     let cases = [(PaperSize::A4, (595.276, 841.890)), (PaperSize::Letter, (612.0, 792.0))];
     for (paper, (width, height)) in cases {
-        for page in pages(&packet, Options { paper, draft: false }) {
+        for page in pages(&packet, Options { paper, ..Options::default() }) {
             let (w, h) = page.size;
             assert!((w - width).abs() < 0.001 && (h - height).abs() < 0.001, "{w} × {h}");
         }
@@ -65,7 +65,7 @@ fn a_draft_says_so_on_every_page() {
 fn nothing_leaves_the_page() {
     for paper in [PaperSize::A4, PaperSize::Letter] {
         for units in [Units::Inch, Units::Mm] {
-            for page in pages(&packet(units), Options { paper, draft: false }) {
+            for page in pages(&packet(units), Options { paper, ..Options::default() }) {
                 let (width, height) = page.size;
                 // 20 mm and 12 mm: the margins at the sides, and what header and footer keep.
                 let (side, edge) = (20.0 * 72.0 / 25.4, 12.0 * 72.0 / 25.4);

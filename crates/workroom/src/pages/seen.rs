@@ -1,5 +1,6 @@
 //! The bag in space: turned by pointer, touch and keys, in the colours of the shelf's fabrics.
 
+use drawing::finished::{FinishedOptions, View};
 use drawing::{Scene, svg};
 use maud::{Markup, PreEscaped, html};
 
@@ -66,13 +67,12 @@ fn scene(drawn: &Drawn, turn: i64, rise: i64) -> Option<Scene> {
     let packet = drawn.packet.as_ref()?;
     let scene = drawing::finished::draw(
         &packet.pattern,
-        drawing::finished::FinishedOptions {
-            system: packet.system,
-            room: (150.0, 130.0),
+        FinishedOptions {
             measures: true,
+            view: Some(View { turn: turn as f64, rise: rise as f64 }),
+            ..FinishedOptions::new(packet.system, (150.0, 130.0))
         },
     );
-    let _ = (turn, rise);
     (!scene.layers.is_empty()).then_some(scene)
 }
 

@@ -120,7 +120,7 @@ fn make(
     let broken = |error: &dyn std::fmt::Display| Trouble::Broken(error.to_string());
     Ok(match file {
         "booklet.pdf" => {
-            let options = Options { paper: paper_size(packet.system), draft: false };
+            let options = Options { paper: paper_size(packet.system), ..Options::default() };
             ("application/pdf", paper::booklet(packet, options).map_err(|e| broken(&e))?)
         }
         "templates.pdf" => {

@@ -18,7 +18,7 @@ impl Flat<'_, '_> {
             self.scale = 1.0;
             let frame = self.extent(&group);
             let tall = (ROOM.1 - 8.0) / frame.height().max(1.0);
-            self.scale = (33.0 / frame.width().max(1.0)).min(tall).min(LARGEST);
+            self.scale = (30.0 / frame.width().max(1.0)).min(tall).min(LARGEST);
             let frame = self.extent(&group);
             let left = Vec2::new(x - frame.x0 * self.scale, frame.y0 * self.scale);
             let to_paper = Affine::translate(left)

@@ -1,0 +1,69 @@
+//! The measures of the finished bag, written beside its front.
+
+use kurbo::{Point, Vec2};
+use measure::{Length, show_length};
+
+use super::Bag;
+use crate::folding::reach_of_front;
+use crate::line::LineKind;
+use crate::marks;
+use crate::scene::Layer;
+use crate::space::{Space, length_of};
+use crate::text::Text;
+
+/// Width and height of the front, and the depth of the base where it is seen.
+pub(super) fn draw(bag: &Bag<'_, '_>, layer: &mut Layer) {
+    let claims = &bag.pattern().claims;
+    let outer = &bag.outer;
+    let Some(front) = outer.facets.first() else { return };
+    if !outer.is_near(&bag.eye, front) {
+        return;
+    }
+    let (low, _) = reach_of_front(&outer.facets);
+    let middle = {
+        let xs = front.polygon.iter().map(|corner| corner.x);
+        let (least, most) =
+            xs.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), x| (a.min(x), b.max(x)));
+        (least + most) / 2.0
+    };
+    let half = claims.width.to_mm() / 2.0;
+    let show = |length: Length| show_length(length, bag.options.system);
+    let along = |x: f64, z: f64| outer.place(front, Point::new(x, z));
+    let (left, right) = (along(middle - half, low), along(middle + half, low));
+    let below = Vec2::new(0.0, 7.0);
+    let see = |point: Space| bag.eye.see(point);
+    dimension_aside(layer, (see(left), see(right)), below, &show(claims.width));
+    let top = along(middle - half, low + claims.height.to_mm());
+    let clear = bag.extent().x0 - see(left).x.min(see(top).x);
+    let aside = Vec2::new(clear - 7.0, 0.0);
+    dimension_aside(layer, (see(left), see(top)), aside, &show(claims.height));
+    if claims.depth.is_positive() {
+        let far = right - front.frame.normal() * claims.depth.to_mm();
+        dimension_aside(layer, (see(right), see(far)), below, &show(claims.depth));
+    }
+}
+
+/// A dimension of a slanting edge, drawn `aside` of it, its text along the line on the far side.
+fn dimension_aside(layer: &mut Layer, (a, b): (Point, Point), aside: Vec2, text: &str) {
+    let (from, to) = (a + aside, b + aside);
+    let unit_aside = aside / length_of(aside).max(1e-9);
+    for (edge, foot) in [(a, from), (b, to)] {
+        layer.line([edge + unit_aside * 0.8, foot + unit_aside * 1.2], LineKind::Dimension);
+    }
+    let step = to - from;
+    let length = length_of(step);
+    if length < 1.0 {
+        return;
+    }
+    let unit = step / length;
+    layer.line([from, to], LineKind::Dimension);
+    marks::arrowhead(layer, from, -unit);
+    marks::arrowhead(layer, to, unit);
+    // Text is read from the left or from below.
+    let upright = unit.x.abs() < 1e-6;
+    let reading = if upright { Vec2::new(0.0, -1.0) } else { unit * unit.x.signum() };
+    let turn = libm::atan2(reading.y, reading.x).to_degrees();
+    let beside = Vec2::new(-reading.y, reading.x);
+    let out = if beside.dot(unit_aside) >= 0.0 { beside } else { beside * -1.0 };
+    layer.text(Text::new(text, from.midpoint(to) + out * 3.0).turned(turn));
+}

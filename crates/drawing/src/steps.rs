@@ -26,7 +26,7 @@ use board::Board;
 use story::Story;
 
 /// Room for the drawing itself, width × height in mm; labels stand beside it.
-const ROOM: (f64, f64) = (43.0, 48.0);
+const ROOM: (f64, f64) = (40.0, 46.0);
 /// How wide a picture with its labels becomes at most, in mm.
 pub const WIDTH: f64 = 74.0;
 

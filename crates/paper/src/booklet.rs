@@ -379,9 +379,13 @@ fn chapters(packet: &Packet, album: &mut Album) -> Vec<Value> {
         .collect()
 }
 
+/// The widest picture that stands beside its words, in mm; its column takes a few less, and it is drawn
+/// that much smaller.
+const BESIDE: f64 = drawing::steps::WIDTH + 5.0;
+
 /// A step with its picture, which stands beside the words unless it is wider than usual.
 fn step_json(step: &StepText, picture: Option<Scene>, album: &mut Album) -> Value {
-    let wide = picture.as_ref().is_some_and(|scene| scene.bounds().width() > drawing::steps::WIDTH);
+    let wide = picture.as_ref().is_some_and(|scene| scene.bounds().width() > BESIDE);
     json!({
         "number": step.number,
         "text": step.text,

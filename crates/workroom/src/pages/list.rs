@@ -189,8 +189,7 @@ pub(super) fn body_picture(kind: &str) -> Page {
     let design = Design::of(body, Units::Inch);
     let pattern = bag::draft(&design).pattern;
     let picture = pattern.map(|pattern| {
-        let options =
-            drawing::finished::FinishedOptions::new(design.system(), (70.0, 56.0));
+        let options = drawing::finished::FinishedOptions::new(design.system(), (70.0, 56.0));
         svg::file(&drawing::finished::draw(&pattern, options))
     });
     let answer = Answer::of("image/svg+xml", picture.unwrap_or_else(blank));

@@ -25,7 +25,7 @@ pub use report::report;
 pub use stretch::{Edging, Stretch};
 pub use surface::{ComplexEdge, Mouth, Surface};
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use measure::{Length, Point};
 
@@ -54,6 +54,8 @@ pub struct Assembly<'p> {
     drawn: BTreeMap<CopyId, Length>,
     /// What was pulled through a slit.
     pulled: Vec<CopyId>,
+    /// Copies along whose rim rows were stitched for a cord.
+    cased: BTreeSet<CopyId>,
     /// Union of copies into bodies.
     body_of: Vec<usize>,
     /// Which side is out, by the root of a body.
@@ -131,6 +133,7 @@ impl<'p> Assembly<'p> {
             edges,
             drawn: BTreeMap::new(),
             pulled: Vec::new(),
+            cased: BTreeSet::new(),
             body_of: (0..pattern.copies.len()).collect(),
             side_out: BTreeMap::new(),
             within: Vec::new(),

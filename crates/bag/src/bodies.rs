@@ -20,7 +20,8 @@ pub trait Body: Kind {
 }
 
 kinds!(
-    Body: boxed, flat, cut_corners, wrapped, gusset, gusset_in_parts, round_base, rounded_base
+    Body: boxed, flat, cut_corners, wrapped, gusset, gusset_in_parts, round_base, rounded_base,
+    drawstring_bag, roll_top,
 );
 
 mod two_panel_params;

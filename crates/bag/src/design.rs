@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use measure::{Length, System, Units};
 
 use crate::kinds::{Kind, Param, Quantity, Values, choice, length, optional};
-use crate::{bodies, closures, handles, linings, pockets};
+use crate::{bodies, closures, extras, handles, linings, pockets};
 
 /// One design, complete: every value is set, ranges have been checked by whoever read it.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,6 +30,8 @@ pub struct Design {
     pub closure: Chosen,
     /// The lining, or how the inside is finished without one.
     pub lining: Chosen,
+    /// What it has besides, in the order in which they are made.
+    pub extras: Vec<Chosen>,
     /// Seam allowances, see [`ALLOWANCES`].
     pub allowances: Values,
     /// Stitch lengths, see [`STITCHING`].
@@ -357,6 +359,7 @@ impl Design {
                 linings::find(body.usual_lining()).unwrap_or(linings::ALL[0]),
                 system,
             ),
+            extras: Vec::new(),
             allowances: Values::defaults(ALLOWANCES, system),
             stitching: Values::defaults(STITCHING, system),
             shop: Values::defaults(SHOP, system),
@@ -377,6 +380,7 @@ impl Design {
             "handles" => handles::find(kind).map(Kind::params),
             "closure" => closures::find(kind).map(Kind::params),
             "lining" => linings::find(kind).map(Kind::params),
+            "extra" => extras::find(kind).map(Kind::params),
             _ => None,
         }
     }

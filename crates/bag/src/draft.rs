@@ -4,10 +4,13 @@
 //! decides how outside and inside become one. Each of them adds pieces and steps to the
 //! [`Drafter`], which puts the steps in order at the end, by chapter.
 
+mod base;
 mod binding;
 mod cloth;
 mod compatible;
+pub(crate) mod cords;
 pub(crate) mod face;
+pub(crate) mod facing;
 pub(crate) mod fittings;
 mod gusset;
 mod opening;
@@ -15,10 +18,12 @@ pub(crate) mod rim_set;
 mod room;
 mod round_base;
 mod seams;
+pub(crate) mod side_set;
 pub mod strap;
 mod tidy_up;
 mod two_panels;
 
+pub use base::{Base, BasePiece, BaseShape};
 pub use binding::binding_strip;
 pub use cloth::{fabric_of, usual_usable};
 pub use compatible::{Ability, RULES, Rule};
@@ -29,7 +34,7 @@ pub use room::{Wanted, wanted};
 pub use round_base::BasedTube;
 pub use seams::Seam;
 pub use two_panels::{PanelSize, TwoPanels, panel_size};
-pub(crate) use two_panels::{base_seam, side_seams};
+pub(crate) use two_panels::{base_seam, side_seams, up};
 
 use std::sync::Arc;
 
@@ -42,7 +47,7 @@ use crate::pattern::{
     Chapter, Checkpoint, Claims, Copy, CopyId, Edge, Grain, Hinge, Mark, MarkShape, Material,
     MaterialId, Pattern, Piece, PieceId, Step, StripJoin,
 };
-use crate::{bodies, closures, handles, linings, pockets};
+use crate::{bodies, closures, extras, handles, linings, pockets};
 
 /// What drafting gives: a pattern, unless the design is impossible, and what was found on the way.
 #[derive(Clone, Debug)]
@@ -74,6 +79,7 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
     let plan = body.plan(d, &design.body.values)?;
     d.base_rise = plan.base_rise();
     let outside = plan.shell(d, Layer::Outside);
+    let panels = d.copies_so_far();
     let mut inside = lining.is_lined().then(|| plan.shell(d, Layer::Lining));
     if !compatible::agree(d, &*plan) {
         return None;
@@ -91,9 +97,15 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
         &outside,
         inside.as_ref(),
     );
+    for (index, chosen) in design.extras.iter().enumerate() {
+        let inside = inside.as_ref();
+        let bag = extras::Bag { plan: &*plan, outside: &outside, inside, panels: &panels };
+        extras::find(chosen.kind)?.build(d, &chosen.values, index, bag);
+    }
     plan.ready_mouth(d, &outside, inside.as_ref());
     plan.sew(d, &outside, None);
     lining.finish(d, &design.lining.values, &*plan, &outside, inside.as_ref());
+    plan.close(d, &outside);
     plan.claim(d, &outside);
     tidy_up::tidy_up(d);
     Some(())
@@ -140,6 +152,14 @@ pub trait Plan {
     fn claim(&self, d: &mut Drafter<'_>, outside: &Shell);
     /// How much of the height of a face goes to the base: half the depth of a boxed bag.
     fn base_rise(&self) -> Length;
+    /// The base, of a bag that has one that lies flat: by default what the lower parts of front and
+    /// back make.
+    fn base(&self, _: &Drafter<'_>, outside: &Shell) -> Option<Base> {
+        let rise = self.base_rise();
+        let front = outside.faces.first().filter(|_| rise.is_positive())?;
+        let size = (front.base_width - rise * 2, rise * 2);
+        Some(Base { size, shape: BaseShape::Square, piece: None })
+    }
     /// Seam allowance at the opening that `sew` leaves in a lining.
     fn opening_allowance(&self, d: &Drafter<'_>) -> Length {
         d.allowance("base")
@@ -155,6 +175,9 @@ pub trait Plan {
     /// Readies the mouth while the panels lie flat, with its pockets and handles on them and before
     /// its seams are sewn: sets a zip.
     fn ready_mouth(&self, _: &mut Drafter<'_>, _: &Shell, _: Option<&Shell>) {}
+    /// What the body itself adds when outside and inside are one and turned: rows for a casing,
+    /// cords, buckles.
+    fn close(&self, _: &mut Drafter<'_>, _: &Shell) {}
     /// How long the seams of the outside are together whose allowances are bound when there is no
     /// lining, from raw edge to raw edge.
     fn bound_seams(&self, d: &Drafter<'_>, outside: &Shell) -> Length {

@@ -2,7 +2,7 @@
 //! steps as data (`operations`), carrying them out in the abstract (`assembly`) and what is found
 //! wrong (`checks`).
 //!
-//! In reading order: a [`Design`] names kinds of bodies, pockets, handles, closures and linings;
+//! In reading order: a [`Design`] names kinds of bodies, pockets, handles, closures, linings and extras;
 //! [`draft()`] turns it into a [`Pattern`]; [`assembly::Assembly`] carries the pattern's steps out;
 //! [`checks::run`] looks at both. Nothing here reads a file, a clock or the environment, and
 //! nothing after the pattern knows which body it came from.
@@ -23,6 +23,7 @@ pub mod draft;
 
 pub mod bodies;
 pub mod closures;
+pub mod extras;
 pub mod handles;
 pub mod linings;
 pub mod pockets;

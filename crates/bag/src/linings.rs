@@ -29,4 +29,4 @@ pub trait Lining: Kind {
     );
 }
 
-kinds!(Lining: turned, unlined, dropped, backed);
+kinds!(Lining: turned, unlined, dropped, backed, faced);

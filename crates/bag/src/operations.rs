@@ -38,6 +38,7 @@ mod set_eyelets;
 mod sew_on;
 mod shown;
 mod slit;
+mod stitch_casing;
 mod stitch_down;
 mod take_in;
 mod thread_strap;
@@ -86,6 +87,7 @@ pub use set_eyelets::SetEyelets;
 pub use sew_on::SewOn;
 pub use shown::{Along, Layered, Lies, Row, RowKind, Shown, Stage, Tool};
 pub use slit::Slit;
+pub use stitch_casing::StitchCasing;
 pub use stitch_down::{Line, StitchDown, StitchedDown};
 pub use take_in::{Fullness, TakeIn};
 pub use thread_strap::ThreadStrap;
@@ -197,6 +199,7 @@ written!(
     Hem,
     TakeIn,
     InsertElastic,
+    StitchCasing,
     ThreadDrawstring,
     Place,
     StitchDown,

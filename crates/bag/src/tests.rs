@@ -266,3 +266,33 @@ fn too_deep_a_bag_is_refused_with_a_cure() {
     assert!(drafted.pattern.is_none());
     assert!(drafted.findings.iter().all(|f| !f.cure.is_empty()));
 }
+
+/// The facing takes its height off the lining, whatever the body, and both together reach as far as
+/// the outside.
+#[test]
+fn every_body_sews_with_a_facing() {
+    for units in [Units::Inch, Units::Mm] {
+        for body in bodies::ALL {
+            for rim in ["topstitched", "understitched"] {
+                let mut design = Design::of(*body, units);
+                design.lining =
+                    Chosen::new(linings::find("faced").expect("in the list"), units.system());
+                design.lining.values.set("rim", Value::Choice(rim));
+                let drafted = draft(&design);
+                let Some(pattern) = drafted.pattern else {
+                    let reasons = &drafted.findings;
+                    assert!(reasons[0].message.contains("needs"), "{}: {reasons:?}", body.name());
+                    continue;
+                };
+                assert_eq!(errors(&pattern), [], "{}", body.name());
+                let facing = pattern.pieces.iter().find(|piece| piece.id == "facing");
+                assert_eq!(
+                    facing.expect("it is cut").net_size().1,
+                    design.lining.values.length("facing"),
+                    "{}",
+                    body.name()
+                );
+            }
+        }
+    }
+}

@@ -156,8 +156,9 @@ fn comes_out_as_claimed(pattern: &Pattern, facets: &[Facet]) -> bool {
     let all = places(facets);
     let most = |claimed: f64| claimed * 1.1 + 5.0;
     let wide = extent(&front, |place| place.x).max(pattern.claims.width.to_mm());
-    extent(&all, |place| place.x) <= most(wide)
-        && extent(&all, |place| place.z) <= most(pattern.claims.height.to_mm())
+    // The front stands up to its rim, which may be rolled down in use.
+    let high = extent(&front, |place| place.z).max(pattern.claims.height.to_mm());
+    extent(&all, |place| place.x) <= most(wide) && extent(&all, |place| place.z) <= most(high)
 }
 
 /// The picture of the finished bag; without layers when the panels do not fold to a bag of the

@@ -238,6 +238,36 @@ impl Outline {
         Self { edges: first.iter().chain(others.iter().rev()).map(mirror).collect() }
     }
 
+    /// What is left when a band `by` wide is cut off along edge `index`: that edge moves inwards,
+    /// parallel to itself, and its neighbours become shorter. Nothing where one of the three is no
+    /// single straight line, or a neighbour is too short for that.
+    pub fn cut_back(&self, index: usize, by: Length) -> Option<Self> {
+        let count = self.edges.len();
+        let (before, at, after) = (index + count - 1, index, index + 1);
+        let straight = [before, at, after]
+            .iter()
+            .all(|it| self.edge(*it).chain.len() == 1 && self.edge(*it).is_straight());
+        if !straight || count < 3 {
+            return None;
+        }
+        let (start, end) = (self.edge(at).start(), self.edge(at).end());
+        let along = end.to_mm() - start.to_mm();
+        let part = |from: Point, to: Point| {
+            let way = to.to_mm() - from.to_mm();
+            // How far the neighbour goes inwards over its whole length.
+            let deep = Length::from_mm_f64(along.cross(way) / along.hypot2().sqrt());
+            (deep > by).then(|| from.towards(to, by, deep))
+        };
+        let new_start = part(start, self.edge(before).start())?;
+        let new_end = part(end, self.edge(after).end())?;
+        let mut edges = self.edges.clone();
+        let (before, after) = (before % count, after % count);
+        edges[before].chain = vec![(Segment::Line, new_start)];
+        edges[at % count] = Edge { start: new_start, chain: vec![(Segment::Line, new_end)] };
+        edges[after].start = new_end;
+        Some(Self { edges })
+    }
+
     /// Moved by `by`.
     #[must_use]
     pub fn translated(&self, by: Point) -> Self {

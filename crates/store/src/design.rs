@@ -92,7 +92,8 @@ impl Reader<'_> {
             let Some(item) = file.get(section.key) else { continue };
             match (section.key, &section.form) {
                 ("edition", Form::Values(params)) => design.edition = self.edition(item, params),
-                ("pocket", _) => design.pockets = self.pockets(item),
+                ("pocket", _) => design.pockets = self.list(item, ("pocket", "pockets")),
+                ("extra", _) => design.extras = self.list(item, ("extra", "extras")),
                 ("handles", _) => self.choose(&mut design.handles, "handles", item),
                 ("closure", _) => self.choose(&mut design.closure, "closure", item),
                 ("lining", _) => self.choose(&mut design.lining, "lining", item),
@@ -227,17 +228,19 @@ impl Reader<'_> {
         Some(chosen)
     }
 
-    fn pockets(&mut self, item: &Item<'_>) -> Vec<Chosen> {
-        // One pocket may also be written as a single `[pocket]`.
+    /// The kinds of a section that may be written several times: its key, and what they are called.
+    fn list(&mut self, item: &Item<'_>, (key, several): (&'static str, &str)) -> Vec<Chosen> {
+        // A single one may also be written as `[pocket]`.
         let DeValue::Array(list) = item.get_ref() else {
-            return self.chosen("pocket", "[pocket]", item).into_iter().collect();
+            return self.chosen(key, &format!("[{key}]"), item).into_iter().collect();
         };
         if let Some(first) = list.get(LONGEST_LIST) {
-            let message = format!("there are {} pockets", list.len());
+            let message = format!("there are {} {several}", list.len());
             self.report(first.span(), message, format!("at most {LONGEST_LIST} are taken"));
             return Vec::new();
         }
-        list.iter().filter_map(|item| self.chosen("pocket", "[[pocket]]", item)).collect()
+        let header = format!("[[{key}]]");
+        list.iter().filter_map(|item| self.chosen(key, &header, item)).collect()
     }
 
     fn edition(&mut self, item: &Item<'_>, params: &[Param]) -> Edition {

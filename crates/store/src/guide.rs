@@ -5,7 +5,7 @@ use bag::{Role, bodies};
 use measure::{System, Units, fits, show_length, show_number};
 
 use crate::nearest;
-use crate::sections::{self, CHANGES, Form, HEAD, LONGEST_LIST, SECTIONS, Section};
+use crate::sections::{self, CHANGES, Form, HEAD, LISTS, LONGEST_LIST, SECTIONS, Section};
 use crate::values;
 use crate::write::{spelled, starter};
 
@@ -81,11 +81,16 @@ pub fn guide() -> String {
     page
 }
 
+/// What the things of a section are called that may be written several times.
+fn several(key: &str) -> Option<&'static str> {
+    LISTS.iter().find(|(list, _)| *list == key).map(|(_, several)| *several)
+}
+
 fn section(page: &mut String, section: &Section) {
     let key = section.key;
     let header = match section.form {
         Form::ByRole(_) => format!("[{key}.PART]"),
-        Form::Kind(_) if key == "pocket" => format!("[[{key}]]"),
+        Form::Kind(_) if several(key).is_some() => format!("[[{key}]]"),
         Form::Kind(_) | Form::Values(_) => format!("[{key}]"),
     };
     page.push_str(&format!("\n## `{header}`\n\n{}\n", section.help));
@@ -94,8 +99,8 @@ fn section(page: &mut String, section: &Section) {
             let kinds = sections::kinds(section);
             let names = nearest::list(kinds.iter().map(|kind| kind.name()));
             page.push_str(&format!("\n`kind` is one of: {names}.\n"));
-            if key == "pocket" {
-                page.push_str(&format!("At most {LONGEST_LIST} pockets are taken.\n"));
+            if let Some(several) = several(key) {
+                page.push_str(&format!("At most {LONGEST_LIST} {several} are taken.\n"));
             }
             for kind in kinds {
                 self::kind(page, kind);

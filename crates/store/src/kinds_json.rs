@@ -2,7 +2,7 @@
 
 use bag::checks::{self, Check};
 use bag::kinds::{Kind, Param, Quantity};
-use bag::{bodies, closures, handles, linings, pockets};
+use bag::{bodies, closures, extras, handles, linings, pockets};
 use measure::Length;
 use serde::Serialize;
 
@@ -15,6 +15,7 @@ struct Kinds {
     handles: Vec<KindJson>,
     closures: Vec<KindJson>,
     linings: Vec<KindJson>,
+    extras: Vec<KindJson>,
     checks: Vec<CheckJson>,
 }
 
@@ -83,7 +84,7 @@ struct OptionJson {
     meaning: String,
 }
 
-/// Every body, pocket, handle, closure, lining and check there is, as JSON.
+/// Every body, pocket, handle, closure, lining, extra and check there is, as JSON.
 pub fn kinds_json() -> String {
     let kinds = Kinds {
         bodies: bodies::ALL.iter().map(|kind| json(*kind)).collect(),
@@ -91,6 +92,7 @@ pub fn kinds_json() -> String {
         handles: handles::ALL.iter().map(|kind| json(*kind)).collect(),
         closures: closures::ALL.iter().map(|kind| json(*kind)).collect(),
         linings: linings::ALL.iter().map(|kind| json(*kind)).collect(),
+        extras: extras::ALL.iter().map(|kind| json(*kind)).collect(),
         checks: checks::ALL.iter().map(check).collect(),
     };
     crate::json::pretty(&kinds)

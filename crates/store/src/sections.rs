@@ -2,7 +2,7 @@
 
 use bag::design::{ALLOWANCES, FABRIC, INTERFACING, SHOP, STITCHING};
 use bag::kinds::{Kind, Param, Quantity};
-use bag::{bodies, closures, handles, linings, pockets};
+use bag::{bodies, closures, extras, handles, linings, pockets};
 
 /// A section of the file.
 pub(crate) struct Section {
@@ -56,6 +56,11 @@ pub(crate) const SECTIONS: &[Section] = &[
         key: "lining",
         help: "The lining, or how the inside is finished without one.",
         form: Form::Kind(|| linings::ALL.iter().map(|kind| *kind as &dyn Kind).collect()),
+    },
+    Section {
+        key: "extra",
+        help: "What the bag has besides. Write `[[extra]]` once for each.",
+        form: Form::Kind(|| extras::ALL.iter().map(|kind| *kind as &dyn Kind).collect()),
     },
     Section {
         key: "allowances",
@@ -129,7 +134,10 @@ const EDITION: &[Param] = &[
 /// The key beside [`EDITION`] that holds a list of texts.
 pub(crate) const CHANGES: &str = "changes";
 
-/// The most pockets, and the most changes of an edition, that a file may list.
+/// The sections of which a file may have several, and what one of them is called.
+pub(crate) const LISTS: &[(&str, &str)] = &[("pocket", "pockets"), ("extra", "extras")];
+
+/// The most pockets, extras, and changes of an edition, that a file may list.
 pub(crate) const LONGEST_LIST: usize = 24;
 
 /// The section of that key.

@@ -126,6 +126,9 @@ impl Writer {
                 .iter()
                 .map(|pocket| chosen(pocket, "[[pocket]]".to_owned()))
                 .collect(),
+            ("extra", _) => {
+                design.extras.iter().map(|extra| chosen(extra, "[[extra]]".to_owned())).collect()
+            }
             ("fabric", _) => {
                 let fabrics = design.fabrics.iter();
                 fabrics
@@ -139,9 +142,9 @@ impl Writer {
             }
             _ => Vec::new(),
         };
-        if self.remarks && section.key == "pocket" {
+        if self.remarks && sections::LISTS.iter().any(|(key, _)| *key == section.key) {
             blocks.extend(sections::kinds(section).into_iter().map(|kind| Block {
-                header: "[[pocket]]".to_owned(),
+                header: format!("[[{}]]", section.key),
                 kind: Some(kind),
                 params: kind.params(),
                 values: Cow::Owned(Values::defaults(kind.params(), system)),

@@ -197,7 +197,7 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
             tote.toml:1:15: the file has no section [body]
               1 | title = "Tote"
                 |               ^
-                = add a line `[body]` and under it `kind = …`, one of boxed, flat, cut-corners, wrapped, gusset, gusset-in-parts, round-base, rounded-base"#]],
+                = add a line `[body]` and under it `kind = …`, one of boxed, flat, cut-corners, wrapped, gusset, gusset-in-parts, round-base, rounded-base, drawstring-bag"#]],
     );
     refuses(
         "",
@@ -205,7 +205,7 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
             tote.toml:1:1: the file does not name its `units`
                 = write `units = "inch"` (or "cm" or "mm") at the top: it says what a number without a unit means
             tote.toml:1:1: the file has no section [body]
-                = add a line `[body]` and under it `kind = …`, one of boxed, flat, cut-corners, wrapped, gusset, gusset-in-parts, round-base, rounded-base"#]],
+                = add a line `[body]` and under it `kind = …`, one of boxed, flat, cut-corners, wrapped, gusset, gusset-in-parts, round-base, rounded-base, drawstring-bag"#]],
     );
     refuses(
         "units = \"inches\"\nbody = 3\n",
@@ -225,7 +225,7 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
             tote.toml:2:1: [body] does not say its `kind`
               2 | [body]
                 | ^^^^^^
-                = write `kind = …`, one of boxed, flat, cut-corners, wrapped, gusset, gusset-in-parts, round-base, rounded-base
+                = write `kind = …`, one of boxed, flat, cut-corners, wrapped, gusset, gusset-in-parts, round-base, rounded-base, drawstring-bag
             tote.toml:5:1: [fabric] knows no part `width`
               5 | width = 110
                 | ^^^^^
@@ -283,7 +283,7 @@ below = inf
             tote.toml:12:8: `kind` should be a word in quotes, not true or false
               12 | kind = true
                  |        ^^^^
-                 = [lining] is one of turned, unlined, dropped, backed
+                 = [lining] is one of turned, unlined, dropped, backed, faced
             tote.toml:15:13: `99` is not among the numbers that `divisions` takes
               15 | divisions = 99
                  |             ^^
@@ -409,12 +409,13 @@ fn every_example_is_read_and_written_back_as_itself() {
 #[test]
 fn the_guide_names_every_key_and_every_kind() {
     let page = guide();
-    let lists: [Vec<&dyn bag::kinds::Kind>; 5] = [
+    let lists: [Vec<&dyn bag::kinds::Kind>; 6] = [
         bodies::ALL.iter().map(|kind| *kind as _).collect(),
         bag::pockets::ALL.iter().map(|kind| *kind as _).collect(),
         bag::handles::ALL.iter().map(|kind| *kind as _).collect(),
         bag::closures::ALL.iter().map(|kind| *kind as _).collect(),
         bag::linings::ALL.iter().map(|kind| *kind as _).collect(),
+        bag::extras::ALL.iter().map(|kind| *kind as _).collect(),
     ];
     for kind in lists.iter().flatten() {
         assert!(page.contains(&format!("### `kind = \"{}\"`", kind.name())), "{}", kind.name());
@@ -440,6 +441,7 @@ fn kinds_are_told_to_other_programs() {
     assert_eq!(names("bodies")[..2], ["boxed", "flat"]);
     assert_eq!(names("closures")[..2], ["open", "magnetic-snap"]);
     assert_eq!(names("closures").len(), bag::closures::ALL.len());
+    assert_eq!(names("extras").len(), bag::extras::ALL.len());
     assert_eq!(names("checks").len(), bag::checks::ALL.len());
     let width = &json["bodies"][0]["parameters"][1];
     assert_eq!(width["key"], "width");

@@ -2,7 +2,7 @@
 
 use bag::design::{ALLOWANCES, Chosen, FABRIC, INTERFACING, SHOP, STITCHING};
 use bag::kinds::{Kind, Param, Quantity, Value, Values};
-use bag::{Design, Role, bodies, closures, handles, linings, pockets};
+use bag::{Design, Role, bodies, closures, extras, handles, linings, pockets};
 use measure::{Length, System, Units, fits};
 use proptest::prelude::*;
 use proptest::sample::select;
@@ -86,7 +86,7 @@ impl std::fmt::Debug for Drawn {
     }
 }
 
-/// Any design: every kind, every value in its range, up to three pockets.
+/// Any design: every kind, every value in its range, up to three pockets and two extras.
 pub fn design() -> impl Strategy<Value = Drawn> {
     let units = select(vec![Units::Inch, Units::Cm, Units::Mm]);
     units.prop_flat_map(|units| {
@@ -97,6 +97,7 @@ pub fn design() -> impl Strategy<Value = Drawn> {
             chosen(handles::ALL, system),
             chosen(closures::ALL, system),
             chosen(linings::ALL, system),
+            prop_oneof![2 => Just(Vec::new()).boxed(), 1 => prop::collection::vec(chosen(extras::ALL, system), 1..3).boxed()],
         );
         let rest = (
             values(ALLOWANCES, system),
@@ -108,7 +109,14 @@ pub fn design() -> impl Strategy<Value = Drawn> {
         (kinds, rest).prop_map(move |(kinds, rest)| {
             let body = bodies::find(kinds.0.kind).expect("it is in the list");
             let mut design = Design::of(body, units);
-            (design.body, design.pockets, design.handles, design.closure, design.lining) = kinds;
+            (
+                design.body,
+                design.pockets,
+                design.handles,
+                design.closure,
+                design.lining,
+                design.extras,
+            ) = kinds;
             let (allowances, stitching, shop, fabrics, interfacings) = rest;
             (design.allowances, design.stitching, design.shop) = (allowances, stitching, shop);
             design.fabrics.extend(fabrics);

@@ -234,12 +234,21 @@ impl Assembly<'_> {
         }
     }
 
-    /// Threads a cord through the hem of a mouth.
+    /// Stitches rows for a cord along the finished rim of copies.
+    pub fn stitch_casing(&mut self, copies: &[CopyId]) {
+        self.topstitch_round(copies);
+        self.cased.extend(copies);
+    }
+
+    /// Threads a cord through the hem of a mouth, or between rows that were stitched along it.
     pub fn thread(&mut self, casing: &Run, length: Length) {
         let hemmed = casing.spans.iter().all(|span| {
-            self.stretches(span.copy, span.edge)
-                .iter()
-                .all(|s| matches!(s.edging, Edging::Hemmed(_) | Edging::TurnedUnder(_)))
+            let cased = self.cased.contains(&span.copy);
+            self.stretches(span.copy, span.edge).iter().all(|s| match s.edging {
+                Edging::Hemmed(_) | Edging::TurnedUnder(_) => true,
+                Edging::Joined(_) => cased,
+                _ => false,
+            })
         });
         let Some(first) = casing.spans.first().copied() else { return };
         if !hemmed {

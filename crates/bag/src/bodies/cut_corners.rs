@@ -5,7 +5,7 @@ use measure::{Length, Outline, Point};
 use super::Body;
 use super::two_panel_params::{DEPTH, EASE, HEIGHT, HOLDS, SIZE, STANDS, TAPER, WIDTH};
 use crate::design::Role;
-use crate::draft::face::whole_span;
+use crate::draft::face::{self, whole_span};
 use crate::draft::{
     Ability, Borders, Drafter, Face, Layer, Lie, NewPiece, Plan, Shell, base_seam,
     centred_gap, side_seams, wanted,
@@ -204,10 +204,14 @@ impl Panels {
         let sides = self.corner_seams(d, shell);
         let runs: Vec<Run> = sides.iter().flatten().cloned().collect();
         let front = shell.faces[0].bottom();
+        let mut high = height(front);
+        // The facing of a lining, above its panel.
+        let above = shell.faces[0].copies.iter().skip(1);
+        high.0.extend(above.map(|copy| Reach::Across(*copy, face::RIM, face::BASE)));
         let size = Checkpoint::Size {
             what: format!("the front of the {}, from fold to fold and up to its raw edge,", layer.word()),
             width: Gauge(vec![Reach::Along(front, BASE)]),
-            height: height(front),
+            height: high,
         };
         let mut join = crate::operations::Join::plain(
             "across each corner",
@@ -245,15 +249,15 @@ impl Panels {
     fn fold(&self, d: &mut Drafter<'_>, face: &Face) {
         let corner = self.corner;
         let (base, top) = (face.base_width.half() - corner, face.top_width.half() - corner);
-        let at = |x, y| face.on(0, x, y).1;
-        let copy = face.bottom();
         let lines = [
-            (at(-base, corner), at(base, corner)),
-            (at(-base, corner), at(-top, face.height)),
-            (at(base, corner), at(top, face.height)),
+            ((-base, corner), (base, corner)),
+            ((-base, corner), (-top, face.height)),
+            ((base, corner), (top, face.height)),
         ];
         for (from, to) in lines {
-            d.hinges.push(Hinge { line: HingeLine::Fold(copy, from, to), degrees: 90.0 });
+            for (copy, a, b) in face.line(from, to) {
+                d.hinges.push(Hinge { line: HingeLine::Fold(copy, a, b), degrees: 90.0 });
+            }
         }
     }
 }

@@ -7,8 +7,8 @@ use super::two_panel_params::{DEPTH, EASE, HEIGHT, HOLDS, SIZE_FINISHED, STANDS,
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole_span};
 use crate::draft::{
-    Ability, Borders, Drafter, Face, Layer, Lie, NewPiece, PanelSize, Plan, Seam, Shell, TwoPanels,
-    base_seam, centred_gap, panel_size, wanted,
+    Ability, Base, Borders, Drafter, Face, Layer, Lie, NewPiece, PanelSize, Plan, Seam, Shell, TwoPanels,
+    base_seam, centred_gap, panel_size, up, wanted,
 };
 use crate::kinds::{Kind, Param, Values};
 use crate::operations::{Corner, Gap};
@@ -177,7 +177,8 @@ impl Plan for Wrap {
             vec![at(LEFT, None), at(RIGHT, None)],
             vec![at(BASE, Some(front.base_width))],
         ];
-        self.faces.box_at(d, shell, corners, Self::gauges(copy));
+        let (width, _) = Self::gauges(copy);
+        self.faces.box_at(d, shell, corners, (width, up(front)));
         for face in &shell.faces {
             self.faces.fold(d, face);
         }
@@ -203,6 +204,10 @@ impl Plan for Wrap {
 
     fn base_rise(&self) -> Length {
         self.faces.half_depth
+    }
+
+    fn base(&self, d: &Drafter<'_>, outside: &Shell) -> Option<Base> {
+        Plan::base(&self.faces, d, outside)
     }
 
     fn offers(&self) -> Vec<Ability> {

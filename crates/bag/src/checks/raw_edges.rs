@@ -3,7 +3,7 @@
 use measure::Length;
 
 use super::{Check, Context};
-use crate::assembly::{Edging, Event, Stretch};
+use crate::assembly::{Edging, Event, Mouth, Stretch, Surface};
 use crate::finding::{Finding, Place};
 use crate::pattern::{CopyId, Form};
 
@@ -24,7 +24,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
         // layer lying on another has the other behind it, and a strap has no inside.
         let a_bag = surface.copies.len() > 1
             || context.pattern.claims.height_gauge.lowest() == Some(body);
-        let seen = !surface.is_closed() && a_bag && !is_rider(context, body);
+        let seen = is_seen_into(&surface) && a_bag && !is_rider(context, body);
         for copy in surface.copies {
             for edge in 0..context.pattern.piece_of(copy).net.edge_count() {
                 for stretch in context.sewn.stretches(copy, edge) {
@@ -47,6 +47,18 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
         ));
     }
     findings
+}
+
+/// Where a cord comes out of its casing, so much around: nothing is seen through it.
+const CORD_EXIT: Length = Length::mm(100);
+
+/// Whether there is a mouth through which the inside is seen.
+fn is_seen_into(surface: &Surface) -> bool {
+    let exit = |mouth: &Mouth| {
+        let hemmed = |edging: &Edging| matches!(edging, Edging::Hemmed(_));
+        mouth.around <= CORD_EXIT && mouth.edgings.iter().all(hemmed)
+    };
+    surface.slits > 0 || !surface.mouths.iter().all(exit)
 }
 
 fn is_rider(context: &Context<'_>, copy: CopyId) -> bool {
@@ -125,7 +137,7 @@ fn boxed(context: &Context<'_>) -> Vec<Finding> {
         let Some(copy) = corners.iter().flatten().map(|corner| corner.copy).next() else {
             continue;
         };
-        if !context.sewn.surface(copy).is_closed() {
+        if is_seen_into(&context.sewn.surface(copy)) {
             findings.push(Finding::error(
                 CHECK.name,
                 Place::step(context.step_id(*step)),

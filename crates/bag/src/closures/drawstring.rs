@@ -5,14 +5,13 @@ use measure::{Length, Outline, Rounding};
 use super::Closure;
 use super::shared::{front_and_back, rectangle};
 use crate::design::Role;
+use crate::draft::cords::{Cords, channel};
 use crate::draft::face::whole;
-use crate::draft::fittings::{length_of, webbing};
 use crate::draft::strap::from_edge;
 use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::{
-    Attach, FastenEnd, Fastening, Hem, Line, Phrase, Place, Placed, PressSeam, StitchDown,
-    StitchedDown, ThreadDrawstring,
+    Attach, Hem, Line, Phrase, Place, Placed, PressSeam, StitchDown, StitchedDown,
 };
 use crate::pattern::{Chapter, ClosureClaim, CopyId, Grain, MarkShape, Run};
 
@@ -62,12 +61,6 @@ impl Kind for Drawstring {
         ];
         PARAMS
     }
-}
-
-/// Width of the casing between its two rows of stitches: two and a half times the cord, so that two
-/// cords slide in it beside each other (common practice, no source).
-fn channel(d: &Drafter<'_>, cord: Length) -> Length {
-    d.ruler().round(cord * 5 / 2, Rounding::Up)
 }
 
 /// How far its ends stay from the sides of a face, so that no seam catches them.
@@ -251,30 +244,18 @@ impl Drawstring {
     }
 
     fn cords(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell, strips: &[CopyId]) {
-        let (cord, ends) = (values.length("cord"), values.length("ends"));
-        let around = outside.rim().length();
-        let knot = d.ruler().round(cord * 6, Rounding::Up);
-        let length = d.ruler().round(around + (ends + knot) * 2, Rounding::Up);
-        let material = webbing(d, "drawcord", "cord for the drawstring", cord, "the closure");
-        let piece = length_of(d, material, ("cord", "cord"), (cord, length), [Length::ZERO; 2]);
-        let cords = [d.copy(piece, "first cord"), d.copy(piece, "second cord")];
+        let cord = values.length("cord");
         let runs = strips.iter().flat_map(|strip| whole(d, *strip, UPPER).spans).collect::<Vec<_>>();
-        let thread = ThreadDrawstring {
-            what: "each of the two cords".to_owned(),
-            route: "the first from the left side round through both casings and out where it began, \
-                    the second in the same way from the right side"
-                .to_owned(),
+        let cords = Cords {
+            cord,
+            around: outside.rim().length(),
+            ends: values.length("ends"),
             casing: Run::round(runs),
-            length,
+            route: "the first from the left side round through both casings and out where it began, \
+                    the second in the same way from the right side",
+            through: "the cord stop of its side, both ends of a cord through one",
         };
-        d.finally("thread-cords", thread);
-        let fasten = FastenEnd {
-            ends: cords.iter().flat_map(|cord| [(*cord, 0), (*cord, 2)]).collect(),
-            through: "the cord stop of its side, both ends of a cord through one".to_owned(),
-            by: Fastening::Knotted(knot),
-            stitch: d.stitch("seam"),
-        };
-        d.finally("knot-cords", fasten);
+        cords.add(d);
         d.notion(&format!("2 cord stops for cord {} thick", d.show(cord)));
     }
 }

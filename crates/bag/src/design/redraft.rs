@@ -29,6 +29,10 @@ impl Design {
             let params = params("pocket", pocket.kind);
             change(&mut pocket.values, params);
         }
+        for extra in &mut design.extras {
+            let params = params("extra", extra.kind);
+            change(&mut extra.values, params);
+        }
         change(&mut design.handles.values, params("handles", self.handles.kind));
         change(&mut design.closure.values, params("closure", self.closure.kind));
         change(&mut design.lining.values, params("lining", self.lining.kind));

@@ -5,7 +5,7 @@
 
 use super::{Drafter, Plan};
 use crate::kinds::Kind;
-use crate::{closures, handles, linings, pockets};
+use crate::{closures, extras, handles, linings, pockets};
 
 /// Something that a kind needs of the rest of the bag, or that it offers to it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -159,6 +159,12 @@ pub(super) fn agree(d: &mut Drafter<'_>, plan: &dyn Plan) -> bool {
     }
     if let Some(closure) = closures::find(design.closure.kind) {
         needs.push(("closure.kind".to_owned(), closure, closure.needs(&design.closure.values)));
+    }
+    for (index, chosen) in design.extras.iter().enumerate() {
+        if let Some(extra) = extras::find(chosen.kind) {
+            let at = format!("extra[{}].kind", index + 1);
+            needs.push((at, extra, extra.needs(&chosen.values)));
+        }
     }
     let mut agreed = true;
     for (at, kind, needs) in needs {

@@ -4,7 +4,10 @@
 use measure::{Length, Outline, OutlineError};
 
 use super::face::{Borders, Lie, whole_span};
-use super::{Ability, Drafter, Face, Layer, NewPiece, Plan, SeamMake, Shell, centred_gap};
+use super::{
+    Ability, Base, BasePiece, BaseShape, Drafter, Face, Layer, NewPiece, Plan, SeamMake, Shell,
+    centred_gap,
+};
 use crate::design::Role;
 use crate::kinds::Values;
 use crate::operations::{Clip, ClipEdge, EdgeFinish, FinishEdges, Gap, Join, Press, Spot};
@@ -53,6 +56,8 @@ struct Parts {
     back: CopyId,
     /// One strip, or left side, base and right side.
     gusset: Vec<CopyId>,
+    /// Facings above its ends, at the left and at the right.
+    facings: Option<[CopyId; 2]>,
 }
 
 impl Gusset {
@@ -266,20 +271,40 @@ impl Gusset {
 
     /// The gusset's stretches beside the front and beside the back, in the direction in which the
     /// panel's own edges run; the ends of the gusset at the rim, at the left and at the right.
-    fn runs(&self, d: &Drafter<'_>, gusset: &[CopyId]) -> ([Run; 2], [Span; 2]) {
+    fn runs(
+        &self,
+        d: &Drafter<'_>,
+        gusset: &[CopyId],
+        facings: Option<[CopyId; 2]>,
+    ) -> ([Run; 2], [Span; 2]) {
         let span = |copy, edge| whole_span(d, copy, edge);
-        match *gusset {
+        let (mut front, mut back, ends) = match *gusset {
             [left, base, right] => {
-                let front = [span(left, 1), span(base, 2), span(right, 3)].map(Span::reversed);
-                let back = [span(right, 1), span(base, 0), span(left, 3)].map(Span::reversed);
-                ([Run::open(front), Run::open(back)], [span(left, 2), span(right, 2)])
+                let front = vec![span(left, 1), span(base, 2), span(right, 3)];
+                let back = vec![span(right, 1), span(base, 0), span(left, 3)];
+                (front, back, [span(left, 2), span(right, 2)])
             }
             _ => {
                 let strip = gusset[0];
-                let runs = [span(strip, 3), span(strip, 1)].map(|s| Run::open([s.reversed()]));
-                (runs, [span(strip, 0), span(strip, 2)])
+                (vec![span(strip, 3)], vec![span(strip, 1)], [span(strip, 0), span(strip, 2)])
             }
+        };
+        if let Some([left, right]) = facings {
+            front.insert(0, span(left, super::face::RIGHT));
+            front.push(span(right, super::face::LEFT));
+            back.insert(0, span(right, super::face::RIGHT));
+            back.push(span(left, super::face::LEFT));
         }
+        let run = |spans: Vec<Span>| Run::open(spans.into_iter().map(Span::reversed));
+        ([run(front), run(back)], ends)
+    }
+
+    /// The edges of a face along which the gusset goes, from the rim down its left side to the rim
+    /// at the right.
+    fn around(&self, d: &Drafter<'_>, face: &Face) -> Run {
+        let edges = self.edges().around;
+        let low = edges[1..edges.len() - 1].iter().map(|edge| whole_span(d, face.bottom(), *edge));
+        face.left().reversed().then(Run::open(low)).then(face.right())
     }
 
     /// Marks the centres, where the corners come, and where each curve begins and ends.
@@ -411,15 +436,15 @@ impl Gusset {
     ) -> Option<String> {
         let layer = shell.layer;
         let net = d.piece_of(parts.front).net.clone();
-        let ([front_run, back_run], _) = self.runs(d, &parts.gusset);
-        let [side, round, base] = self.stretches(&net);
+        let ([front_run, back_run], _) = self.runs(d, &parts.gusset, parts.facings);
+        let [_, round, base] = self.stretches(&net);
         let mut left_by = None;
         let mut runs = Vec::new();
-        for (word_, copy, along) in
-            [("front", parts.front, front_run), ("back", parts.back, back_run)]
+        for (word_, face, along) in
+            [("front", &shell.faces[0], front_run), ("back", &shell.faces[1], back_run)]
         {
-            let panel =
-                Run::open(self.edges().around.iter().map(|edge| whole_span(d, copy, *edge)));
+            let copy = face.bottom();
+            let panel = self.around(d, face);
             runs.extend([panel.clone(), along.clone()]);
             let what = format!("the gusset to the {word_}");
             let mut join = Join::plain(
@@ -436,7 +461,7 @@ impl Gusset {
                 let edge = self.edges().base;
                 let mark = MarkShape::Opening { edge, from: gap.from, to: gap.to };
                 d.mark_copy(copy, "opening", mark);
-                let before = side + round;
+                let before = face.left().length() + round;
                 join.gaps = vec![Gap { from: gap.from + before, to: gap.to + before }];
                 left_by = Some(id.clone());
             }
@@ -465,19 +490,17 @@ impl Gusset {
         left_by
     }
 
-    fn parts_of(shell: &Shell) -> Parts {
+    fn parts_of(&self, shell: &Shell) -> Parts {
         let [front, back] = [&shell.faces[0], &shell.faces[1]].map(Face::bottom);
-        let mut gusset: Vec<CopyId> = Vec::new();
-        for span in &shell.rim {
-            if span.copy != front && span.copy != back && !gusset.contains(&span.copy) {
-                gusset.push(span.copy);
-            }
-        }
-        // Left and right side; the base was cut between them.
-        if let [left, right] = *gusset {
-            gusset = vec![left, CopyId(right.0 + 1), right];
-        }
-        Parts { front, back, gusset }
+        // The gusset was cut right after the panels: one strip, or left and right side and base.
+        let [first, second, third] = [1, 2, 3].map(|after| CopyId(back.0 + after));
+        let gusset = if self.in_parts { vec![first, third, second] } else { vec![first] };
+        let faced = |index: usize| {
+            let copy = shell.rim[index].copy;
+            (!gusset.contains(&copy)).then_some(copy)
+        };
+        let facings = faced(1).zip(faced(3)).map(|(left, right)| [left, right]);
+        Parts { front, back, gusset, facings }
     }
 
     /// Where the gusset bends, and that it stands square to front and back.
@@ -541,14 +564,14 @@ impl Plan for Gusset {
         let (_, [front, back]) = self.cut_panels(d, layer, &net);
         let gusset = self.cut_gusset(d, layer, &net);
         let faces = vec![self.face(d, "front", front), self.face(d, "back", back)];
-        let (_, [left, right]) = self.runs(d, &gusset);
+        let (_, [left, right]) = self.runs(d, &gusset, None);
         let rim = vec![faces[0].borders.rim, left, faces[1].borders.rim, right];
-        self.mark(d, &Parts { front, back, gusset }, &net);
+        self.mark(d, &Parts { front, back, gusset, facings: None }, &net);
         Shell { layer, faces, rim }
     }
 
     fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Option<Length>) -> Option<String> {
-        let parts = Self::parts_of(shell);
+        let parts = self.parts_of(shell);
         let net = d.piece_of(parts.front).net.clone();
         if self.in_parts {
             self.join_parts(d, shell.layer, &parts.gusset);
@@ -558,7 +581,7 @@ impl Plan for Gusset {
     }
 
     fn claim(&self, d: &mut Drafter<'_>, outside: &Shell) {
-        let parts = Self::parts_of(outside);
+        let parts = self.parts_of(outside);
         let edges = self.edges();
         d.claims.width = self.panel.0;
         d.claims.width_gauge = Gauge(vec![Reach::Across(parts.front, edges.left, edges.right)]);
@@ -581,6 +604,17 @@ impl Plan for Gusset {
         Length::ZERO
     }
 
+    fn base(&self, d: &Drafter<'_>, outside: &Shell) -> Option<Base> {
+        let parts = self.parts_of(outside);
+        let copy = if self.in_parts { parts.gusset[1] } else { parts.gusset[0] };
+        let (low, high) = d.piece_of(copy).net.bounds();
+        let middle = low.middle(high);
+        // Round corners take the ends of the base up.
+        let size = (self.panel.0 - self.corner * 2, self.depth);
+        let piece = Some(BasePiece { copy, middle, upright: !self.in_parts });
+        size.0.is_positive().then_some(Base { size, shape: BaseShape::Square, piece })
+    }
+
     fn offers(&self) -> Vec<Ability> {
         let mut not = vec![Ability::StraightSeams];
         if self.corner.is_positive() {
@@ -590,7 +624,7 @@ impl Plan for Gusset {
     }
 
     fn bound_seams(&self, d: &Drafter<'_>, outside: &Shell) -> Length {
-        let parts = Self::parts_of(outside);
+        let parts = self.parts_of(outside);
         let net = &d.piece_of(parts.front).net;
         let [side, round, base] = self.stretches(net);
         let seam = d.seam_allowance("base");

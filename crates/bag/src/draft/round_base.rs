@@ -8,7 +8,9 @@ use super::face::whole_span;
 use super::gusset::{
     STAYSTITCH, chapter, clip_every, clip_leave, finish, is_finished, press, word,
 };
-use super::{Ability, Drafter, Face, Layer, NewPiece, Plan, Shell, centred_gap};
+use super::{
+    Ability, Base, BasePiece, BaseShape, Drafter, Face, Layer, NewPiece, Plan, Shell, centred_gap,
+};
 use crate::design::Role;
 use crate::operations::{Clip, ClipEdge, Join, Press};
 use crate::pattern::{
@@ -135,8 +137,8 @@ impl BasedTube {
         join.press = press(d, layer, "the back");
         let id = format!("{}-side-seams", word(layer));
         if let Some(length) = opening {
-            let gap = centred_gap(front.height, length);
             let edge = front.side_edges()[0][0];
+            let gap = centred_gap(d.piece_of(edge.0).net.edge_length(edge.1), length);
             let mark = MarkShape::Opening { edge: edge.1, from: gap.from, to: gap.to };
             d.mark_copy(edge.0, "opening", mark);
             join.gaps = vec![gap];
@@ -316,6 +318,14 @@ impl Plan for BasedTube {
 
     fn base_rise(&self) -> Length {
         Length::ZERO
+    }
+
+    fn base(&self, d: &Drafter<'_>, outside: &Shell) -> Option<Base> {
+        let copy = Self::base_of(outside);
+        let (low, high) = d.piece_of(copy).net.bounds();
+        let piece = Some(BasePiece { copy, middle: low.middle(high), upright: false });
+        let shape = self.corner.map_or(BaseShape::Oval, BaseShape::Rounded);
+        Some(Base { size: self.base, shape, piece })
     }
 
     fn offers(&self) -> Vec<Ability> {

@@ -6,7 +6,9 @@ use std::f64::consts::FRAC_PI_2;
 use measure::{Length, Outline};
 
 use super::face::{BASE, LEFT, RIGHT, RIM};
-use super::{Drafter, Face, Layer, NewPiece, Plan, Seam, Shell, bound_with, centred_gap};
+use super::{
+    Base, BaseShape, Drafter, Face, Layer, NewPiece, Plan, Seam, Shell, bound_with, centred_gap,
+};
 use crate::design::Role;
 use crate::kinds::Values;
 use crate::operations::{Beside, BoxCorner, Corner, FinishEdges, Join, Press, Topstitch};
@@ -371,7 +373,7 @@ impl TwoPanels {
         d.sew(shell.layer, base)
     }
 
-    fn box_corners(&self, d: &mut Drafter<'_>, shell: &Shell) {
+    pub(crate) fn box_corners(&self, d: &mut Drafter<'_>, shell: &Shell) {
         let [front, back] = [&shell.faces[0], &shell.faces[1]];
         let corner =
             |face: &Face, side| Corner { copy: face.bottom(), side, base: BASE, fold: None };
@@ -491,10 +493,15 @@ impl Plan for TwoPanels {
     fn base_rise(&self) -> Length {
         self.half_depth
     }
+
+    fn base(&self, _: &Drafter<'_>, _: &Shell) -> Option<Base> {
+        let size = (self.panel.base - self.tip * 2, self.half_depth * 2);
+        self.tip.is_positive().then_some(Base { size, shape: BaseShape::Square, piece: None })
+    }
 }
 
 /// How the height of a face is measured: up every copy of it.
-fn up(face: &Face) -> Gauge {
+pub(crate) fn up(face: &Face) -> Gauge {
     Gauge(face.copies.iter().map(|copy| Reach::Across(*copy, RIM, BASE)).collect())
 }
 

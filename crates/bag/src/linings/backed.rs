@@ -102,12 +102,12 @@ impl Lining for Backed {
     fn finish(
         &self,
         d: &mut Drafter<'_>,
-        values: &Values,
+        _: &Values,
         plan: &dyn Plan,
         outside: &Shell,
         _: Option<&Shell>,
     ) {
-        finish_single(d, values, plan, outside);
+        finish_single(d, plan, outside);
     }
 }
 

@@ -4,9 +4,10 @@ use measure::Length;
 
 use super::Lining;
 use crate::draft::{Drafter, Mouth, Plan, Shell};
-use crate::kinds::{Kind, Param, Values, choice, length};
+use crate::kinds::{Kind, Param, Value, Values, choice, length};
 use crate::operations::{
-    Beside, CloseGap, Closing, DropIn, Join, Meeting, Phrase, Press, PressSeam, Through, Topstitch, Turn,
+    Beside, CloseGap, Closing, DropIn, Join, Meeting, Phrase, Press, PressSeam, Through,
+    Topstitch, Turn, Understitch,
 };
 use crate::pattern::{Chapter, Checkpoint, CopyId};
 
@@ -74,13 +75,31 @@ impl Lining for Turned {
         inside: Option<&Shell>,
     ) {
         let Some(inside) = inside else { return };
-        let opening = plan.sew(d, inside, Some(values.length("opening")));
-        let (outer, inner) = (outside.faces[0].top(), inside.faces[0].top());
-        if plan.mouth() == Mouth::Round {
-            self.join_rims(d, outside, inside);
-        }
-        self.turn_and_close(d, values, plan, (outer, inner), opening);
+        finish_turned(d, values, plan, outside, inside);
     }
+}
+
+/// Sews the lining with its opening, joins both at the rim, turns the bag and closes the opening.
+pub(super) fn finish_turned(
+    d: &mut Drafter<'_>,
+    values: &Values,
+    plan: &dyn Plan,
+    outside: &Shell,
+    inside: &Shell,
+) {
+    let opening = plan.sew(d, inside, Some(values.length("opening")));
+    if plan.mouth() == Mouth::Round {
+        join_rims(d, outside, inside);
+    }
+    let (outer, inner) = (outside.faces[0].top(), inside.faces[0].top());
+    let mut rim: Vec<CopyId> = inside.rim.iter().map(|span| span.copy).collect();
+    rim.dedup();
+    turn_and_close(d, values, plan, (outer, inner), (opening, rim));
+}
+
+/// Whether the rim is understitched, not topstitched.
+fn is_understitched(values: &Values) -> bool {
+    values.get("rim") == Some(&Value::Choice("understitched"))
 }
 
 /// How much longer the outside's rim is than the lining's.
@@ -92,100 +111,109 @@ fn has_handles(d: &Drafter<'_>) -> bool {
     !d.claims.handles.is_empty()
 }
 
-impl Turned {
-    /// Puts the outside into the lining and joins both at the rim, all the way round.
-    fn join_rims(&self, d: &mut Drafter<'_>, outside: &Shell, inside: &Shell) {
-        let (outer, inner) = (outside.faces[0].top(), inside.faces[0].top());
-        let chapter = Chapter::Together;
-        let turn = Turn {
-            what: "the outside".to_owned(),
-            body: outer,
-            through: Through::Rim,
-            then: "Push the corners out and press.".to_owned(),
-        };
-        d.step(chapter, "turn-outside", turn);
-        d.step(chapter, "drop-in", DropIn { inner: outer, outer: inner, meet: Meeting::RightSides });
-        let ease = inside_ease(outside, inside);
-        let sides = [outside.rim(), inside.rim_reversed()];
-        let mut join =
-            Join::plain("the rim", vec![sides], d.allowance("rim"), d.stitch("seam"));
-        join.ease = ease;
-        if d.claims.handles.iter().any(|handle| !handle.from_base) {
-            join.mind = Some(
-                "sew to and fro over each end of the handles once more: this seam carries the \
-                 load."
-                    .to_owned(),
-            );
-        }
-        join.press = Press::Not;
-        let around = Checkpoint::Measures {
-            what: "the rim".to_owned(),
-            gauge: outside.rim_gauge(),
-            how: "around",
-        };
-        d.step_checked(chapter, "join-rim", join, around);
-    }
-
-    fn turn_and_close(
-        &self,
-        d: &mut Drafter<'_>,
-        values: &Values,
-        plan: &dyn Plan,
-        (outer, inner): (CopyId, CopyId),
-        opening: Option<String>,
-    ) {
-        let chapter = Chapter::Finish;
-        let left_by = opening.unwrap_or_default();
-        let zipped = plan.mouth() == Mouth::Zipped;
-        let turn = Turn {
-            what: "the bag".to_owned(),
-            body: outer,
-            through: Through::Opening(left_by.clone()),
-            then: format!(
-                "Pull it through a little at a time{}, and push the corners out{}.",
-                if has_handles(d) { ", handles first" } else { "" },
-                if zipped { ", those at the ends of the zip too" } else { "" }
-            ),
-        };
-        d.step(chapter, "turn-bag", turn);
-        let closing = match values.choice("close") {
-            "hand" => Closing::Hand,
-            _ => Closing::Machine,
-        };
-        let allowance = plan.opening_allowance(d);
-        d.step(chapter, "close-opening", CloseGap { left_by, copy: inner, closing, allowance });
-        if zipped {
-            let what = "the outside, and push the lining down into it, corner into corner";
-            let what = Phrase::new(what);
-            let press = PressSeam { what, copies: vec![outer, inner], mind: None };
-            d.step(chapter, "press-bag", press);
-            return;
-        }
-        let press = PressSeam {
-            what: Phrase::new(
-                "the rim from the inside, rolling the seam until it lies exactly on the edge, and \
-                 push the lining down into the bag, corner into corner",
-            ),
-            copies: vec![outer, inner],
-            mind: None,
-        };
-        d.step(chapter, "press-rim", press);
-        let topstitch = Topstitch {
-            what: "the rim".to_owned(),
-            copies: vec![outer, inner],
-            rows: vec![values.length("topstitch")],
-            beside: Beside::Edge,
-            stitch: d.stitch("topstitch"),
-            round: true,
-        };
-        let look = Checkpoint::Look(
-            if has_handles(d) {
-                "no lining shows outside the rim, and the loops of the handles are not caught."
-            } else {
-                "no lining shows outside the rim."
-            }
-            .to_owned(),
+/// Puts the outside into the lining and joins both at the rim, all the way round.
+fn join_rims(d: &mut Drafter<'_>, outside: &Shell, inside: &Shell) {
+    let (outer, inner) = (outside.faces[0].top(), inside.faces[0].top());
+    let chapter = Chapter::Together;
+    let turn = Turn {
+        what: "the outside".to_owned(),
+        body: outer,
+        through: Through::Rim,
+        then: "Push the corners out and press.".to_owned(),
+    };
+    d.step(chapter, "turn-outside", turn);
+    d.step(chapter, "drop-in", DropIn { inner: outer, outer: inner, meet: Meeting::RightSides });
+    let ease = inside_ease(outside, inside);
+    let sides = [outside.rim(), inside.rim_reversed()];
+    let mut join =
+        Join::plain("the rim", vec![sides], d.allowance("rim"), d.stitch("seam"));
+    join.ease = ease;
+    if d.claims.handles.iter().any(|handle| !handle.from_base) {
+        join.mind = Some(
+            "sew to and fro over each end of the handles once more: this seam carries the \
+             load."
+                .to_owned(),
         );
-        d.step_checked(chapter, "topstitch-rim", topstitch, look);
     }
+    join.press = Press::Not;
+    let around = Checkpoint::Measures {
+        what: "the rim".to_owned(),
+        gauge: outside.rim_gauge(),
+        how: "around",
+    };
+    d.step_checked(chapter, "join-rim", join, around);
+}
+
+fn turn_and_close(
+    d: &mut Drafter<'_>,
+    values: &Values,
+    plan: &dyn Plan,
+    (outer, inner): (CopyId, CopyId),
+    (opening, rim): (Option<String>, Vec<CopyId>),
+) {
+    let chapter = Chapter::Finish;
+    let left_by = opening.unwrap_or_default();
+    let zipped = plan.mouth() == Mouth::Zipped;
+    let turn = Turn {
+        what: "the bag".to_owned(),
+        body: outer,
+        through: Through::Opening(left_by.clone()),
+        then: format!(
+            "Pull it through a little at a time{}, and push the corners out{}.",
+            if has_handles(d) { ", handles first" } else { "" },
+            if zipped { ", those at the ends of the zip too" } else { "" }
+        ),
+    };
+    d.step(chapter, "turn-bag", turn);
+    if is_understitched(values) {
+        let understitch = Understitch {
+            what: "the seam at the rim, before the lining is pushed down into the bag".to_owned(),
+            copies: rim,
+            from_seam: values.length("topstitch"),
+            stitch: d.stitch("topstitch"),
+        };
+        d.step(chapter, "understitch-rim", understitch);
+    }
+    let closing = match values.choice("close") {
+        "hand" => Closing::Hand,
+        _ => Closing::Machine,
+    };
+    let allowance = plan.opening_allowance(d);
+    d.step(chapter, "close-opening", CloseGap { left_by, copy: inner, closing, allowance });
+    if zipped {
+        let what = "the outside, and push the lining down into it, corner into corner";
+        let what = Phrase::new(what);
+        let press = PressSeam { what, copies: vec![outer, inner], mind: None };
+        d.step(chapter, "press-bag", press);
+        return;
+    }
+    let press = PressSeam {
+        what: Phrase::new(
+            "the rim from the inside, rolling the seam until it lies exactly on the edge, and \
+             push the lining down into the bag, corner into corner",
+        ),
+        copies: vec![outer, inner],
+        mind: None,
+    };
+    d.step(chapter, "press-rim", press);
+    if is_understitched(values) {
+        return;
+    }
+    let topstitch = Topstitch {
+        what: "the rim".to_owned(),
+        copies: vec![outer, inner],
+        rows: vec![values.length("topstitch")],
+        beside: Beside::Edge,
+        stitch: d.stitch("topstitch"),
+        round: true,
+    };
+    let look = Checkpoint::Look(
+        if has_handles(d) {
+            "no lining shows outside the rim, and the loops of the handles are not caught."
+        } else {
+            "no lining shows outside the rim."
+        }
+        .to_owned(),
+    );
+    d.step_checked(chapter, "topstitch-rim", topstitch, look);
 }

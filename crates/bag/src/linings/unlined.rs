@@ -117,14 +117,13 @@ impl Lining for Unlined {
         if values.choice("finish") == "felled" {
             fell(d);
         }
-        finish_single(d, values, plan, outside);
+        finish_single(d, plan, outside);
     }
 }
 
 /// Finishes a bag of one layer, sewn from its wrong side: binds, hems, turns and presses it.
 pub(super) fn finish_single(
     d: &mut Drafter<'_>,
-    values: &Values,
     plan: &dyn Plan,
     outside: &Shell,
 ) {
@@ -132,7 +131,7 @@ pub(super) fn finish_single(
             binding_strip(d, ("binding", "binding strip"), width, plan.bound_seams(d, outside));
         }
         if plan.mouth() == Mouth::Round {
-            hem_rim(d, values, outside);
+            hem_rim(d, outside);
         }
         let body = outside.faces[0].top();
         let turn = Turn {
@@ -189,12 +188,13 @@ fn fell(d: &mut Drafter<'_>) {
 }
 
 /// Turns the rim twice and stitches it, all the way round.
-fn hem_rim(d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
+fn hem_rim(d: &mut Drafter<'_>, outside: &Shell) {
+        let depth = d.rim_hem.unwrap_or(d.rim_allowance);
         let hem = Hem {
             what: "the rim".to_owned(),
             run: outside.rim(),
-            first: values.length("turn"),
-            depth: values.length("hem"),
+            first: d.rim_allowance - depth,
+            depth,
             tucked: d.tucked.clone(),
             stitch: d.stitch("topstitch"),
         };

@@ -114,20 +114,49 @@ impl Measures {
         }
         let mut fits = self.bag.fits(d, ground, index, Keys { width: "zip", height: "depth" });
         let Some(face) = ground.faces.first() else { return false };
-        // The slit is cut within one panel, clear of the seam above a contrast base.
-        let (starts, index_of_top) = (&face.starts, face.copies.len() - 1);
-        let clear = starts[index_of_top] + self.half * 2;
-        if face.height - below - self.half < clear {
+        // The slit is cut within one panel, clear of the seams above a contrast base and below a
+        // facing.
+        let (slit, clear) = (face.height - below, self.half * 3);
+        let near = |start: &Length| (*start - slit).abs() < clear;
+        if slit < clear || face.starts.iter().skip(1).any(near) {
             let message = format!(
-                "a slit {} below the rim lies on the seam above the base, or below it",
+                "a slit {} below the rim lies on a seam of the panel, or below it",
                 d.show(below)
             );
-            let most = (face.height - clear - self.half).max(Length::ZERO);
-            let cure = format!("cut it {} or less below the rim", d.show(most));
+            let starts = face.starts.iter().rev();
+            let above: Vec<Length> = starts.map(|start| face.height - *start - clear).collect();
+            let higher = above.iter().copied().filter(|it| *it >= least && *it < below).max();
+            let cure = match higher {
+                Some(most) => format!("cut it {} below the rim, or well below that seam", d.show(most)),
+                None => format!("cut it {} lower", d.show(clear * 2)),
+            };
             refuse(d, index, "below", message, cure);
             fits = false;
         }
         fits
+    }
+
+    /// Index of the copy of a face that is slit.
+    fn index(&self, face: &Face) -> usize {
+        let slit = face.height - self.bag.below - self.above;
+        face.starts.iter().rposition(|start| *start < slit).unwrap_or(0)
+    }
+
+    /// The copy that is slit.
+    fn panel(&self, face: &Face) -> CopyId {
+        face.copies[self.index(face)]
+    }
+
+    /// A place of the bag, from its lower left corner, on the copy that is slit.
+    fn on(&self, face: &Face, (across, up): (Length, Length)) -> Point {
+        let (left, low) = (-self.bag.width.half(), self.bag.low(face));
+        face.on(self.index(face), left + across, low + up).1
+    }
+
+    /// Where the lower left corner of the bag lies on that copy.
+    fn corner(&self, face: &Face) -> Point {
+        let (left, low) = (-self.bag.width.half(), self.bag.low(face));
+        face.box_on(self.index(face), (left, low), (self.bag.width, self.bag.height)).1
     }
 
     /// Both ends of the slit, by where a place of the bag comes.
@@ -183,12 +212,12 @@ impl Pocket for ZipSlit {
             let face = ground.faces[number];
             let made = Made { stem: format!("{stem}{}", suffix(number)), front: *front, back: *back };
             made.face_slit(d, &measures, &ground, face);
-            made.close(d, &measures, &ground, (face.top(), &name), hidden);
+            made.close(d, &measures, &ground, (measures.panel(face), &name), hidden);
             d.claims.pockets.push(PocketClaim {
                 name: format!("{name}, {}", face.word),
                 copy: *front,
-                on: face.top(),
-                at: measures.bag.corner(face),
+                on: measures.panel(face),
+                at: measures.corner(face),
                 size: (measures.bag.width, measures.bag.height),
                 true_depth: values.length("depth"),
                 opening: measures.slit,
@@ -229,8 +258,8 @@ fn bags(
         let [one, other] = [(front, "front"), (back, "back")]
             .map(|(piece, side)| d.copy(piece, &format!("{} {name}, {side} of its bag", face.word)));
         pairs.push((one, other));
-        let (from, to) = measures.slit(|place| measures.bag.on(face, place));
-        d.mark_copy(face.top(), "slit", MarkShape::Placement(from, to));
+        let (from, to) = measures.slit(|place| measures.on(face, place));
+        d.mark_copy(measures.panel(face), "slit", MarkShape::Placement(from, to));
         for line in measures.stitched(own) {
             d.mark_copy(one, "box", MarkShape::Stitching(line.from, line.to));
         }
@@ -262,16 +291,20 @@ impl Made {
         face: &Face,
     ) {
         let (stem, front, chapter) = (&self.stem, self.front, ground.chapter());
-        let panel = face.top();
-        let on = |place| measures.bag.on(face, place);
+        let panel = measures.panel(face);
+        let on = |place| measures.on(face, place);
         let how = Phrase::new(
             "Lay the front of the pocket's bag on the right side of the panel, right sides \
              together, its line of the slit on that of the panel; its top edge lies ",
         )
         .len(measures.bag.below + d.rim_allowance)
         .say(" below the raw rim.");
-        let item =
-            Placed { face_up: FaceSide::Wrong, ..measures.bag.placed(ground, face, front) };
+        let item = Placed {
+            face_up: FaceSide::Wrong,
+            onto: panel,
+            at: measures.corner(face),
+            ..measures.bag.placed(ground, face, front)
+        };
         let place = Place { items: vec![item], how, mind: None, attach: Attach::Pin };
         d.step(chapter, &format!("place-{stem}"), place);
         let how = Phrase::new("Stitch a box round the slit through both layers, ")

@@ -3,12 +3,12 @@
 use std::process::ExitCode;
 
 use bag::kinds::{Kind, Param};
-use bag::{bodies, checks, closures, handles, linings, pockets};
+use bag::{bodies, checks, closures, extras, handles, linings, pockets};
 use clap::Args;
 
 use super::{print, say};
 
-/// List bodies, pockets, handles, closures, linings and checks, with their parameters.
+/// List bodies, pockets, handles, closures, linings, extras and checks, with their parameters.
 #[derive(Debug, Args)]
 pub(crate) struct Kinds {
     /// As JSON on standard output.
@@ -46,6 +46,7 @@ impl Kinds {
         list("Handles", handles::ALL.iter().map(|kind| *kind as &dyn Kind).collect());
         list("Closures", closures::ALL.iter().map(|kind| *kind as &dyn Kind).collect());
         list("Linings", linings::ALL.iter().map(|kind| *kind as &dyn Kind).collect());
+        list("Extras", extras::ALL.iter().map(|kind| *kind as &dyn Kind).collect());
         text.push_str("Checks\n");
         for check in checks::ALL {
             text.push_str(&format!("  {}: {}; {}.\n", check.name, check.looks_for, check.why));

@@ -1,0 +1,120 @@
+//! A tab with a swivel clip, caught in a side seam inside the bag.
+
+use measure::Length;
+
+use super::{Bag, Extra, margin, refuse, spoken, stem};
+use crate::draft::fittings::{length_of, webbing};
+use crate::draft::side_set::{SideSet, SideWords, set_in_sides};
+use crate::draft::{Ability, Drafter};
+use crate::kinds::{Kind, Param, Values, choice, length};
+use crate::operations::FoldTab;
+use crate::pattern::Chapter;
+
+/// The kind.
+pub(super) struct KeyLoop;
+/// Its entry in the list.
+pub(super) const KIND: KeyLoop = KeyLoop;
+
+impl Kind for KeyLoop {
+    fn name(&self) -> &'static str {
+        "key-loop"
+    }
+    fn title(&self) -> &'static str {
+        "Key loop"
+    }
+    fn help(&self) -> &'static str {
+        "A tab of tape with a swivel clip, folded over it and caught in a side seam of the lining, so \
+         that keys hang within reach and do not fall to the bottom."
+    }
+    fn params(&self) -> &'static [Param] {
+        const PARAMS: &[Param] = &[
+            choice(
+                "at",
+                "at",
+                "Which side seam holds it, seen from the front.",
+                &[("right", "the right one"), ("left", "the left one")],
+            ),
+            length(
+                "below",
+                "below the rim",
+                "From the finished rim down to the middle of the tab.",
+                [Length::mm(20), Length::mm(600), Length::inch(3), Length::mm(75)],
+            ),
+            length(
+                "width",
+                "width",
+                "Width of the tape, and of the clip's eye.",
+                [Length::mm(8), Length::mm(40), Length::inch_frac(1, 2), Length::mm(12)],
+            ),
+            length(
+                "stands",
+                "length of the tab",
+                "How far the tab reaches from the seam to the clip.",
+                [Length::mm(15), Length::mm(300), Length::inch(2), Length::mm(50)],
+            ),
+        ];
+        PARAMS
+    }
+}
+
+impl Extra for KeyLoop {
+    fn needs(&self, _: &Values) -> Vec<Ability> {
+        vec![Ability::Lining, Ability::SideSeams]
+    }
+
+    fn build(&self, d: &mut Drafter<'_>, values: &Values, index: usize, bag: Bag<'_>) {
+        let Some(inside) = bag.inside else { return };
+        let (width, stands) = (values.length("width"), values.length("stands"));
+        let Some(face) = inside.faces.first() else { return };
+        let height = face.height - values.length("below");
+        let room = width.half() + margin(d);
+        let low = d.base_rise.max(face.corner) + room;
+        let on_seam = face.starts.iter().skip(1).any(|start| (*start - height).abs() < room);
+        if height < low || height + room > face.height || on_seam {
+            let message = format!(
+                "a key loop {} wide and {} below the rim lies on a seam of the lining, or beyond its \
+                 side",
+                d.show(width),
+                d.show(face.height - height)
+            );
+            let most = (face.height - low).max(Length::ZERO);
+            let cure = format!(
+                "set it between {} and {} below the rim, clear of every seam",
+                d.show(room),
+                d.show(most)
+            );
+            refuse(d, index, "below", message, cure);
+            return;
+        }
+        let stem = stem(d, index, "key-loop");
+        let name = spoken(&stem);
+        let material = webbing(d, "key-tape", "tape for the key loop", width, "the key loop");
+        let seam = face_allowance(d, face, height);
+        let piece = length_of(d, material, (&stem, &name), (width, stands * 2), [seam; 2]);
+        let what = d.copy(piece, &name);
+        let fold = FoldTab {
+            tabs: vec![what],
+            over: "the eye of a swivel clip".to_owned(),
+            stitch: d.stitch("seam"),
+        };
+        d.step(Chapter::Lining, &format!("fold-{stem}"), fold);
+        let sign = if values.choice("at") == "left" { -1 } else { 1 };
+        // The inside of the front is seen from behind: its right is the bag's left.
+        let item = SideSet { what, face, sign: -sign, height, width };
+        let words = SideWords {
+            id: &format!("place-{stem}"),
+            what: &format!("the {name}"),
+            mark: &name,
+            mind: "pin the clip to the middle of the lining, out of the way of the needle; sew to and \
+                   fro over the tab when the seam is sewn.",
+        };
+        set_in_sides(d, Chapter::Lining, &[item], words);
+        d.notion(&format!("1 swivel clip, its eye for tape {} wide", d.show(width)));
+    }
+}
+
+/// The allowance of the side at a height.
+fn face_allowance(d: &Drafter<'_>, face: &crate::draft::Face, height: Length) -> Length {
+    let at = crate::draft::side_set::on_side(face, 1, height);
+    at.map_or(d.allowance("side"), |(copy, edge, _)| d.piece_of(copy).edges[edge].allowance)
+}

@@ -26,5 +26,5 @@ kinds!(
     hook_and_loop,
 );
 
-mod leaf;
+pub(crate) mod leaf;
 mod shared;

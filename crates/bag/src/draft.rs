@@ -521,6 +521,22 @@ impl<'d> Drafter<'d> {
         self.findings.push(Finding::error(REFUSED, Place::parameter(parameter), message, cure));
     }
 
+    /// How much has been found so far.
+    pub(crate) fn found(&self) -> usize {
+        self.findings.len()
+    }
+
+    /// Gives what was found since then, at the parameters of a part that several kinds share, the
+    /// names that these have in the kind at hand.
+    pub(crate) fn rename_parameters(&mut self, since: usize, names: &[(&str, &str)]) {
+        for finding in self.findings.iter_mut().skip(since) {
+            let Some(parameter) = &mut finding.place.parameter else { continue };
+            if let Some((_, name)) = names.iter().find(|(shared, _)| shared == parameter) {
+                (*name).clone_into(parameter);
+            }
+        }
+    }
+
     /// Notes something found while drafting.
     pub fn find(&mut self, finding: Finding) {
         self.findings.push(finding);

@@ -129,7 +129,7 @@ one-way = "yes"
             tote.toml:1:1: a design file has no key `tilte`
               1 | tilte = "Tote"
                 | ^^^^^
-                = did you mean `title`? a design file takes title, about, units, edition, body, pocket, handles, closure, lining, allowances, stitching, shop, fabric, interfacing, size, option
+                = did you mean `title`? a design file takes title, about, units, edition, body, pocket, handles, closure, lining, extra, allowances, stitching, shop, fabric, interfacing, size, option
             tote.toml:5:9: a value that is no plain number stands in quotes
               5 | width = 4 1/2
                 |         ^^^^^
@@ -197,7 +197,7 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
             tote.toml:1:15: the file has no section [body]
               1 | title = "Tote"
                 |               ^
-                = add a line `[body]` and under it `kind = …`, one of boxed, flat, cut-corners, wrapped, gusset, gusset-in-parts, round-base, rounded-base, drawstring-bag"#]],
+                = add a line `[body]` and under it `kind = …`, one of boxed, flat, cut-corners, wrapped, gusset, gusset-in-parts, round-base, rounded-base, drawstring-bag, roll-top, messenger"#]],
     );
     refuses(
         "",
@@ -205,7 +205,7 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
             tote.toml:1:1: the file does not name its `units`
                 = write `units = "inch"` (or "cm" or "mm") at the top: it says what a number without a unit means
             tote.toml:1:1: the file has no section [body]
-                = add a line `[body]` and under it `kind = …`, one of boxed, flat, cut-corners, wrapped, gusset, gusset-in-parts, round-base, rounded-base, drawstring-bag"#]],
+                = add a line `[body]` and under it `kind = …`, one of boxed, flat, cut-corners, wrapped, gusset, gusset-in-parts, round-base, rounded-base, drawstring-bag, roll-top, messenger"#]],
     );
     refuses(
         "units = \"inches\"\nbody = 3\n",
@@ -225,7 +225,7 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
             tote.toml:2:1: [body] does not say its `kind`
               2 | [body]
                 | ^^^^^^
-                = write `kind = …`, one of boxed, flat, cut-corners, wrapped, gusset, gusset-in-parts, round-base, rounded-base, drawstring-bag
+                = write `kind = …`, one of boxed, flat, cut-corners, wrapped, gusset, gusset-in-parts, round-base, rounded-base, drawstring-bag, roll-top, messenger
             tote.toml:5:1: [fabric] knows no part `width`
               5 | width = 110
                 | ^^^^^

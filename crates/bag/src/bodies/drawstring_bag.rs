@@ -421,7 +421,7 @@ impl Plan for Planned {
     }
 
     fn offers(&self) -> Vec<Ability> {
-        let mut not = vec![Ability::StandingRim, Ability::OpenMouth];
+        let mut not = vec![Ability::StandingRim, Ability::RimAtSides, Ability::OpenMouth];
         if !self.lined {
             not.push(Ability::RoundRim);
         }

@@ -394,7 +394,7 @@ impl Plan for Rolled {
     }
 
     fn offers(&self) -> Vec<Ability> {
-        Ability::of_an_open_bag_but(&[Ability::StandingRim, Ability::OpenMouth])
+        Ability::of_an_open_bag_but(&[Ability::StandingRim, Ability::RimAtSides, Ability::OpenMouth])
     }
 }
 

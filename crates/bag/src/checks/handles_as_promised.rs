@@ -195,7 +195,8 @@ fn hung(context: &Context<'_>, handle: &HandleClaim, ends: &[Length]) -> Option<
     }
     let (_, cut) = strip(context, handle.strap);
     let free = cut - ends.iter().copied().sum::<Length>() - handle.doubled + handle.added;
-    let (half, apart) = (free.half().to_mm(), handle.feet[0].distance(handle.feet[1]).half().to_mm());
+    let apart = handle.apart.unwrap_or_else(|| handle.feet[0].distance(handle.feet[1]));
+    let (half, apart) = (free.half().to_mm(), apart.half().to_mm());
     let drop = Length::from_mm_f64((half * half - apart * apart).max(0.0).sqrt());
     if (free - handle.free).abs() <= EVEN && (drop - handle.drop).abs() > EVEN {
         let message = format!(

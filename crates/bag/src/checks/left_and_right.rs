@@ -31,7 +31,8 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
             Event::Placed { what, onto, upside_down, feet, .. } => {
                 let name = &context.pattern.copy(*what).name;
                 let place = place.of_piece(name);
-                if *upside_down {
+                // A flap that is held by one end may point up over the rim.
+                if *upside_down && feet.is_empty() {
                     let message = format!("the {name} is put on upside down");
                     let cure = "turn it, so that its opening is at the top".to_owned();
                     findings.push(Finding::error(CHECK.name, place.clone(), message, cure));

@@ -110,6 +110,7 @@ impl Closure for Flap {
             held: Held::of(values.choice("by")),
             diameter: values.length("diameter"),
             below: values.length("below"),
+            sewn_on: None,
         };
         leaf.build(d, outside);
     }

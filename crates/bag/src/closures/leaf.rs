@@ -7,10 +7,10 @@ use crate::design::Role;
 use crate::draft::face::whole;
 use crate::draft::rim_set::{RimSet, RimWords, set_in_rim};
 use crate::draft::strap::{behind_rim, from_edge};
-use crate::draft::{Drafter, NewPiece, Shell};
+use crate::draft::{Drafter, NewPiece, Shell, centred_gap};
 use crate::operations::{
-    AttachHardware, Beside, Clip, FaceSide, Join, Phrase, Press, SetEyelets, Through, Topstitch,
-    TrimCorners, Turn,
+    Attach, AttachHardware, Beside, Clip, FaceSide, Foot, Gap, Join, Line, Phrase, Place, Placed,
+    Press, SetEyelets, StitchDown, StitchedDown, Through, Topstitch, TrimCorners, Turn,
 };
 use crate::pattern::{
     Chapter, Checkpoint, ClosureClaim, CopyId, Gauge, Grain, Half, MarkShape, Reach, Run,
@@ -24,7 +24,7 @@ const LEFT: usize = 3;
 
 /// A leaf and what holds it.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Leaf {
+pub(crate) struct Leaf {
     /// "tab", "flap".
     pub word: &'static str,
     /// Finished width.
@@ -41,11 +41,13 @@ pub(super) struct Leaf {
     pub diameter: Length,
     /// From the rim down the front to its middle.
     pub below: Length,
+    /// How far below the rim it is stitched on to the back; set into the rim if that is left out.
+    pub sewn_on: Option<Length>,
 }
 
 /// What holds a leaf to the front.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Held {
+pub(crate) enum Held {
     /// A magnetic snap.
     Magnet,
     /// A press stud.
@@ -56,7 +58,7 @@ pub(super) enum Held {
 
 impl Held {
     /// By its word in a design.
-    pub(super) fn of(word: &str) -> Self {
+    pub(crate) fn of(word: &str) -> Self {
         match word {
             "press-stud" => Self::Stud,
             "turn-lock" => Self::TurnLock,
@@ -102,7 +104,7 @@ fn outline(width: Length, length: Length, radius: Length) -> Outline {
 
 impl Leaf {
     /// Makes the leaf, sets it into the back rim, and what holds it onto the front.
-    pub(super) fn build(self, d: &mut Drafter<'_>, outside: &Shell) {
+    pub(crate) fn build(self, d: &mut Drafter<'_>, outside: &Shell) {
         let Some([front, _]) = front_and_back(outside) else { return };
         if !self.is_possible(d, outside) {
             return;
@@ -113,10 +115,13 @@ impl Leaf {
             return;
         };
         let (behind, in_seam) = behind_rim(d);
-        let rim = if in_seam { behind } else { Length::ZERO };
-        let spent = self.across + if in_seam { Length::ZERO } else { behind };
-        let length = spent + self.over;
         let allowance = d.allowance("side");
+        let (rim, spent) = match self.sewn_on {
+            Some(below) => (allowance, self.across + below),
+            None if in_seam => (behind, self.across),
+            None => (Length::ZERO, self.across + behind),
+        };
+        let length = spent + self.over;
         let net = outline(self.width, length, self.radius);
         let piece = d.piece(NewPiece {
             id: self.word,
@@ -139,24 +144,12 @@ impl Leaf {
         d.mark_copy(on_front.on, self.held.words(), MarkShape::Dot(on_front.at));
         let on_leaf = Half { on: under, at, edge: RAW, spent };
         self.hold_before(d, on_leaf, on_front);
-        self.sew(d, [upper, under]);
+        let left_by = self.sew(d, [upper, under]);
         self.hold_after(d, upper, at);
-        let items = [upper, under].map(|what| RimSet {
-            what,
-            face: outside.faces.len() - 1,
-            ends: vec![(RAW, Length::ZERO, FaceSide::Wrong)],
-            width: self.width,
-        });
-        let lies = format!("the upper layer facing the panel and the {} hanging down", self.word);
-        let id = format!("place-{}", self.word);
-        let words = RimWords {
-            id: &id,
-            what: &format!("the {} on the back,", self.word),
-            mark: self.word,
-            lies: &lies,
-            mind: "its outside faces the panel now, and comes out when the bag is turned.",
-        };
-        set_in_rim(d, outside, &items, words);
+        match self.sewn_on {
+            Some(below) => self.sew_on(d, outside, upper, (below, length), left_by),
+            None => self.set_in(d, outside, [upper, under]),
+        }
         let on_leaf =
             if self.held == Held::TurnLock { Half { on: upper, ..on_leaf } } else { on_leaf };
         d.claims.closures.push(ClosureClaim {
@@ -172,6 +165,83 @@ impl Leaf {
                 round(front, (Length::ZERO, self.below), self.diameter),
             ],
         });
+    }
+
+    /// Sets its raw end into the back rim.
+    fn set_in(&self, d: &mut Drafter<'_>, outside: &Shell, layers: [CopyId; 2]) {
+        let items = layers.map(|what| RimSet {
+            what,
+            face: outside.faces.len() - 1,
+            ends: vec![(RAW, Length::ZERO, FaceSide::Wrong)],
+            width: self.width,
+        });
+        let lies = format!("the upper layer facing the panel and the {} hanging down", self.word);
+        let id = format!("place-{}", self.word);
+        let words = RimWords {
+            id: &id,
+            what: &format!("the {} on the back,", self.word),
+            mark: self.word,
+            lies: &lies,
+            mind: "its outside faces the panel now, and comes out when the bag is turned.",
+        };
+        set_in_rim(d, outside, &items, words);
+    }
+
+    /// Stitches it on to the back with two rows, which close the opening it was turned through.
+    fn sew_on(
+        &self,
+        d: &mut Drafter<'_>,
+        outside: &Shell,
+        upper: CopyId,
+        (below, length): (Length, Length),
+        left_by: String,
+    ) {
+        let back = &outside.faces[outside.faces.len() - 1];
+        let index = back.copies.len() - 1;
+        let (half, line) = (self.width.half(), back.height - below);
+        let (onto, at) = back.on(index, Length::ZERO, line);
+        // It points up over the rim, its free end uppermost.
+        let (_, corner) = back.box_on(index, (-half, line), (self.width, length));
+        let feet = vec![Foot { edge: RAW, at, face_up: FaceSide::Right }];
+        let upside_down = !back.lies[index].turned;
+        let items = vec![Placed { feet, upside_down, ..Placed::new(upper, onto, corner) }];
+        let word = self.word;
+        for (copy, a, b) in back.line((-half, line), (half, line)) {
+            d.mark_copy(copy, word, MarkShape::Placement(a, b));
+        }
+        let how = Phrase::new(format!(
+            "Lay the {word} on the right side of the back, its upper layer up and its free end \
+             pointing up over the rim, centred, the edge with the opening on the line ",
+        ))
+        .len(below + d.rim_allowance)
+        .say(" below the raw rim.");
+        let place = Place { items, how, mind: None, attach: Attach::Pin };
+        d.step(Chapter::Panels, &format!("place-{word}"), place);
+        let rows = [
+            d.either(Length::inch_frac(1, 8), Length::mm(3)),
+            d.either(Length::inch_frac(3, 8), Length::mm(10)),
+        ];
+        let lines = rows.map(|row| {
+            let at = |x| back.on(index, x, line + row).1;
+            Line { from: at(-half), to: at(half) }
+        });
+        let how = Phrase::new(format!("Stitch the {word} on along that edge, "))
+            .len(rows[0])
+            .say(" and ")
+            .len(rows[1])
+            .say(" from it, from side to side; this closes its opening.");
+        let mind = format!(
+            "fold the {word} down afterwards and pin it to the back, away from the rim and from the \
+             sides, until the bag is turned."
+        );
+        let down = StitchDown {
+            how,
+            mind: Some(mind.as_str().into()),
+            items: vec![StitchedDown { what: upper, onto, lines: lines.into(), holds: vec![RAW] }],
+            closes: Some(left_by),
+            stitch: d.stitch("topstitch"),
+        };
+        d.step(Chapter::Panels, &format!("stitch-{word}"), down);
     }
 
     /// Refuses a leaf that does not fit on the rim, or that lies on handles.
@@ -258,23 +328,41 @@ impl Leaf {
         d.notion(&format!("scraps of firm interfacing for the {what}"));
     }
 
-    fn sew(&self, d: &mut Drafter<'_>, layers: [CopyId; 2]) {
+    /// Sews both layers to each other, turns and topstitches them; returns the id of the first step.
+    fn sew(&self, d: &mut Drafter<'_>, layers: [CopyId; 2]) -> String {
         let [upper, under] = layers;
         let chapter = Chapter::Panels;
-        let one =
-            Run::open([LEFT, END, RIGHT].into_iter().flat_map(|edge| whole(d, upper, edge).spans));
-        let other = Run::open(
-            [RIGHT, END, LEFT].into_iter().flat_map(|edge| whole(d, under, edge).reversed().spans),
-        );
+        let one = [LEFT, END, RIGHT].into_iter().flat_map(|edge| whole(d, upper, edge).spans);
+        let other =
+            [RIGHT, END, LEFT].into_iter().flat_map(|edge| whole(d, under, edge).reversed().spans);
+        let (mut one, mut other): (Vec<_>, Vec<_>) = (one.collect(), other.collect());
         let word = self.word;
-        let mut join = Join::plain(
-            &format!("the {word} on three sides, its raw end open,"),
-            vec![[one, other]],
-            d.allowance("side"),
-            d.stitch("seam"),
-        );
+        let (what, mut gaps) =
+            (format!("the {word} on three sides, its raw end open,"), Vec::new());
+        let what = match self.sewn_on {
+            Some(_) => {
+                // All round, but for an opening in the edge that is stitched on.
+                one.extend(whole(d, upper, RAW).spans);
+                other.extend(whole(d, under, RAW).reversed().spans);
+                let before: Length = one.iter().take(3).map(|span| span.length()).sum();
+                let gap = centred_gap(self.width, d.either(Length::inch(5), Length::mm(120)));
+                gaps.push(Gap { from: before + gap.from, to: before + gap.to });
+                let mark = MarkShape::Opening { edge: RAW, from: gap.from, to: gap.to };
+                d.mark_copy(upper, "opening", mark);
+                format!("the {word} on all four sides")
+            }
+            None => what,
+        };
+        let sides = match self.sewn_on {
+            Some(_) => [Run::round(one), Run::round(other)],
+            None => [Run::open(one), Run::open(other)],
+        };
+        let through_gap = !gaps.is_empty();
+        let mut join = Join::plain(&what, vec![sides], d.allowance("side"), d.stitch("seam"));
+        join.gaps = gaps;
         join.press = Press::Not;
-        d.step(chapter, &format!("sew-{word}"), join);
+        let sewn = format!("sew-{word}");
+        d.step(chapter, &sewn, join);
         let leave = from_edge(d);
         if self.radius.is_positive() {
             let every = d.either(Length::inch_frac(3, 8), Length::mm(10));
@@ -294,7 +382,7 @@ impl Leaf {
         let turn = Turn {
             what: format!("the {word}"),
             body: upper,
-            through: Through::Rim,
+            through: if through_gap { Through::Opening(sewn.clone()) } else { Through::Rim },
             then: "Push the corners out with a blunt point, and press.".to_owned(),
         };
         d.step(chapter, &format!("turn-{word}"), turn);
@@ -312,6 +400,7 @@ impl Leaf {
             how: "wide",
         };
         d.step_checked(chapter, &format!("topstitch-{word}"), topstitch, wide);
+        sewn
     }
 
     /// The frame of a turn lock goes through the finished leaf.

@@ -85,6 +85,7 @@ impl Closure for Tab {
             held: Held::of(values.choice("by")),
             diameter: values.length("diameter"),
             below: values.length("below"),
+            sewn_on: None,
         };
         leaf.build(d, outside);
     }

@@ -22,6 +22,8 @@ pub enum Ability {
     RoundRim,
     /// A rim that stands up in the finished bag: not gathered, rolled or closed by a zip.
     StandingRim,
+    /// A rim that stands up at its sides, for the tabs of a strap.
+    RimAtSides,
     /// A mouth that is left for a closure to close.
     OpenMouth,
     /// Room between front and back at the rim.
@@ -85,6 +87,12 @@ pub const RULES: &[Rule] = &[
         cure: "choose another kind, or a body whose rim stands",
     },
     Rule {
+        needs: Ability::RimAtSides,
+        what: "a rim that stands up at its sides",
+        why: "it would be gathered, rolled or folded away with the rim, or caught in its zip",
+        cure: "choose another kind, or a body whose rim stands",
+    },
+    Rule {
         needs: Ability::OpenMouth,
         what: "a mouth that is still open",
         why: "the body closes its own mouth: a second closure would lie on the first",
@@ -120,6 +128,7 @@ impl Ability {
             Self::StraightSeams,
             Self::RoundRim,
             Self::StandingRim,
+            Self::RimAtSides,
             Self::OpenMouth,
             Self::DepthAtRim,
             Self::HangingFaces,

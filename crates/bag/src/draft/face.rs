@@ -246,6 +246,38 @@ impl Face {
 }
 
 impl Shell {
+    /// The two ends of a gusset of one strip at the rim, each as a face of its own as high as its
+    /// front: at the left, and at the right; nothing if there is no such gusset.
+    pub(crate) fn gusset_ends(&self, d: &Drafter<'_>) -> Option<Self> {
+        let [front, left, _, right] = self.rim.as_slice() else { return None };
+        let on_face = |copy: CopyId| self.faces.iter().any(|face| face.copies.contains(&copy));
+        if left.copy != right.copy || on_face(left.copy) || !on_face(front.copy) {
+            return None;
+        }
+        let net = &d.piece_of(left.copy).net;
+        let height = self.faces[0].height.min(net.edge_length((left.edge + 1) % 4).half());
+        let end = |word, span: &Span| {
+            let (a, b) = (net.edge(span.edge).start(), net.edge(span.edge).end());
+            // The left end is the lower edge of the strip, which stands on its head there.
+            let turned = a.x < b.x;
+            let middle = a.middle(b);
+            let up = if turned { height } else { -height };
+            Face {
+                word,
+                copies: vec![span.copy],
+                starts: vec![Length::ZERO],
+                lies: vec![Lie { foot: Point::new(middle.x, middle.y + up), turned }],
+                base_width: span.length(),
+                top_width: span.length(),
+                height,
+                corner: Length::ZERO,
+                borders: Borders { base: None, right: Vec::new(), left: Vec::new(), rim: *span },
+            }
+        };
+        let faces = vec![end("left side", left), end("right side", right)];
+        Some(Self { layer: self.layer, faces, rim: self.rim.clone() })
+    }
+
     /// A shell whose rim is that of its faces, one after the other.
     pub fn of_faces(layer: Layer, faces: Vec<Face>) -> Self {
         let rim = faces.iter().map(|face| face.borders.rim).collect();

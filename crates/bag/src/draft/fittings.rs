@@ -192,8 +192,12 @@ pub(crate) fn ring_tabs(d: &mut Drafter<'_>, shell: &Shell, tabs: RingTabs<'_>) 
         .at
         .iter()
         .map(|(face, x)| {
-            let side = if *x < Length::ZERO { "left" } else { "right" };
-            d.copy(piece, &format!("{} {side} ring tab", shell.faces[*face].word))
+            let side = match x {
+                x if *x < Length::ZERO => "left ",
+                x if *x > Length::ZERO => "right ",
+                _ => "",
+            };
+            d.copy(piece, &format!("{} {side}ring tab", shell.faces[*face].word))
         })
         .collect();
     let stitch = d.stitch("seam");

@@ -26,8 +26,8 @@ impl Kind for CrossBody {
         "Adjustable cross-body strap"
     }
     fn help(&self) -> &'static str {
-        "One long strap with a slider, between two rings that hang in tabs at the back rim. Its \
-         length is worked out from the shortest and the longest that it is to be worn."
+        "One long strap with a slider, between two rings that hang in tabs at the rim: at the ends of \
+         a gusset of one strip, or at the back. Its length is worked out from the shortest and the longest that it is to be worn."
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
@@ -45,6 +45,15 @@ impl Kind for CrossBody {
                 [Length::mm(250), Length::mm(1_800), Length::inch(32), Length::mm(800)],
             ),
             WIDTH,
+            choice(
+                "at",
+                "tabs",
+                "Where the tabs with the rings are.",
+                &[
+                    ("sides", "at the ends of the gusset; without such a gusset, at the back"),
+                    ("back", "at the back, near its sides"),
+                ],
+            ),
             length(
                 "inset",
                 "tabs from the sides",
@@ -96,20 +105,35 @@ fn worn(strap: Length, clearance: Length) -> [Length; 2] {
 }
 
 impl Handles for CrossBody {
-    fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::HangingFaces, Ability::StandingRim]
+    fn needs(&self, values: &Values) -> Vec<Ability> {
+        let rim = match values.choice("at") {
+            "back" => Ability::StandingRim,
+            _ => Ability::RimAtSides,
+        };
+        vec![Ability::HangingFaces, rim]
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
         let width = values.length("width");
         let hardware = values.optional("hardware").unwrap_or(width);
+        let ends = match values.choice("at") {
+            "back" => None,
+            _ => outside.gusset_ends(d),
+        };
+        // Where the tabs are, and how far apart in the finished bag.
         let index = outside.faces.len() - 1;
-        let back = &outside.faces[index];
-        let x = back.top_width.half() - values.length("inset");
-        let at = [(index, -x), (index, x)];
+        let x = outside.faces[index].top_width.half() - values.length("inset");
+        let (shell, at, apart) = match &ends {
+            Some(ends) => {
+                let wide = outside.faces[0].top_width;
+                (ends, [(0, Length::ZERO), (1, Length::ZERO)], wide)
+            }
+            None => (outside, [(index, -x), (index, x)], x * 2),
+        };
+        let parameter = if ends.is_some() { "handles.width" } else { "handles.inset" };
         if !hardware_goes(d, "handles.hardware", hardware, width)
-            || !stands_within(d, outside, ("handles.inset", "a tab"), &at, width)
-            || !far_enough(d, x, width)
+            || !stands_within(d, shell, (parameter, "a tab"), &at, width)
+            || (ends.is_none() && !far_enough(d, x, width))
         {
             return;
         }
@@ -131,14 +155,18 @@ impl Handles for CrossBody {
             at: &at,
             patched: carried(values) >= 10,
         };
-        let tabs = ring_tabs(d, outside, tabs);
+        let tabs = ring_tabs(d, shell, tabs);
         let copy = d.copy(piece, "strap");
         let [shortest, longest] = worn(strap, doubled).map(|worn| worn + per_end * 2);
         let drop = |worn: Length| {
-            let (leg, half) = (worn.half().to_mm(), x.to_mm());
+            let (leg, half) = (worn.half().to_mm(), apart.half().to_mm());
             Length::from_mm_f64((leg * leg - half * half).max(0.0).sqrt())
         };
-        let feet = [-x, x].map(|x| back.on(back.copies.len() - 1, x, back.height).1);
+        let feet = at.map(|(index, x)| {
+            let face = &shell.faces[index];
+            face.on(face.copies.len() - 1, x, face.height).1
+        });
+        let on = shell.faces[at[0].0].top();
         d.claims.handles.push(HandleClaim {
             free: longest,
             drop: drop(longest),
@@ -147,7 +175,8 @@ impl Handles for CrossBody {
             doubled,
             shortest: Some(drop(shortest)),
             carries: carried(values),
-            ..HandleClaim::plain("strap".to_owned(), copy, back.top(), feet, width)
+            apart: ends.as_ref().map(|_| apart),
+            ..HandleClaim::plain("strap".to_owned(), copy, on, feet, width)
         });
         self.thread(d, copy, hooks, (shortest, longest));
         d.notion(&format!("2 rings for webbing {} wide", d.show(hardware)));

@@ -68,6 +68,9 @@ pub struct HandleClaim {
     /// Whether the loop stands out from its panel, as the shoulder strap of a backpack does, and
     /// not up from the rim.
     pub stands_out: bool,
+    /// How far apart its feet stand in the finished bag, where they cannot be measured on one flat
+    /// panel: on the two ends of a gusset.
+    pub apart: Option<Length>,
     /// The load that it is made for, in kilograms; 0 is that of an everyday bag.
     pub carries: u32,
 }
@@ -89,6 +92,7 @@ impl HandleClaim {
             doubled: Length::ZERO,
             shortest: None,
             stands_out: false,
+            apart: None,
             carries: 0,
         }
     }

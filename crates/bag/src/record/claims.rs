@@ -24,6 +24,7 @@ record!(HandleClaim: "What is promised of one handle." {
     doubled = Length::ZERO; "How much of the strap lies doubled at its slider when it is let out.",
     shortest; "The drop when it is drawn in, if it can be adjusted.",
     stands_out; "Whether the loop stands out from its panel, not up from the rim.",
+    apart; "How far apart its feet stand in the finished bag, where they cannot be measured on one flat panel.",
     carries = 0; "The load that it is made for, in kilograms. Left out: that of an everyday bag.",
 });
 

@@ -322,7 +322,7 @@ impl Rolled {
         let mut placed = Vec::new();
         for (side, sign) in [("right", -1), ("left", 1)] {
             let copy = d.copy(piece, &format!("{side} side strap"));
-            let at = crate::draft::side_set::on_side(face, sign, self.anchor());
+            let at = crate::draft::side_set::on_side(d, face, sign, self.anchor());
             let Some((on, edge, along)) = at else { continue };
             let point = d.piece_of(on).net.point_along(edge, along);
             let feet =

@@ -5,7 +5,7 @@ use measure::Length;
 
 use super::{Drafter, Face};
 use crate::operations::{Attach, FaceSide, Foot, Phrase, Place, Placed};
-use crate::pattern::{Chapter, CopyId, MarkShape};
+use crate::pattern::{Chapter, CopyId, MarkShape, Span};
 
 /// Something that is folded in half and caught in a side seam by both its ends.
 #[derive(Clone, Debug)]
@@ -36,8 +36,24 @@ pub(crate) struct SideWords<'a> {
 }
 
 /// The edge of a face's side at a height, and how far along it, from its start.
-pub(crate) fn on_side(face: &Face, sign: i64, height: Length) -> Option<(CopyId, usize, Length)> {
+pub(crate) fn on_side(
+    d: &Drafter<'_>,
+    face: &Face,
+    sign: i64,
+    height: Length,
+) -> Option<(CopyId, usize, Length)> {
     let spans = if sign < 0 { &face.borders.left } else { &face.borders.right };
+    let first = spans.first()?;
+    // The side begins above a rounded or a cut-out corner, and may lean.
+    let start = d.piece_of(first.copy).net.point_along(first.edge, first.from);
+    let (lie, total) = (face.lies.first()?, spans.iter().map(Span::length).sum::<Length>());
+    let up = (start.y - lie.foot.y) * if lie.turned { -1 } else { 1 };
+    let over = i128::from((height - up).to_nm()) * i128::from(total.to_nm());
+    let under = i128::from((face.height - up).to_nm().max(1));
+    let height = Length::nm(i64::try_from(over / under).ok()?);
+    if height < Length::ZERO {
+        return None;
+    }
     let mut below = Length::ZERO;
     for span in spans {
         let end = below + span.length();
@@ -61,7 +77,7 @@ pub(crate) fn set_in_sides(
     let mut placed = Vec::new();
     for item in items {
         let face = item.face;
-        let Some((on, edge, along)) = on_side(face, item.sign, item.height) else { continue };
+        let Some((on, edge, along)) = on_side(d, face, item.sign, item.height) else { continue };
         let at = d.piece_of(on).net.point_along(edge, along);
         let foot = |end, face_up| Foot { edge: end, at, face_up };
         let feet = vec![foot(0, FaceSide::Right), foot(2, FaceSide::Wrong)];

@@ -115,6 +115,6 @@ impl Extra for KeyLoop {
 
 /// The allowance of the side at a height.
 fn face_allowance(d: &Drafter<'_>, face: &crate::draft::Face, height: Length) -> Length {
-    let at = crate::draft::side_set::on_side(face, 1, height);
+    let at = crate::draft::side_set::on_side(d, face, 1, height);
     at.map_or(d.allowance("side"), |(copy, edge, _)| d.piece_of(copy).edges[edge].allowance)
 }

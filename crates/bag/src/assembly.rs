@@ -54,6 +54,8 @@ pub struct Assembly<'p> {
     drawn: BTreeMap<CopyId, Length>,
     /// What was pulled through a slit.
     pulled: Vec<CopyId>,
+    /// Edges along which piping was basted.
+    piped: BTreeMap<(CopyId, usize), CopyId>,
     /// Copies along whose rim rows were stitched for a cord.
     cased: BTreeSet<CopyId>,
     /// Union of copies into bodies.
@@ -133,6 +135,7 @@ impl<'p> Assembly<'p> {
             edges,
             drawn: BTreeMap::new(),
             pulled: Vec::new(),
+            piped: BTreeMap::new(),
             cased: BTreeSet::new(),
             body_of: (0..pattern.copies.len()).collect(),
             side_out: BTreeMap::new(),

@@ -160,6 +160,10 @@ pub trait Plan {
         let size = (front.base_width - rise * 2, rise * 2);
         Some(Base { size, shape: BaseShape::Square, piece: None })
     }
+    /// The seams that can be piped, that of the front first.
+    fn piped(&self, _: &Drafter<'_>, _: &Shell) -> Vec<extras::PipedSeam> {
+        Vec::new()
+    }
     /// Seam allowance at the opening that `sew` leaves in a lining.
     fn opening_allowance(&self, d: &Drafter<'_>) -> Length {
         d.allowance("base")
@@ -261,7 +265,7 @@ pub struct NewPiece<'a> {
 }
 
 impl<'d> Drafter<'d> {
-    fn new(design: &'d Design) -> Self {
+    pub(crate) fn new(design: &'d Design) -> Self {
         Self {
             design,
             system: design.system(),
@@ -395,6 +399,7 @@ impl<'d> Drafter<'d> {
             interfacing: None,
             marks: Vec::new(),
             join: new.join,
+            trimmed: Length::ZERO,
         });
         PieceId(self.pieces.len() - 1)
     }

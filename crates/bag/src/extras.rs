@@ -39,7 +39,9 @@ pub trait Extra: Kind {
     fn build(&self, d: &mut Drafter<'_>, values: &Values, index: usize, bag: Bag<'_>);
 }
 
-kinds!(Extra: label, key_loop, feet, stiffener);
+kinds!(Extra: label, key_loop, feet, stiffener, piping, quilting);
+
+pub use piping::PipedSeam;
 
 /// Refuses an extra at one of its parameters.
 fn refuse(d: &mut Drafter<'_>, index: usize, key: &str, message: String, cure: String) {
@@ -53,6 +55,18 @@ fn stem(d: &Drafter<'_>, index: usize, word: &str) -> String {
     let kind = list.get(index).map_or("", |extra| extra.kind);
     let before = list.iter().take(index).filter(|extra| extra.kind == kind).count();
     if before == 0 { word.to_owned() } else { format!("{word}-{}", before + 1) }
+}
+
+/// Refuses an extra of which a bag can have only one, when it is the second.
+fn is_first(d: &mut Drafter<'_>, index: usize, what: &str) -> bool {
+    let list = &d.design.extras;
+    let kind = list.get(index).map_or("", |extra| extra.kind);
+    if list.iter().take(index).all(|extra| extra.kind != kind) {
+        return true;
+    }
+    let message = format!("this bag has {what} already, and there is room for no more");
+    refuse(d, index, "kind", message, "leave one of the two out".to_owned());
+    false
 }
 
 /// The same for a person: "label", "label 2".
@@ -99,7 +113,7 @@ mod tests {
                     }
                     for way in ways {
                         design.extras = vec![way.clone(), way];
-                        if extra.name() == "feet" || extra.name() == "stiffener" {
+                        if !["label", "key-loop"].contains(&extra.name()) {
                             design.extras.pop();
                         }
                         let Some(pattern) = crate::draft(&design).pattern else { continue };

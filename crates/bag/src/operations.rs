@@ -8,6 +8,7 @@ mod box_x;
 mod clip;
 mod clip_edge;
 mod close_gap;
+mod cover_cord;
 mod cut;
 mod drawstring;
 mod drop_in;
@@ -29,6 +30,7 @@ mod join_folded;
 mod join_strips;
 mod mark;
 mod phrase;
+mod pipe;
 mod place;
 mod press;
 mod pull_through;
@@ -57,6 +59,7 @@ pub use box_x::BoxAndX;
 pub use clip::Clip;
 pub use clip_edge::{ClipEdge, Spot};
 pub use close_gap::{CloseGap, Closing};
+pub use cover_cord::CoverCord;
 pub use cut::{BlockFuse, CutOut};
 pub use drawstring::ThreadDrawstring;
 pub use drop_in::DropIn;
@@ -78,6 +81,7 @@ pub use join_folded::JoinFolded;
 pub use join_strips::JoinStrips;
 pub use mark::MarkPieces;
 pub use phrase::Phrase;
+pub use pipe::Pipe;
 pub use place::{Attach, FaceSide, Foot, Place, Placed};
 pub use press::PressSeam;
 pub use pull_through::PullThrough;
@@ -201,6 +205,8 @@ written!(
     InsertElastic,
     StitchCasing,
     ThreadDrawstring,
+    CoverCord,
+    Pipe,
     Place,
     StitchDown,
     BoxAndX,

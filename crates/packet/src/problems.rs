@@ -69,8 +69,8 @@ pub(crate) fn block_of(piece: &Piece) -> Option<MaterialId> {
 pub(crate) fn fabric_item(pattern: &Pattern, id: PieceId, cloth: &Cloth) -> Item {
     let piece = pattern.piece(id);
     let rotations = rotations(piece.grain, cloth);
-    let (width, height) = piece.cut_size();
-    let item = match (piece.join, piece.cut()) {
+    let (width, height) = piece.first_cut_size();
+    let item = match (piece.join, piece.first_cut()) {
         (None, Ok(cut)) if !piece.net.is_upright_rectangle() => {
             Item::new(&piece.name, Shape::Outline(cut), count(pattern, id), rotations)
         }

@@ -63,6 +63,7 @@ fn panels(count: usize) -> Pattern {
             interfacing: None,
             marks: Vec::new(),
             join: None,
+            trimmed: Length::ZERO,
         }],
         copies: (0..count)
             .map(|n| Copy { piece: PieceId(0), name: format!("panel {n}"), mirrored: false })
@@ -391,6 +392,7 @@ fn quilting_comes_before_the_first_seam() {
     let quilt = Quilt {
         copies: vec![CopyId(0)],
         layers: "wadding".to_owned(),
+        behind: Vec::new(),
         rows: inch(1),
         larger: inch(1),
         stitch: Length::mm(3),

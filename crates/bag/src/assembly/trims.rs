@@ -234,6 +234,43 @@ impl Assembly<'_> {
         }
     }
 
+    /// Bastes a covered cord along edges that are still raw; its ends run off into the allowance, or
+    /// meet.
+    pub fn pipe(&mut self, cord: CopyId, along: &Run) {
+        if let Some(span) = self.taken(along) {
+            let why = format!("{} has been sewn already", self.edge_name(&span));
+            self.impossible(span, why, "baste the piping on before that seam is sewn");
+            return;
+        }
+        let Some(first) = along.spans.first().copied() else { return };
+        let long = self.pattern.piece_of(cord).net_size().1;
+        if long < along.length() {
+            let why = format!(
+                "the {} is {:.0} mm long, and goes round {:.0} mm",
+                self.name(cord),
+                long.to_mm(),
+                along.length().to_mm()
+            );
+            self.impossible(first, why, "cut it longer");
+        }
+        for span in &along.spans {
+            self.piped.insert((span.copy, span.edge), cord);
+        }
+        let step = self.step;
+        let edges = self.pattern.piece_of(cord).net.edge_count();
+        for edge in 0..edges {
+            let whole = Run::edge(self.pattern, cord, edge);
+            // Of its two long sides the one that lies level with the edges waits for the seam.
+            let edging = match edge {
+                1 => Edging::Basted(first.copy, first.edge),
+                _ => Edging::TurnedUnder(step),
+            };
+            for span in whole.spans {
+                self.mark(&span, edging);
+            }
+        }
+    }
+
     /// Stitches rows for a cord along the finished rim of copies.
     pub fn stitch_casing(&mut self, copies: &[CopyId]) {
         self.topstitch_round(copies);

@@ -167,6 +167,11 @@ impl Assembly<'_> {
     /// Whatever lies level with this stretch of a host is caught in its seam; whatever is stitched
     /// down across it, and should be free, is caught too.
     pub(super) fn catch(&mut self, span: &Span) {
+        if let Some(cord) = self.piped.get(&(span.copy, span.edge)).copied() {
+            for own in Run::edge(self.pattern, cord, 1).spans {
+                self.mark(&own, Edging::Joined(self.step));
+            }
+        }
         let riders: Vec<Rider> =
             self.riders.iter().filter(|rider| rider.onto == span.copy).cloned().collect();
         for rider in riders {

@@ -246,8 +246,7 @@ impl Planned {
         }
         let first = d.ruler().round(allowance.half(), measure::Rounding::Down);
         let hem = Hem {
-            what: "the sides of both panels between the notches of the casing, where the cords come \
-                   out,"
+            what: "the sides of both panels where the cords come out, between the notches of the casing"
                 .to_owned(),
             run: Run::open(spans),
             first,

@@ -173,6 +173,10 @@ impl Plan for Planned {
         self.gusset.claim(d, outside);
     }
 
+    fn piped(&self, d: &Drafter<'_>, outside: &Shell) -> Vec<crate::extras::PipedSeam> {
+        self.gusset.piped(d, outside)
+    }
+
     fn base_rise(&self) -> Length {
         self.gusset.base_rise()
     }

@@ -21,9 +21,9 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
         let material = context.pattern.material(piece.material);
         if let Some(cloth) = material.cloth() {
             let joined = piece.join.is_some();
-            let fits = fits(piece.cut_size(), piece.grain, cloth, joined);
+            let fits = fits(piece.first_cut_size(), piece.grain, cloth, joined);
             if !fits {
-                let size = piece.cut_size();
+                let size = piece.first_cut_size();
                 findings.push(too_wide(context, &piece.name, None, size, &material.name, cloth));
             }
         }

@@ -9,6 +9,7 @@ use super::{
     centred_gap,
 };
 use crate::design::Role;
+use crate::extras::PipedSeam;
 use crate::kinds::Values;
 use crate::operations::{Clip, ClipEdge, EdgeFinish, FinishEdges, Gap, Join, Press, Spot};
 use crate::pattern::{
@@ -602,6 +603,21 @@ impl Plan for Gusset {
 
     fn base_rise(&self) -> Length {
         Length::ZERO
+    }
+
+    fn piped(&self, d: &Drafter<'_>, outside: &Shell) -> Vec<PipedSeam> {
+        let every =
+            if self.corner.is_positive() { clip_every(d, self.corner) } else { Length::ZERO };
+        let seams = ["the edge of the front", "the edge of the back"].into_iter();
+        seams
+            .zip(&outside.faces)
+            .map(|(what, face)| PipedSeam {
+                what,
+                along: self.around(d, face),
+                allowance: Self::allowance(d, Layer::Outside),
+                every,
+            })
+            .collect()
     }
 
     fn base(&self, d: &Drafter<'_>, outside: &Shell) -> Option<Base> {

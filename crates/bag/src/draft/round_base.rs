@@ -12,6 +12,7 @@ use super::{
     Ability, Base, BasePiece, BaseShape, Drafter, Face, Layer, NewPiece, Plan, Shell, centred_gap,
 };
 use crate::design::Role;
+use crate::extras::PipedSeam;
 use crate::operations::{Clip, ClipEdge, Join, Press};
 use crate::pattern::{
     Checkpoint, CopyId, Gauge, Grain, Hinge, HingeLine, MarkShape, Reach, Run, Span,
@@ -318,6 +319,14 @@ impl Plan for BasedTube {
 
     fn base_rise(&self) -> Length {
         Length::ZERO
+    }
+
+    fn piped(&self, d: &Drafter<'_>, outside: &Shell) -> Vec<PipedSeam> {
+        let base = Self::base_of(outside);
+        let along = Run::round([FRONT, BACK].map(|edge| whole_span(d, base, edge)));
+        let allowance = Self::side_allowance(d, Layer::Outside, "base");
+        let every = clip_every(d, self.tightest());
+        vec![PipedSeam { what: "the edge of the base", along, allowance, every }]
     }
 
     fn base(&self, d: &Drafter<'_>, outside: &Shell) -> Option<Base> {

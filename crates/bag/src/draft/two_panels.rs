@@ -7,9 +7,11 @@ use measure::{Length, Outline};
 
 use super::face::{BASE, LEFT, RIGHT, RIM};
 use super::{
-    Base, BaseShape, Drafter, Face, Layer, NewPiece, Plan, Seam, Shell, bound_with, centred_gap,
+    Base, BaseShape, Drafter, Face, Layer, NewPiece, Plan, Seam, SeamMake, Shell, bound_with,
+    centred_gap,
 };
 use crate::design::Role;
+use crate::extras::PipedSeam;
 use crate::kinds::Values;
 use crate::operations::{Beside, BoxCorner, Corner, FinishEdges, Join, Press, Topstitch};
 use crate::pattern::{
@@ -492,6 +494,24 @@ impl Plan for TwoPanels {
 
     fn base_rise(&self) -> Length {
         self.half_depth
+    }
+
+    /// A flat bag has one seam from rim to rim; boxed corners would cut it.
+    fn piped(&self, d: &Drafter<'_>, outside: &Shell) -> Vec<PipedSeam> {
+        let [side, base] = ["side", "base"].map(|key| d.seam_allowance(key));
+        // A French seam has no allowance in which a cord could lie.
+        if self.tip.is_positive() || side != base || matches!(d.seam_make, SeamMake::French { .. })
+        {
+            return Vec::new();
+        }
+        let front = &outside.faces[0];
+        let along = front.left().reversed().then(front.base()).then(front.right());
+        vec![PipedSeam {
+            what: "the edge of the front",
+            along,
+            allowance: side,
+            every: Length::ZERO,
+        }]
     }
 
     fn base(&self, _: &Drafter<'_>, _: &Shell) -> Option<Base> {

@@ -2,7 +2,7 @@
 
 use measure::{Length, Point};
 
-use super::{Bag, Extra, margin, refuse};
+use super::{Bag, Extra, is_first, margin, refuse};
 use crate::draft::Drafter;
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::AttachHardware;
@@ -51,6 +51,9 @@ impl Kind for Feet {
 
 impl Extra for Feet {
     fn build(&self, d: &mut Drafter<'_>, values: &Values, index: usize, bag: Bag<'_>) {
+        if !is_first(d, index, "feet") {
+            return;
+        }
         let Some(base) = bag.plan.base(d, bag.outside) else {
             let message = "feet stand under a base, and this bag has none that lies flat".to_owned();
             let cure = "choose a body with depth, or leave out the feet".to_owned();

@@ -2,7 +2,7 @@
 
 use measure::{Length, Outline, Rounding};
 
-use super::{Bag, Extra, refuse};
+use super::{Bag, Extra, is_first, refuse};
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole, whole_span};
 use crate::draft::{BaseShape, Drafter, NewPiece};
@@ -53,6 +53,9 @@ impl Kind for Stiffener {
 
 impl Extra for Stiffener {
     fn build(&self, d: &mut Drafter<'_>, values: &Values, index: usize, bag: Bag<'_>) {
+        if !is_first(d, index, "a board in its base") {
+            return;
+        }
         let base = bag.plan.base(d, bag.outside);
         let Some(base) = base else {
             let message = "a board lies in a base, and this bag has none that lies flat".to_owned();

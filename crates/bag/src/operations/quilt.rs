@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Shown, Telling, Told, Worded};
+use super::{Operation, Placed, Shown, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -14,6 +14,8 @@ pub struct Quilt {
     pub copies: Vec<CopyId>,
     /// What lies behind: "wadding", "wadding and backing".
     pub layers: String,
+    /// Pieces of their own among these, each on the wrong side of what it lies behind.
+    pub behind: Vec<Placed>,
     /// How far apart the rows lie.
     pub rows: Length,
     /// How much larger on each side the layers are cut first.
@@ -38,7 +40,8 @@ impl Operation for Quilt {
             })
             .collect();
         Told::new(format!(
-            "Cut the fabric and {} {} larger on each side than the pattern. Layer them, and quilt \
+            "The fabric and {} are cut {} larger on each side than the pattern. Layer them, the \
+             right side of the fabric up, pin or spray them together from the middle out, and quilt \
              in rows {} apart, from the middle out (stitch length {}). Quilting draws the layers \
              in: only now trim {}.",
             self.layers,
@@ -57,10 +60,14 @@ impl Operation for Quilt {
         for copy in &self.copies {
             work.needs_fresh(*copy, "quilt");
         }
+        for layer in &self.behind {
+            work.place(layer);
+        }
     }
 
     fn copies(&self) -> Vec<CopyId> {
-        self.copies.clone()
+        let behind = self.behind.iter().map(|layer| layer.what);
+        self.copies.iter().copied().chain(behind).collect()
     }
 
     fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
@@ -77,6 +84,7 @@ impl Worded for Quilt {
 record!(Quilt: "Quilt pieces that were cut larger, and trim them to the size of the pattern." {
     copies via AtLeastOne; "The copies.",
     layers; "What lies behind: \"wadding\", \"wadding and backing\".",
+    behind; "Pieces of their own among these, each on the wrong side of what it lies behind.",
     rows; "How far apart the rows lie.",
     larger; "How much larger on each side the layers are cut first.",
     stitch; "Stitch length.",

@@ -36,6 +36,9 @@ pub struct Piece {
     pub marks: Vec<Mark>,
     /// A strip that may be made of several lengths.
     pub join: Option<StripJoin>,
+    /// How much larger it is cut at each edge at first, and trimmed to size later, when it has been
+    /// quilted.
+    pub trimmed: Length,
 }
 
 /// One edge of a piece.
@@ -174,6 +177,26 @@ impl Piece {
     /// If the allowances cannot be set outside this outline.
     pub fn cut(&self) -> Result<Outline, OffsetError> {
         self.net.offset(&self.allowances())
+    }
+
+    /// The line along which it is cut first: that of [`Piece::cut`], or outside it where the piece
+    /// is trimmed later.
+    ///
+    /// # Errors
+    /// If the allowances cannot be set outside this outline.
+    pub fn first_cut(&self) -> Result<Outline, OffsetError> {
+        let allowances: Vec<Length> =
+            self.edges.iter().map(|edge| edge.allowance + self.trimmed).collect();
+        self.net.offset(&allowances)
+    }
+
+    /// Width × height of the box of [`Piece::first_cut`].
+    pub fn first_cut_size(&self) -> (Length, Length) {
+        let (width, height) = self.cut_size();
+        match self.first_cut() {
+            Ok(outline) if self.trimmed.is_positive() => outline.size(),
+            _ => (width + self.trimmed * 2, height + self.trimmed * 2),
+        }
     }
 
     /// Width × height of the cut piece's box; of the stitching line where there is no cutting

@@ -67,6 +67,12 @@ pub(super) const TAKES: &[(&str, &str, bool, &str)] = &[
     ("interfacing", "`{ material, hold, cut }`", true, "Its interfacing."),
     ("marks", "a list of marks", true, "What is marked on it."),
     ("join", "`{ most, allowance, place }`", true, "A strip that may be made of several lengths."),
+    (
+        "trimmed",
+        "a length",
+        true,
+        "How much larger it is cut at each edge at first, to be quilted and trimmed to size.",
+    ),
 ];
 
 impl Field for Piece {
@@ -88,6 +94,9 @@ impl Field for Piece {
         put("grain", (!is_usual).then(|| self.grain.write(pattern)).flatten());
         put("interfacing", self.interfacing.write(pattern));
         put("join", self.join.write(pattern));
+        if self.trimmed.is_positive() {
+            put("trimmed", self.trimmed.write(pattern));
+        }
         let marks = self.marks.iter().map(|mark| write_mark(mark, &self.edges, pattern)).collect();
         put("marks", (!self.marks.is_empty()).then_some(Datum::List(marks)));
         Some(Datum::Record(fields))
@@ -118,6 +127,7 @@ impl Field for Piece {
             });
         }
         let join = table.field::<Option<StripJoin>, Plain>(reader, "join", None);
+        let trimmed = table.field::<Length, Plain>(reader, "trimmed", Some(Length::ZERO));
         let marks = table.get("marks");
         table.close(reader);
         let (net, edges) = drawn?;
@@ -136,6 +146,7 @@ impl Field for Piece {
             interfacing: interfacing?,
             marks: Vec::new(),
             join: join?,
+            trimmed: trimmed?,
         };
         if let Some(marks) = marks {
             piece.marks = reader.within(Part::Key("marks".to_owned()), |reader| {

@@ -1,0 +1,193 @@
+//! Piping in the seams round front and back, or round the base.
+
+use std::f64::consts::PI;
+
+use measure::{Length, Outline, Rounding, Ruler, System};
+
+use super::{Bag, Extra, is_first, refuse};
+use crate::design::Role;
+use crate::draft::fittings::{length_of, webbing};
+use crate::draft::{Drafter, NewPiece};
+use crate::kinds::{Kind, Param, Values, choice, length};
+use crate::operations::{CoverCord, Pipe};
+use crate::pattern::{Chapter, Grain, Run};
+
+/// The kind.
+pub(super) struct Piping;
+/// Its entry in the list.
+pub(super) const KIND: Piping = Piping;
+
+impl Kind for Piping {
+    fn name(&self) -> &'static str {
+        "piping"
+    }
+    fn title(&self) -> &'static str {
+        "Piping"
+    }
+    fn help(&self) -> &'static str {
+        "A cord in a bias strip, caught in the seams round front and back of a bag with a gusset, \
+         round the base of a tube, or round the edge of a flat bag. It draws the line of the bag and \
+         takes the wear. The strips are cut from the fabric of the binding."
+    }
+    fn params(&self) -> &'static [Param] {
+        const PARAMS: &[Param] = &[
+            choice(
+                "on",
+                "on",
+                "Which seams get it, where there are several.",
+                &[("all", "all of them"), ("front", "those round the front only")],
+            ),
+            length(
+                "cord",
+                "cord",
+                "Thickness of the cord inside.",
+                [Length::mm(2), Length::mm(10), Length::inch_frac(3, 16), Length::mm(5)],
+            ),
+        ];
+        PARAMS
+    }
+}
+
+/// A seam that can be piped: what it is, and the edge of the piece on which the piping is basted.
+#[derive(Clone, Debug)]
+pub struct PipedSeam {
+    /// "the edge of the front".
+    pub what: &'static str,
+    /// The edge.
+    pub along: Run,
+    /// Its allowance.
+    pub allowance: Length,
+    /// From clip to clip at its curves; zero where there is none.
+    pub every: Length,
+}
+
+/// Width of a strip round a cord: its circumference, and an allowance on either side.
+fn strip_width(cord: Length, allowance: Length) -> Length {
+    Length::from_mm_f64(cord.to_mm() * PI) + allowance * 2
+}
+
+/// Side of a square that gives so much strip of that width, half an inch lost along each of its
+/// sides: (s − 1)² / w (published charts of bias yields).
+fn square_for(d: &Drafter<'_>, long: Length, strip: Length) -> Length {
+    let side = (long.to_mm() * strip.to_mm()).max(0.0).sqrt();
+    let ruler = match d.system {
+        System::Inch => Ruler::HALF_INCH,
+        System::Metric => Ruler::CM,
+    };
+    ruler.round(Length::from_mm_f64(side) + d.either(Length::INCH, Length::mm(25)), Rounding::Up)
+}
+
+impl Extra for Piping {
+    fn build(&self, d: &mut Drafter<'_>, values: &Values, index: usize, bag: Bag<'_>) {
+        if !is_first(d, index, "piping") {
+            return;
+        }
+        let mut seams = bag.plan.piped(d, bag.outside);
+        if values.choice("on") == "front" {
+            seams.truncate(1);
+        }
+        if seams.is_empty() {
+            let message = "piping lies in a seam round the edge of a panel, and this bag has none \
+                           that goes all the way"
+                .to_owned();
+            let cure = "choose a flat bag, one with a gusset, or one on a base of its own".to_owned();
+            refuse(d, index, "kind", message, cure);
+            return;
+        }
+        let cord = values.length("cord");
+        let least = seams.iter().map(|seam| seam.allowance).min().unwrap_or(Length::ZERO);
+        if least < cord {
+            let message = format!(
+                "a cord {} thick has no room beside a seam allowance of {}",
+                d.show(cord),
+                d.show(least)
+            );
+            let cure = format!("take a cord of {} or less, or wider allowances", d.show(least));
+            refuse(d, index, "cord", message, cure);
+            return;
+        }
+        let widest = seams.iter().map(|seam| seam.allowance).max().unwrap_or(least);
+        let strip = d.ruler().round(strip_width(cord, widest), Rounding::Up);
+        let spare = d.either(Length::inch(2), Length::mm(50));
+        let longs: Vec<Length> = seams
+            .iter()
+            .map(|seam| d.ruler().round(seam.along.length() + spare, Rounding::Up))
+            .collect();
+        let long: Length = longs.iter().copied().sum();
+        let side = square_for(d, long, strip);
+        let square = d.piece(NewPiece {
+            id: "piping-square",
+            name: "square for piping",
+            role: Role::Binding,
+            net: Outline::rectangle(side, side),
+            edges: ["lower edge", "right edge", "upper edge", "left edge"]
+                .map(|edge| (edge, Length::ZERO))
+                .into(),
+            grain: Grain::Free,
+            join: None,
+        });
+        d.piece_mut(square).interfacing = None;
+        d.copy(square, "square for piping");
+        let material = webbing(d, "piping-cord", "cord for the piping", cord, "the piping");
+        let mut cords = Vec::new();
+        for (number, long) in longs.iter().enumerate() {
+            let (id, name) = match number {
+                0 => ("piping".to_owned(), "piping".to_owned()),
+                more => (format!("piping-{}", more + 1), format!("piping {}", more + 1)),
+            };
+            // Equal lengths are one piece.
+            let same = longs.iter().take(number).position(|other| other == long);
+            let piece = match same.map(|first| cords[first]) {
+                Some(copy) => d.copy_of(copy).0,
+                None => length_of(d, material, (&id, &name), (cord, *long), [Length::ZERO; 2]),
+            };
+            cords.push(d.copy(piece, &name));
+        }
+        let cover = CoverCord {
+            cords: cords.clone(),
+            from: "piping-square".to_owned(),
+            strip,
+            long,
+            allowance: widest,
+            stitch: d.stitch("seam"),
+        };
+        d.step(Chapter::Panels, "cover-cord", cover);
+        for (number, (seam, cord)) in seams.into_iter().zip(cords).enumerate() {
+            let pipe = Pipe {
+                cord,
+                what: seam.what.to_owned(),
+                along: seam.along,
+                allowance: seam.allowance,
+                every: seam.every,
+                stitch: d.stitch("baste"),
+            };
+            d.step(Chapter::Panels, &format!("baste-piping-{}", number + 1), pipe);
+        }
+        d.notion("zip foot or piping foot");
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A cord of 1/4 in with allowances of 1/2 in needs a strip π · 1/4 + 1 = 1.785 in wide
+    /// (piping strip = cord circumference + 2 allowances).
+    #[test]
+    fn a_published_strip() {
+        let width = strip_width(Length::inch_frac(1, 4), Length::inch_frac(1, 2));
+        assert!((width.to_inch() - 1.785).abs() < 0.0005, "{}", width.to_inch());
+    }
+
+    /// Published charts of bias with a margin of 1/2 in at each side: 60 in of 2 in strips from a
+    /// square of 12 in, 72 from 13.
+    #[test]
+    fn published_yields_of_bias() {
+        let design =
+            crate::Design::of(crate::bodies::find("gusset").unwrap(), measure::Units::Inch);
+        let d = Drafter::new(&design);
+        for (long, square) in [(60, 12), (72, 13)] {
+            assert_eq!(square_for(&d, Length::inch(long), Length::inch(2)), Length::inch(square));
+        }
+    }
+}

@@ -1,0 +1,103 @@
+//! Baste piping along edges.
+
+use measure::Length;
+
+use super::{Along, Operation, Row, RowKind, Shown, Telling, Told, Tool, Worded};
+use crate::assembly::Assembly;
+use crate::pattern::{CopyId, Pattern, Run};
+use crate::record::{Datum, Fields, record};
+
+/// Baste a covered cord along an edge, so that the seam that is sewn there catches it.
+#[derive(Clone, Debug)]
+pub struct Pipe {
+    /// The covered cord.
+    pub cord: CopyId,
+    /// "the edge of the front".
+    pub what: String,
+    /// The edge.
+    pub along: Run,
+    /// The allowance of the edge: where the cord lies.
+    pub allowance: Length,
+    /// From clip to clip at curves; nothing where there is none.
+    pub every: Length,
+    /// Stitch length.
+    pub stitch: Length,
+}
+
+impl Operation for Pipe {
+    fn word(&self) -> &'static str {
+        Self::WORD
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        let clips = if self.every.is_positive() {
+            format!(
+                " Clip its allowance every {} round the curves, and once at each corner, nearly to \
+                 its stitches.",
+                t.len(self.every)
+            )
+        } else {
+            " Clip its allowance at each corner, nearly to its stitches.".to_owned()
+        };
+        let ends = if self.along.closed {
+            "Where its ends meet, open the strip a little, cut the cord so that its ends touch, turn \
+             in one end of the strip and lay it over the other."
+        } else {
+            "At both ends pull the cord out a little, cut it off at the stitching line, and let the \
+             empty strip run off into the allowance, so that the seam there stays thin."
+        };
+        Told::new(format!(
+            "Lay {} along {} on the right side, the cord toward the middle and its stitches {} from \
+             the raw edge.{clips} {ends} Baste on its stitches (stitch length {}).",
+            t.names(&[self.cord]),
+            self.what,
+            t.len(self.allowance),
+            t.stitch(self.stitch)
+        ))
+        .mind("sew the seam there later with the zip foot, from the side on which this basting shows, \
+               a needle's width nearer to the cord.")
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let row = Row {
+            beside: Along::Raw(self.along.clone()),
+            from: self.allowance,
+            kind: RowKind::Cord,
+        };
+        Shown {
+            rows: vec![row],
+            tools: vec![Tool::Pins],
+            measures: vec![self.allowance],
+            ..Shown::default()
+        }
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        work.pipe(self.cord, &self.along);
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        let mut copies = vec![self.cord];
+        copies.extend(self.along.copies());
+        copies
+    }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+impl Worded for Pipe {
+    const WORD: &'static str = "pipe";
+}
+
+record!(Pipe: "Baste a covered cord along an edge, so that the seam there catches it." {
+    cord; "The covered cord.",
+    what; "\"the edge of the front\".",
+    along; "The edge.",
+    allowance; "The allowance of the edge: where the cord lies.",
+    every = Length::ZERO; "From clip to clip at curves. Left out: there is none.",
+    stitch; "Stitch length.",
+});

@@ -344,7 +344,7 @@ impl Leaf {
                 // All round, but for an opening in the edge that is stitched on.
                 one.extend(whole(d, upper, RAW).spans);
                 other.extend(whole(d, under, RAW).reversed().spans);
-                let before: Length = one.iter().take(3).map(|span| span.length()).sum();
+                let before: Length = one.iter().take(3).map(crate::pattern::Span::length).sum();
                 let gap = centred_gap(self.width, d.either(Length::inch(5), Length::mm(120)));
                 gaps.push(Gap { from: before + gap.from, to: before + gap.to });
                 let mark = MarkShape::Opening { edge: RAW, from: gap.from, to: gap.to };

@@ -201,7 +201,7 @@ fn cut_facings(
         let of: Vec<_> =
             shell.faces.iter().filter(|face| face.rim_edge() == (*copy, *edge)).collect();
         let spans = shell.rim.iter().filter(|span| (span.copy, span.edge) == (*copy, *edge));
-        let top: Length = spans.map(|span| span.length()).sum();
+        let top: Length = spans.map(Span::length).sum();
         let net = &d.piece_of(*copy).net;
         let high = upright(net, *edge, (band.height, of.is_empty()));
         let outline = Outline::trapezoid(net.edge_length(*edge), top, high);

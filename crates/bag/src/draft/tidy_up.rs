@@ -18,6 +18,7 @@ pub(super) fn tidy_up(d: &mut Drafter<'_>) {
     interface(d);
     // A layer may be backed in the chapter in which pieces are stiffened: that comes after these.
     d.steps.rotate_left(sewing);
+    mark_trimmed(d);
     for notion in [
         "matching thread",
         "pins or clips",
@@ -58,9 +59,19 @@ fn cut_out(d: &mut Drafter<'_>) {
 
 fn mark(d: &mut Drafter<'_>) {
     let drawn = |shape: &MarkShape| !matches!(shape, MarkShape::Fold(..));
-    let copies = copies_where(d, |piece| piece.marks.iter().any(|mark| drawn(&mark.shape)));
+    let copies = copies_where(d, |piece| {
+        !piece.trimmed.is_positive() && piece.marks.iter().any(|mark| drawn(&mark.shape))
+    });
     if !copies.is_empty() {
         d.step(Chapter::Cut, "mark-pieces", MarkPieces { copies });
+    }
+}
+
+/// What is cut larger, quilted and trimmed is marked when it has its size.
+fn mark_trimmed(d: &mut Drafter<'_>) {
+    let copies = copies_where(d, |piece| piece.trimmed.is_positive() && !piece.marks.is_empty());
+    if !copies.is_empty() {
+        d.step(Chapter::Interface, "mark-trimmed", MarkPieces { copies });
     }
 }
 

@@ -22,6 +22,7 @@ fn pattern(net: Outline, allowance: Length, marks: Vec<Mark>) -> Pattern {
         interfacing: None,
         marks,
         join: None,
+        trimmed: Length::ZERO,
     };
     let copy = |name: &str| Copy { piece: PieceId(0), name: name.to_owned(), mirrored: false };
     let drafted = bag::draft(&Design::of(bag::bodies::ALL[0], Units::Inch)).pattern.unwrap();

@@ -7,6 +7,7 @@ mod explain;
 mod folder;
 mod handout;
 mod kinds;
+mod kit;
 mod largest;
 mod lay;
 mod make;
@@ -44,6 +45,7 @@ enum Command {
     Explain(explain::Explain),
     Audit(audit::Audited),
     Lay(lay::Lay),
+    Kit(kit::MakeKit),
     Largest(largest::LargestBag),
     Templates(templates::Templates),
     Handout(handout::Handout),
@@ -86,6 +88,7 @@ impl Cli {
             Command::Explain(explain) => explain.run(),
             Command::Audit(audit) => audit.run(),
             Command::Lay(lay) => lay.run(),
+            Command::Kit(kit) => kit.run(),
             Command::Largest(largest) => largest.run(),
             Command::Templates(templates) => templates.run(),
             Command::Handout(handout) => handout.run(),

@@ -181,7 +181,7 @@ pub fn draw(pattern: &Pattern, options: FinishedOptions) -> Scene {
         Some(Beside::Person(height)) => beside::person(&mut bag, &mut scene, height),
         Some(Beside::Sheet) => beside::sheet(&mut bag, &mut scene),
         None => {
-            bag.fit(options, |bag| bag.extent());
+            bag.fit(options, Bag::extent);
             bag.paint(&mut scene);
         }
     }

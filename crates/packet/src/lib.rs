@@ -6,6 +6,7 @@ mod build;
 mod compare;
 mod cut;
 mod finished;
+pub mod kit;
 pub mod largest;
 mod problems;
 mod telling;

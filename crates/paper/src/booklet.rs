@@ -50,7 +50,7 @@ impl PaperSize {
     }
 
     /// What the typesetter calls it.
-    const fn typeset_name(self) -> &'static str {
+    pub(crate) const fn typeset_name(self) -> &'static str {
         match self {
             Self::A4 => "a4",
             Self::Letter => "us-letter",

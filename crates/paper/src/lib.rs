@@ -5,6 +5,7 @@ mod cautions;
 mod fonts;
 mod glossary;
 mod handout;
+mod kit;
 mod legible;
 mod lists;
 mod pictures;
@@ -17,6 +18,7 @@ pub use cautions::{
     Caution, by_chapter as cautions_by_chapter, cutting as cautions_before_cutting,
 };
 pub use handout::handout;
+pub use kit::{kit, kit_labels, kit_shopping_text};
 pub use lists::{columns, cut_list_text, notions_and_tools, shopping_text};
 pub use pictures::{finished_scene, finished_views, layout_scenes, piece_scenes};
 pub use png::png;

@@ -138,7 +138,7 @@ fn a_faulty_bag_has_a_booklet_that_says_so() {
             continue;
         };
         faulty += 1;
-        let options = Options { paper: PaperSize::Letter, draft: false };
+        let options = Options { paper: PaperSize::Letter, draft: false, large: false };
         let name = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
         write(&format!("faulty-{name}.pdf"), &booklet(&packet, options).unwrap());
         assert!(cut_list_text(&packet).contains("NOT READY TO CUT"), "{name}");

@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, bail};
 
-/// File by which a folder is known to be a packet of ours.
-const OURS: &str = "packet.json";
+/// Files by which a folder is known to be a packet or a kit of ours.
+const OURS: [&str; 2] = ["packet.json", "kit.json"];
 
 /// A folder in the making: it is filled beside its place, and moved there at last.
 pub(crate) struct Folder {
@@ -25,7 +25,7 @@ impl Folder {
         let replaces = match fs::read_dir(place) {
             Ok(mut entries) => {
                 let empty = entries.next().is_none();
-                if !empty && !place.join(OURS).is_file() {
+                if !empty && !OURS.iter().any(|file| place.join(file).is_file()) {
                     bail!("{name} exists and is not a packet: choose another folder");
                 }
                 if !empty && !replace {

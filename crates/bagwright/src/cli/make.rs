@@ -65,7 +65,7 @@ pub(crate) struct Make {
 
 /// Paper for the booklet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum Sheet {
+pub(crate) enum Sheet {
     /// 210 × 297 mm.
     A4,
     /// 8 1/2 × 11 in.

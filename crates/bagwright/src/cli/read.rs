@@ -127,9 +127,9 @@ pub(super) fn converted(content: &Content, ruler: Option<Ruler>, system: System)
 /// The packet of the same pieces on the ruler that a packet is not for.
 pub(super) fn other_ruler(
     content: &Content,
-    packet: &packet::Packet,
+    packet: &Packet,
     ruler: Option<Ruler>,
-) -> anyhow::Result<packet::Packet> {
+) -> anyhow::Result<Packet> {
     let built = converted(content, ruler, packet.system.other());
     built.packet.context("the other ruler gives no packet")
 }

@@ -6,6 +6,7 @@ mod check;
 mod draw;
 mod explain;
 mod kinds;
+mod kit;
 mod largest;
 mod lay;
 mod make;

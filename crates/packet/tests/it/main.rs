@@ -4,6 +4,7 @@
 mod bodies;
 mod faulty;
 mod golden;
+mod kit;
 mod largest;
 mod linings;
 mod mended;

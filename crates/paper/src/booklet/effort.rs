@@ -91,7 +91,7 @@ fn sewing(work: &Assembly<'_>) -> u64 {
     let mut round = 0;
     for (_, event) in &work.events {
         if let Event::Joined { sides, .. } = event {
-            sewn = sewn + sides[0].length();
+            sewn += sides[0].length();
             round += u64::from(sides[0].closed);
         }
     }
@@ -127,7 +127,7 @@ mod tests {
         let rows = |body: &str| {
             let kind = bag::bodies::find(body).expect("it is in the list");
             let design = bag::Design::of(kind, measure::Units::Inch);
-            super::rows(&packet::build(&design).packet.expect("it can be made"))
+            rows(&packet::build(&design).packet.expect("it can be made"))
         };
         let (flat, round) = (rows("flat"), rows("round-base"));
         assert!(

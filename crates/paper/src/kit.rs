@@ -1,0 +1,392 @@
+//! A kit on paper: what to buy together, how it is cut, what goes into each bundle, the list of the
+//! class, and labels.
+
+use std::collections::BTreeMap;
+
+use bag::operations::sentence as capital;
+use drawing::layouts::{self, LayoutOptions};
+use drawing::{Cloth, pieces};
+use layout::{Layout, Problem, Proof};
+use measure::{System, show_length, show_size};
+use packet::kit::{Kit, KitCloth};
+use packet::{LaidPiece, Packet, Source, show_bolt, show_needed};
+use serde_json::{Value, json};
+
+use crate::booklet::PaperSize;
+use crate::cautions::tools;
+use crate::legible::make_legible;
+use crate::lists::bought;
+use crate::pictures::Album;
+use crate::typeset::{PaperError, to_pdf};
+
+/// How the kit's pages look, and its labels.
+const LOOK: &str = include_str!("kit/kit.typ");
+const LABELS: &str = include_str!("kit/labels.typ");
+/// Room for a layout, width × height in mm.
+const LAYOUT_ROOM: (f64, f64) = (140.0, 130.0);
+
+/// The kit's pages as PDF (tagged, PDF/UA-1): purchase, cutting, bundles, class list. The same kit
+/// gives the same bytes.
+///
+/// # Errors
+/// Only for faults of the program itself.
+pub fn kit(kit: &Kit, paper: PaperSize, system: System) -> Result<Vec<u8>, PaperError> {
+    let mut album = Album::default();
+    let mut data = json!({
+        "title": title(kit),
+        "paper": paper.typeset_name(),
+        "intro": intro(kit),
+        "buy": buy(kit, system),
+        "things": things(kit),
+        "tools": all_tools(kit),
+        "cutting": kit.cloths.iter().enumerate().map(|(index, cloth)| {
+            cutting(kit, cloth, index, &mut album, system)
+        }).collect::<Vec<_>>(),
+        "bundles": bundles(kit, system),
+        "class": class(kit),
+        "chapters": chapters(kit),
+    });
+    make_legible(&mut data);
+    let mut files = album.files;
+    files.insert("data.json".to_owned(), data.to_string().into_bytes());
+    to_pdf(LOOK, files, None)
+}
+
+/// Labels for the bundles as PDF, one for each bag that is cut: 24 of 70 × 37 mm on A4, or 30 of
+/// 2 5/8 × 1 in on Letter (sizes of plain label sheets that are sold everywhere; from memory).
+///
+/// # Errors
+/// Only for faults of the program itself.
+pub fn kit_labels(kit: &Kit, paper: PaperSize) -> Result<Vec<u8>, PaperError> {
+    let mut number = 0;
+    let mut labels = Vec::new();
+    for bag in &kit.bags {
+        let pieces: u32 = bundle(&bag.packet).iter().map(|(_, count, _)| count).sum();
+        for copy in 0..bag.cut {
+            number += 1;
+            labels.push(json!({
+                "number": number.to_string(),
+                "title": bag.packet.pattern.title,
+                "spare": copy >= bag.wanted,
+                "pieces": format!("{pieces} pieces"),
+                "edition": format!("edition {}", bag.packet.pattern.edition.number),
+            }));
+        }
+    }
+    let mut data = json!({ "title": title(kit), "paper": paper.typeset_name(), "labels": labels });
+    make_legible(&mut data);
+    to_pdf(LABELS, BTreeMap::from([("data.json".to_owned(), data.to_string().into_bytes())]), None)
+}
+
+/// The purchase for all bags as plain text.
+pub fn kit_shopping_text(kit: &Kit, system: System) -> String {
+    let mut text = format!("{}: shopping list\n{}\n", title(kit), intro(kit));
+    for row in buy(kit, system) {
+        text.push_str(&format!("\n[ ] {}: {}\n", row[0], row[1]));
+        text.push_str(&format!("    {}\n", row[2]));
+    }
+    text.push_str("\nNotions\n");
+    things(kit).iter().for_each(|thing| text.push_str(&format!("[ ] {thing}\n")));
+    text.push_str("\nTools, shared\n");
+    all_tools(kit).iter().for_each(|tool| text.push_str(&format!("[ ] {tool}\n")));
+    text
+}
+
+fn title(kit: &Kit) -> String {
+    match &kit.bags[..] {
+        [one] => format!("{} × {}", one.cut, one.packet.pattern.title),
+        _ => format!("Kit of {} bags", kit.count()),
+    }
+}
+
+fn intro(kit: &Kit) -> String {
+    let bags = kit.bags.iter().map(|bag| {
+        let title = &bag.packet.pattern.title;
+        match bag.cut - bag.wanted {
+            0 => format!("{} × {title}", bag.wanted),
+            spare => format!("{} × {title} and {spare} spare", bag.wanted),
+        }
+    });
+    format!("For {}.", bags.collect::<Vec<_>>().join(", "))
+}
+
+/// Name with width, purchase, and why, for each cloth and webbing.
+fn buy(kit: &Kit, system: System) -> Vec<[String; 3]> {
+    let material =
+        |of: (usize, bag::pattern::MaterialId)| kit.bags[of.0].packet.pattern.material(of.1);
+    let cloths = kit.cloths.iter().map(|cloth| {
+        let it = material(cloth.of);
+        let width = it.cloth().map_or(String::new(), |cloth| {
+            format!(", {} wide", show_bolt(cloth.bought_width, system))
+        });
+        let (buy, why) = match &cloth.layout {
+            Ok(layout) => (
+                bought(cloth.bought().unwrap_or(layout.bought), system),
+                why(cloth, layout, system),
+            ),
+            Err(no) => ("does not fit".to_owned(), no.describe(system)),
+        };
+        [format!("{}{width}", it.name), buy, why]
+    });
+    let webbing = kit.webbing.iter().map(|webbing| {
+        [
+            material(webbing.of).name.clone(),
+            bought(webbing.bought, system),
+            format!("{} are used", show_length(webbing.used, system)),
+        ]
+    });
+    cloths.chain(webbing).collect()
+}
+
+fn why(cloth: &KitCloth, layout: &Layout, system: System) -> String {
+    let apart =
+        cloth.apart.filter(|apart| *apart > layout.bought).map_or_else(String::new, |apart| {
+            format!("; bought bag by bag it would be {}", bought(apart, system))
+        });
+    if !cloth.is_together() {
+        return "cut bag by bag, as each bag's own packet shows: together it takes no less"
+            .to_owned();
+    }
+    format!(
+        "all pieces take {}; {}{apart}",
+        show_needed(layout.needed, system),
+        in_words(layout.proof)
+    )
+}
+
+/// What is proven, as the booklets say it.
+fn in_words(proof: Proof) -> String {
+    proof.to_string()
+}
+
+/// Notions that go into the bundles or are used up, counted over all bags that have the same.
+fn things(kit: &Kit) -> Vec<String> {
+    let mut counts: Vec<(&str, u32)> = Vec::new();
+    for bag in &kit.bags {
+        for notion in bag.packet.pattern.notions.iter().filter(|notion| !is_tool(notion)) {
+            match counts.iter_mut().find(|(other, _)| other == notion) {
+                Some((_, count)) => *count += bag.cut,
+                None => counts.push((notion, bag.cut)),
+            }
+        }
+    }
+    let told = counts.iter().map(|(notion, count)| match *notion {
+        // Thread is not counted by the bag.
+        "matching thread" => (*notion).to_owned(),
+        notion => format!("{count} × {notion}"),
+    });
+    told.collect()
+}
+
+/// What stays in the room: the notions that every pattern names and that nobody uses up.
+fn is_tool(notion: &str) -> bool {
+    const TOOLS: [&str; 6] = ["pins", "marker", "ruler", "shears", "iron", "press cloth"];
+    TOOLS.iter().any(|tool| notion.contains(tool))
+}
+
+fn all_tools(kit: &Kit) -> Vec<String> {
+    let mut all: Vec<String> = Vec::new();
+    for bag in &kit.bags {
+        let notions = bag.packet.pattern.notions.iter().map(String::as_str);
+        for tool in notions.filter(|notion| is_tool(notion)).chain(tools(&bag.packet)) {
+            if !all.iter().any(|other| other == tool) {
+                all.push(tool.to_owned());
+            }
+        }
+    }
+    all
+}
+
+fn cutting(kit: &Kit, cloth: &KitCloth, index: usize, album: &mut Album, system: System) -> Value {
+    let packet = &kit.bags[cloth.of.0].packet;
+    let material = packet.pattern.material(cloth.of.1);
+    let mut draw = |problem: &Problem, layout: &Layout, id: &str| {
+        let look = if cloth.source == Source::Interfacing {
+            Cloth::Interfacing
+        } else {
+            pieces::cloth(material.look)
+        };
+        let options = LayoutOptions {
+            id,
+            fabric: &material.name,
+            cloth: look,
+            one_way: material.cloth().is_some_and(|cloth| cloth.one_way),
+            block: false,
+            system,
+            room: LAYOUT_ROOM,
+        };
+        let (scene, scale) = layouts::draw(problem, layout, options);
+        json!({ "picture": album.keep(scene), "caption": capital(&scale.say()) })
+    };
+    let Ok(layout) = &cloth.layout else {
+        return json!({ "title": capital(&material.name), "layouts": [], "stacks": [], "cuts": [] });
+    };
+    let drawn = draw(&cloth.problem, layout, &format!("kit-{}", index + 1));
+    let stacks: Vec<[String; 4]> = cloth
+        .stacks
+        .iter()
+        .map(|stack| {
+            [
+                stack.layers.to_string(),
+                show_needed(stack.layout.needed, system),
+                bought(stack.bought, system),
+                format!("{}", stack.layout.placements.len()),
+            ]
+        })
+        .collect();
+    let flat = [
+        "1".to_owned(),
+        show_needed(layout.needed, system),
+        bought(layout.bought, system),
+        layout.placements.len().to_string(),
+    ];
+    json!({
+        "title": capital(&material.name),
+        "layouts": [drawn],
+        "stacks": if stacks.is_empty() { Vec::new() } else { [vec![flat], stacks].concat() },
+        "cuts": layout.cuts_in_words(&cloth.problem, system),
+    })
+}
+
+/// What one bag's bundle holds: name, how many, size; and from which material.
+fn bundle(packet: &Packet) -> Vec<(String, u32, String)> {
+    let pattern = &packet.pattern;
+    let mut rows = Vec::new();
+    for cut in packet.cuts.iter().filter(|cut| cut.is_bought()) {
+        let material = &pattern.material(cut.material).name;
+        for item in cut.items() {
+            let name = match item.piece {
+                LaidPiece::Piece(id) => pattern.piece(id).name.clone(),
+                LaidPiece::Interfacing(id) => format!("for the {}", pattern.piece(id).name),
+                LaidPiece::Block => "block to fuse".to_owned(),
+            };
+            let (width, height) = item.size;
+            let size = show_size(width, height, packet.system);
+            rows.push((format!("{name}, {material}"), item.count, size));
+        }
+    }
+    for webbing in &packet.webbing {
+        let name = &pattern.material(webbing.material).name;
+        for id in pattern.piece_ids() {
+            let piece = pattern.piece(id);
+            if piece.material == webbing.material && pattern.count(id) > 0 {
+                let count = u32::try_from(pattern.count(id)).unwrap_or(u32::MAX);
+                let long = piece.cut_size().0.max(piece.cut_size().1);
+                let size = format!("{} long", show_length(long, packet.system));
+                rows.push((format!("{}, {name}", piece.name), count, size));
+            }
+        }
+    }
+    rows
+}
+
+fn bundles(kit: &Kit, system: System) -> Vec<Value> {
+    let _ = system;
+    kit.bags
+        .iter()
+        .map(|bag| {
+            let rows: Vec<[String; 3]> = bundle(&bag.packet)
+                .into_iter()
+                .map(|(name, count, size)| [format!("{count} ×"), capital(&name), size])
+                .collect();
+            let notions: Vec<&String> = bag
+                .packet
+                .pattern
+                .notions
+                .iter()
+                .filter(|notion| !is_tool(notion) && notion.as_str() != "matching thread")
+                .collect();
+            json!({
+                "title": bag.packet.pattern.title,
+                "count": format!("{} bundles", bag.cut),
+                "rows": rows,
+                "notions": notions,
+            })
+        })
+        .collect()
+}
+
+/// One row for each bundle: its number and its bag.
+fn class(kit: &Kit) -> Vec<[String; 2]> {
+    let mut rows = Vec::new();
+    for bag in &kit.bags {
+        for copy in 0..bag.cut {
+            let spare = if copy >= bag.wanted { ", spare" } else { "" };
+            let title = format!("{}{spare}", bag.packet.pattern.title);
+            rows.push([(rows.len() + 1).to_string(), title]);
+        }
+    }
+    rows
+}
+
+/// The chapters through which the bags go, each once, in order.
+fn chapters(kit: &Kit) -> Vec<&'static str> {
+    let mut chapters: Vec<bag::pattern::Chapter> = kit
+        .bags
+        .iter()
+        .flat_map(|bag| bag.packet.pattern.steps.iter().map(|step| step.chapter))
+        .collect();
+    chapters.sort_unstable();
+    chapters.dedup();
+    chapters.iter().map(|chapter| chapter.title()).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use measure::Units;
+
+    use super::*;
+    use crate::typeset::pages::look;
+
+    fn two_designs() -> Kit {
+        let packet = |name: &str| {
+            let body = bag::bodies::find(name).expect("it is in the list");
+            packet::build(&bag::Design::of(body, Units::Inch)).packet.expect("it can be built")
+        };
+        Kit::of(vec![(packet("boxed"), 3), (packet("flat"), 2)], 10, 0)
+    }
+
+    /// 3 and 2 bags and a tenth more of each, rounded up: 4 and 3.
+    #[test]
+    fn every_bundle_has_a_label_and_a_row() {
+        let kit = two_designs();
+        assert_eq!(class(&kit).len(), 7);
+        assert_eq!(class(&kit)[3][1], "Bag with boxed corners, spare");
+        let labels = kit_labels(&kit, PaperSize::A4).expect("it is set");
+        assert!(labels.starts_with(b"%PDF-"));
+    }
+
+    #[test]
+    fn the_pages_name_every_piece_of_every_bag() {
+        let kit = two_designs();
+        let text = kit_shopping_text(&kit, System::Inch);
+        assert!(text.contains("3 × Bag with boxed corners and 1 spare"), "{text}");
+        for bag in &kit.bags {
+            let pieces = bag.packet.pattern.piece_ids();
+            let cut = pieces.filter(|id| bag.packet.pattern.count(*id) > 0).count();
+            assert_eq!(bundle(&bag.packet).len(), cut);
+        }
+        let [one, other] =
+            [(); 2].map(|()| super::kit(&kit, PaperSize::Letter, System::Inch).expect("it is set"));
+        assert!(one == other);
+    }
+
+    /// A4 is 595.276 × 841.890 pt (ISO 216), and 24 labels of 70 × 37 mm are on a sheet.
+    #[test]
+    fn labels_lie_on_their_sheet() {
+        let labels: Vec<Value> = (0..25)
+            .map(|n| {
+                json!({ "number": n.to_string(), "title": "T", "spare": false, "pieces": "p", "edition": "e" })
+            })
+            .collect();
+        let data = json!({ "title": "t", "paper": "a4", "labels": labels });
+        let files = BTreeMap::from([("data.json".to_owned(), data.to_string().into_bytes())]);
+        let pages = look(LABELS, files).expect("it is set");
+        assert_eq!(pages.len(), 2);
+        assert!((pages[0].size.0 - 595.276).abs() < 0.01);
+        let below = 37.0 * 72.0 / 25.4;
+        let lines: Vec<f64> = pages[0].lines.iter().map(|line| line.1).collect();
+        let rows = lines.iter().filter(|y| (*y - lines[0]).abs() < 1.0).count();
+        assert!(rows >= 3 && lines.iter().any(|y| (y - lines[0] - below).abs() < 0.5), "{lines:?}");
+    }
+}

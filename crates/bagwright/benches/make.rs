@@ -6,6 +6,7 @@ use std::path::Path;
 use std::process::Command;
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use drawing::templates::{Stock, TemplateOptions};
 
 /// The example with the most pieces and steps.
 const LARGEST: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/workshop-bag.toml");
@@ -27,6 +28,20 @@ fn benches(criterion: &mut Criterion) {
     let packet = packet::build(&design).packet.expect("it can be cut");
     criterion.bench_function("booklet, largest example", |bencher| {
         bencher.iter(|| paper::booklet(black_box(&packet), paper::Options::default()));
+    });
+    let options = TemplateOptions {
+        system: packet.system,
+        stock: Stock::find("a4").expect("it is in the list"),
+        rectangles: true,
+    };
+    criterion.bench_function("templates of all pieces on A4, largest example", |bencher| {
+        bencher.iter(|| paper::templates(black_box(&packet), options, false));
+    });
+    criterion.bench_function("pictures of all steps, largest example", |bencher| {
+        bencher.iter(|| drawing::steps::draw_all(black_box(&packet.pattern), packet.system));
+    });
+    criterion.bench_function("the finished bag, largest example", |bencher| {
+        bencher.iter(|| paper::finished_scene(black_box(&packet)));
     });
     criterion.bench_function("bagwright check, process", |bencher| {
         bencher.iter(|| run(&["check", LARGEST]));

@@ -43,10 +43,12 @@ fn a_packet_has_every_file_and_is_the_same_every_time() {
         "cut-list.txt",
         "shopping.txt",
         "packet.json",
+        "finished.png",
+        "finished.svg",
     ] {
         assert!(names.contains(&name), "{name} is missing: {names:?}");
     }
-    assert_eq!(names.len(), layouts + pieces.len() + machine + 6);
+    assert_eq!(names.len(), layouts + pieces.len() + machine + 8);
     assert!(files["booklet.pdf"].starts_with(b"%PDF-"));
     for (name, bytes) in &files {
         if name.ends_with(".svg") {
@@ -73,6 +75,22 @@ fn only_the_parts_that_are_asked_for_are_made() {
         name.starts_with("dxf/") || ["cut-list.txt", "packet.json", "shopping.txt"].contains(name)
     }));
     assert!(names.len() > 4, "{names:?}");
+}
+
+/// A booklet in large print has more pages, and one for both rulers says more than either.
+#[test]
+fn booklets_for_other_eyes_and_rulers() {
+    let table = Table::new().design("bag.toml", SMALL);
+    let mut sizes = Vec::new();
+    for (folder, more) in [("plain", None), ("large", Some("--large-print")), ("both", Some("--both"))] {
+        let mut call = vec!["make", "bag.toml", "-o", folder, "--rounds", "0", "--only", "booklet"];
+        call.extend(more);
+        table.run(&call).exits(0);
+        let booklet = table.files(folder).remove("booklet.pdf").expect("it is there");
+        assert!(booklet.starts_with(b"%PDF-"), "{folder}");
+        sizes.push(booklet.len());
+    }
+    assert!(sizes[0] != sizes[1] && sizes[0] < sizes[2], "{sizes:?}");
 }
 
 #[test]

@@ -115,27 +115,54 @@ fn dumped(what: &str, script: &str) -> Result<()> {
 }
 
 /// Makes the packet of every example, on one ruler and the other in turn, and names their folders.
+/// As many are made at once as there are cores.
 fn packets() -> Result<Vec<PathBuf>> {
-    let mut packets = Vec::new();
     let examples = fs::read_dir(shell::root().join("examples")).context("no examples")?;
     let mut examples: Vec<PathBuf> =
         examples.map(|entry| entry.map(|entry| entry.path())).collect::<Result<_, _>>()?;
     examples.retain(|path| path.extension().is_some_and(|ending| ending == "toml"));
     examples.sort();
-    for (index, example) in examples.into_iter().enumerate() {
-        let stem = example.file_stem().context("an example has no name")?.to_string_lossy();
-        let units = ["inch", "metric"][index % 2];
-        let folder = PathBuf::from(format!("target/outside/{stem}-{units}"));
-        let mut make = cargo(&["run", "--quiet", "--package", "bagwright", "--", "make"]);
-        make.arg(example.strip_prefix(shell::root()).unwrap_or(&example));
-        make.args(["--rounds", "20", "--replace", "--units", units, "--output"]);
-        shell::run(make.arg(&folder))?;
-        let mut templates = cargo(&["run", "--quiet", "--package", "bagwright", "--", "templates"]);
-        templates.arg(example.strip_prefix(shell::root()).unwrap_or(&example));
-        templates.args(["--units", units, "--output"]);
-        shell::run(templates.arg(folder.join("templates-all.pdf")))?;
-        packets.push(folder);
-    }
-    ensure!(!packets.is_empty(), "there is no example to make a packet of");
-    Ok(packets)
+    ensure!(!examples.is_empty(), "there is no example to make a packet of");
+    shell::run(&mut cargo(&["build", "--quiet", "--package", "bagwright"]))?;
+    let jobs: Vec<(PathBuf, &str, PathBuf)> = examples
+        .into_iter()
+        .enumerate()
+        .map(|(index, example)| {
+            let stem = example.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+            let units = ["inch", "metric"][index % 2];
+            (example, units, PathBuf::from(format!("target/outside/{stem}-{units}")))
+        })
+        .collect();
+    let lanes = std::thread::available_parallelism().map_or(1, usize::from).min(jobs.len());
+    std::thread::scope(|scope| {
+        let jobs = &jobs;
+        let started: Vec<_> = (0..lanes)
+            .map(|lane| {
+                scope.spawn(move || {
+                    let own = jobs.iter().skip(lane).step_by(lanes);
+                    own.map(|(example, units, folder)| packet(example, units, folder))
+                        .collect::<Result<()>>()
+                })
+            })
+            .collect();
+        started.into_iter().try_for_each(|lane| match lane.join() {
+            Ok(done) => done,
+            Err(_) => anyhow::bail!("a packet could not be made"),
+        })
+    })?;
+    Ok(jobs.into_iter().map(|(_, _, folder)| folder).collect())
+}
+
+/// The packet of one example, and templates of all its pieces.
+fn packet(example: &Path, units: &str, folder: &Path) -> Result<()> {
+    let target = std::env::var_os("CARGO_TARGET_DIR")
+        .map_or_else(|| shell::root().join("target"), PathBuf::from);
+    let program = target.join("debug/bagwright");
+    let mut make = command(&program);
+    make.arg("make").arg(example);
+    make.args(["--rounds", "20", "--replace", "--units", units, "--output"]);
+    shell::run(make.arg(folder))?;
+    let mut templates = command(&program);
+    templates.arg("templates").arg(example).args(["--units", units, "--output"]);
+    shell::run(templates.arg(folder.join("templates-all.pdf")))
 }

@@ -83,7 +83,7 @@ pub fn finished_scene(packet: &Packet) -> Scene {
 }
 
 /// Room for a further view of the finished bag: three stand side by side.
-const VIEW_ROOM: (f64, f64) = (50.0, 62.0);
+const VIEW_ROOM: (f64, f64) = (50.0, 50.0);
 /// A person of about the mean height of adults, 168 cm or 5 ft 6 in (from memory).
 const fn person(system: System) -> Length {
     match system {

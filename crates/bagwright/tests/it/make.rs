@@ -82,7 +82,9 @@ fn only_the_parts_that_are_asked_for_are_made() {
 fn booklets_for_other_eyes_and_rulers() {
     let table = Table::new().design("bag.toml", SMALL);
     let mut sizes = Vec::new();
-    for (folder, more) in [("plain", None), ("large", Some("--large-print")), ("both", Some("--both"))] {
+    for (folder, more) in
+        [("plain", None), ("large", Some("--large-print")), ("both", Some("--both"))]
+    {
         let mut call = vec!["make", "bag.toml", "-o", folder, "--rounds", "0", "--only", "booklet"];
         call.extend(more);
         table.run(&call).exits(0);

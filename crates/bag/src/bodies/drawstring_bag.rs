@@ -420,7 +420,12 @@ impl Plan for Planned {
     }
 
     fn offers(&self) -> Vec<Ability> {
-        let mut not = vec![Ability::StandingRim, Ability::RimAtSides, Ability::OpenMouth];
+        let mut not = vec![
+            Ability::StandingRim,
+            Ability::RimAtSides,
+            Ability::OpenMouth,
+            Ability::MouthWithin,
+        ];
         if !self.lined {
             not.push(Ability::RoundRim);
         }

@@ -26,6 +26,11 @@ pub(super) fn spans_the_mouth() -> Vec<Ability> {
     vec![Ability::OpenMouth, Ability::RoundRim, Ability::StandingRim]
 }
 
+/// What every closure needs that lies within the mouth of a bag, below its rim.
+pub(super) fn within_the_mouth() -> Vec<Ability> {
+    vec![Ability::MouthWithin, Ability::RoundRim]
+}
+
 /// What a half must stay clear of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Clear {

@@ -5,6 +5,7 @@ use measure::{Length, Point};
 use super::Body;
 use super::two_panel_params::{EASE, HOLDS, SIZE, STANDS};
 use crate::closures::leaf::{Held, Leaf};
+use crate::closures::shared::rectangle;
 use crate::design::Role;
 use crate::draft::cords::{channel, knot};
 use crate::draft::fittings::{length_of, webbing};
@@ -14,7 +15,7 @@ use crate::operations::{
     Attach, FaceSide, FastenEnd, Fastening, Phrase, Place, Placed, SetEyelets, StitchCasing,
     ThreadDrawstring,
 };
-use crate::pattern::{Chapter, Cloth, CopyId, Form, Look, MarkShape, Material};
+use crate::pattern::{Chapter, ClosureClaim, Cloth, CopyId, Form, Look, MarkShape, Material};
 
 /// The kind.
 pub(super) struct Backpack;
@@ -325,6 +326,12 @@ impl Plan for Planned {
 
     fn claim(&self, d: &mut Drafter<'_>, outside: &Shell) {
         self.gusset.claim(d, outside);
+        // Of the casing, what the flap leaves free.
+        let face = &outside.faces[0];
+        let size = (face.top_width, self.below - self.frill);
+        let shows = vec![rectangle(face, Some(face.top()), (Length::ZERO, self.frill), size)];
+        let name = "drawstring".to_owned();
+        d.claims.closures.insert(0, ClosureClaim { name, meets: Vec::new(), shows });
     }
 
     fn base_rise(&self) -> Length {

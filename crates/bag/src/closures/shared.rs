@@ -122,7 +122,7 @@ pub(super) fn front_and_back(shell: &Shell) -> Option<[&Face; 2]> {
 }
 
 /// A rectangle before a face, hanging from so far below its rim.
-pub(super) fn rectangle(
+pub(crate) fn rectangle(
     face: &Face,
     of: Option<CopyId>,
     (x, below): (Length, Length),

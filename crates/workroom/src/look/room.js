@@ -26,7 +26,7 @@
       if (!old || old.isEqualNode(part)) continue;
       const open = new Map([...old.querySelectorAll("details[id]")].map((d) => [d.id, d.open]));
       for (const details of part.querySelectorAll("details[id]")) {
-        if (open.has(details.id)) details.open = open.get(details.id) || details.open;
+        if (open.has(details.id)) details.open = open.get(details.id) || details.dataset.wrong === "yes";
       }
       old.replaceWith(document.adoptNode(part));
     }

@@ -51,7 +51,7 @@ fn fold(
         .count();
     let wrong = found > 0 || around.slip.is_some_and(|slip| begins(&slip.path));
     html! {
-        details.fold id={ "fold-" (key) } open[open || wrong] {
+        details.fold id={ "fold-" (key) } open[open || wrong] data-wrong=[wrong.then_some("yes")] {
             summary {
                 span.name { (title) }
                 span.says { (says) }

@@ -30,6 +30,7 @@ class Page(Browser):
 
     def __init__(self, dark, base):
         super().__init__(dark)
+        self.do("POST", "/timeouts", {"script": 55_000})
         self.base = base
 
     def go(self, path):
@@ -239,14 +240,14 @@ def versions_and_files(page, faults):
     if page.run("return document.getElementById('body-width').value") != "15":
         faults.append("versions: going back does not bring the width back")
     page.go("/bag/1/take")
-    taken = page.wait(
-        """const done = arguments[0];
-        Promise.all([...document.querySelectorAll('ul.take a')].map(async (link) => {
-            const answer = await fetch(link.href);
+    links = page.run("return [...document.querySelectorAll('ul.take a')].map(link => link.href)")
+    fetch = """const done = arguments[1];
+        fetch(arguments[0]).then(async (answer) => {
             const bytes = await answer.arrayBuffer();
-            return [link.href, answer.status, bytes.byteLength, answer.headers.get('content-disposition')];
-        })).then(done);"""
-    )
+            done([arguments[0], answer.status, bytes.byteLength, answer.headers.get('content-disposition')]);
+        });"""
+    # One after the other: a booklet takes a while on a busy machine.
+    taken = [page.wait(fetch, link) for link in links]
     for address, status, size, name in taken:
         if status != 200 or size < 100 or "attachment" not in (name or ""):
             faults.append(f"files: {address}: {status}, {size} bytes, {name}")

@@ -1,4 +1,4 @@
-"""Checks layouts of outlines, on folded fabric and on prints, with shapely;
+"""Checks layouts of outlines, on folded fabric, on prints and on remnants, with shapely;
 compares their density with a peer's.
 
 Usage: outline_check.py jobs FOLDER           writes cutting jobs, made up from seeds
@@ -10,6 +10,7 @@ Usage: outline_check.py jobs FOLDER           writes cutting jobs, made up from 
 
 Every piece must be there once, lie on the fabric and keep the gap to all others; on folded fabric
 what is cut with it beneath must be a piece or free; matching pieces must lie whole repeats apart.
+On remnants what is not laid must be said to be left over, and what is left as the rest must be free.
 """
 
 import json
@@ -20,7 +21,7 @@ from shapely import STRtree
 from shapely.affinity import rotate, scale, translate
 from shapely.geometry import Polygon, box
 
-from outline_jobs import job
+from outline_jobs import job, scraps
 
 # Two polygons with places in nanometres may share so much by rounding, in mm².
 NOTHING = 1e-3
@@ -48,29 +49,58 @@ def placed(piece, one):
 def faults(job, layout):
     pieces = {piece["name"]: piece for piece in job["pieces"]}
     wanted = {(p["name"], copy) for p in job["pieces"] for copy in range(p["count"])}
-    width, gap = job["stock"]["width"], job.get("gap", 0)
-    there = {(one["piece"], one["copy"]) for one in layout["placements"]}
-    if there != wanted or len(layout["placements"]) != len(wanted):
+    gap, on_remnants = job.get("gap", 0), "remnants" in job["stock"]
+    there = [(one["piece"], one["copy"]) for one in layout["placements"]]
+    there += [(one["piece"], one["copy"]) for one in layout.get("left_over", [])]
+    if set(there) != wanted or len(there) != len(wanted):
         yield "not every piece is there once"
+    if on_remnants and layout["fits"] != (not layout["left_over"]):
+        yield "what fits does not agree with what is left over"
     shapes = [placed(pieces[one["piece"]], one) for one in layout["placements"]]
-    fabric = box(0, 0, width, layout["length"]).buffer(1e-5)
+    stocks = fabrics(job, layout)
     for one, shape in zip(layout["placements"], shapes):
-        if not fabric.covers(shape):
+        if not stocks[one["stock"]].buffer(1e-5).covers(shape):
             yield f"{one['piece']} {one['copy']} does not lie on the fabric"
         if one["rotation"] not in pieces[one["piece"]]["rotations"]:
             yield f"{one['piece']} {one['copy']} is turned as it may not be"
     tree = STRtree(shapes)
     for at, shape in enumerate(shapes):
         for other in tree.query(shape.buffer(gap)):
-            if other <= at:
+            if other <= at or layout["placements"][at]["stock"] != layout["placements"][other]["stock"]:
                 continue
             if shape.intersection(shapes[other]).area > NOTHING:
                 yield f"{at} and {other} overlap"
             elif gap and shape.distance(shapes[other]) < gap - 1e-5:
                 yield f"{at} and {other} are nearer than the gap"
+    if on_remnants:
+        yield from rest_faults(layout, shapes, stocks)
+        return
     if job["stock"]["fold"]:
         yield from fold_faults(job, layout, shapes)
     yield from print_faults(job, layout)
+
+
+def fabrics(job, layout):
+    """The fabric, or each remnant with the lower left corner of its box at the origin."""
+    if "remnants" not in job["stock"]:
+        return [box(0, 0, job["stock"]["width"], layout["length"])]
+    found = []
+    for one in job["stock"]["remnants"]:
+        shape = Polygon(one["outline"]) if "outline" in one else box(0, 0, one["width"], one["length"])
+        found.append(translate(shape, -shape.bounds[0], -shape.bounds[1]))
+    return found
+
+
+def rest_faults(layout, shapes, stocks):
+    if layout["remnant"] is None:
+        return
+    (x, y), (width, length) = layout["remnant_at"], layout["remnant"]
+    rest, stock = box(x, y, x + width, y + length), layout["remnant_stock"]
+    if not stocks[stock].buffer(1e-5).covers(rest):
+        yield "the rest does not lie on its remnant"
+    on = [shape for one, shape in zip(layout["placements"], shapes) if one["stock"] == stock]
+    if any(rest.intersection(shape).area > NOTHING for shape in on):
+        yield "the rest is not free"
 
 
 def fold_faults(job, layout, shapes):
@@ -120,7 +150,7 @@ def check(folder):
         for fault in faults(job, layout):
             wrong += 1
             print(f"{name}: {fault}")
-        if layout["bound"] > layout["length"]:
+        if layout["bound"] is not None and layout["bound"] > layout["length"]:
             wrong += 1
             print(f"{name}: a bound above the length")
     print(f"outlines: {count} layouts, {wrong} faults")
@@ -188,6 +218,7 @@ def main():
     for seed in range(4):
         for kind in ALLOWED:
             (folder / f"{kind}-{seed}.json").write_text(json.dumps(job(kind, seed)))
+        (folder / f"scraps-{seed}.json").write_text(json.dumps(scraps(seed)))
         # The fold asks for the whole width of a panel on one half: only small pieces.
         (folder / f"bent-{seed}.json").write_text(json.dumps(bent(job("bag", 20 + seed), seed)))
     return 0

@@ -150,3 +150,27 @@ def job(kind, seed):
         pieces.append(piece | {"rotations": rotations})
     stock = {"width": float(width), "fold": False, "increments": [100.0], "repeat": [0, 0]}
     return {"units": "mm", "stock": stock, "cutting": "free", "pieces": pieces}
+
+
+def scraps(seed):
+    """Small pieces on what is left of other bags: notched, slanting and straight remnants."""
+    rng = random.Random(700 + seed)
+    width, length = rng.randrange(500, 901, 5), rng.randrange(400, 701, 5)
+    notch, deep = rng.randrange(150, 301, 5), rng.randrange(120, 301, 5)
+    slant = rng.randrange(60, 201, 5)
+    remnants = [
+        {"outline": [[0, 0], [width, 0], [width, length - deep], [width - notch, length - deep],
+                     [width - notch, length], [0, length]]},
+        {"outline": [[40, 30], [40 + width // 2, 30], [40 + width // 2 - slant, 30 + length], [40, 30 + length]]},
+        {"width": rng.randrange(200, 401, 5), "length": rng.randrange(200, 401, 5)},
+    ]
+    ways = [[0, 180], [0, 90, 180, 270]][seed % 2]
+    kinds = [circle, flap, pocket, gusset]
+    pieces = []
+    for at, kind in enumerate(kinds):
+        outline = rounded([(x * 0.6, y * 0.6) for x, y in kind(rng)])
+        piece = {"name": f"piece {at}", "outline": outline, "count": rng.randint(1, 3), "rotations": ways}
+        pieces.append(piece)
+    pieces.append({"name": "tab", "rect": [rng.randrange(60, 121, 5), 80], "count": 4, "rotations": ways})
+    gap = 4.0 if seed % 3 == 0 else 0.0
+    return {"units": "mm", "stock": {"remnants": remnants}, "gap": gap, "pieces": pieces}

@@ -1,5 +1,6 @@
 //! The first layout and the search for better ones: each kind of problem has an engine of its own.
 
+use crate::effort::Stop;
 use crate::solve::usable_width;
 use crate::{Layout, NoLayout, Problem, odd, sane, search, solve, verify};
 
@@ -23,12 +24,19 @@ pub fn first(problem: &Problem) -> Result<Layout, NoLayout> {
 
 /// A search for the shortest length to buy that can be asked for its best layout at any time. The
 /// same problem, seed and number of rounds give the same layout, however the rounds are divided
-/// into steps. To cancel it, drop it. It stays on the thread on which it began.
+/// into steps. It stays on the thread on which it began.
+///
+/// A page that shows layouts while they become better begins the search on a thread of its own,
+/// calls [`Search::step`] with a few rounds at a time, sends [`Search::best`] on whenever that
+/// returns true, and ends when [`Search::is_done`]. Dropping the search between two steps cancels
+/// it. One step may take long where much is laid at once: a [`Stop`] that the search heeds ends it
+/// early from any other thread.
 pub struct Search(Engine);
 
 enum Engine {
     Rectangles(Box<search::Search>),
     Odd(Box<odd::Search>),
+    OddRemnants(Box<odd::remnants::Search>),
 }
 
 impl Search {
@@ -41,6 +49,8 @@ impl Search {
         sane::is_solved(problem)?;
         Ok(Self(if odd::is_odd(problem) {
             Engine::Odd(Box::new(odd::Search::begin(problem, usable_width(problem), seed)?))
+        } else if odd::remnants::is_odd(problem) {
+            Engine::OddRemnants(Box::new(odd::remnants::Search::begin(problem, seed)?))
         } else {
             Engine::Rectangles(Box::new(search::Search::begin(problem, seed)?))
         }))
@@ -55,9 +65,22 @@ impl Search {
         let usable = usable_width(problem);
         Some(Self(if odd::is_odd(problem) {
             Engine::Odd(Box::new(odd::Search::from_layout(problem, usable, layout, seed)?))
+        } else if odd::remnants::is_odd(problem) {
+            let search = odd::remnants::Search::from_layout(problem, layout, seed)?;
+            Engine::OddRemnants(Box::new(search))
         } else {
             Engine::Rectangles(Box::new(search::Search::from_layout(problem, layout, seed)?))
         }))
+    }
+
+    /// From now on a step ends early, with the best layout so far, as soon as it is told to stop
+    /// from anywhere. What a step finds that was not stopped does not change by this.
+    pub fn heed(&mut self, stop: &Stop) {
+        match &mut self.0 {
+            Engine::Rectangles(search) => search.heed(stop),
+            Engine::Odd(search) => search.heed(stop),
+            Engine::OddRemnants(search) => search.heed(stop),
+        }
     }
 
     /// The best layout so far.
@@ -65,6 +88,7 @@ impl Search {
         match &self.0 {
             Engine::Rectangles(search) => search.best(),
             Engine::Odd(search) => search.best(),
+            Engine::OddRemnants(search) => search.best(),
         }
     }
 
@@ -73,6 +97,7 @@ impl Search {
         match &self.0 {
             Engine::Rectangles(search) => search.is_done(),
             Engine::Odd(search) => search.is_done(),
+            Engine::OddRemnants(search) => search.is_done(),
         }
     }
 
@@ -81,6 +106,7 @@ impl Search {
         match &self.0 {
             Engine::Rectangles(search) => search.rounds(),
             Engine::Odd(search) => search.rounds(),
+            Engine::OddRemnants(search) => search.rounds(),
         }
     }
 
@@ -90,6 +116,7 @@ impl Search {
         match &mut self.0 {
             Engine::Rectangles(search) => search.step(rounds),
             Engine::Odd(search) => search.step(rounds),
+            Engine::OddRemnants(search) => search.step(rounds),
         }
     }
 }

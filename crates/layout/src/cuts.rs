@@ -49,6 +49,12 @@ pub(crate) fn strips(item: &Item, copies: u32, usable: Length) -> Option<Strips>
     strips_with(item, item.join?, copies, usable)
 }
 
+/// Whether a strip that is longer than this usable width can be joined as it may be.
+pub(crate) fn can_be_cut(item: &Item, copies: u32, usable: Length) -> bool {
+    one_piece(0, item, usable).is_some()
+        || strips(item, copies, usable).is_some_and(|strips| strips.cut().is_some())
+}
+
 fn strips_with(item: &Item, join: Join, copies: u32, usable: Length) -> Option<Strips> {
     let Shape::Rect { width, length } = item.shape else { return None };
     let (upright, turned) = ways(item);

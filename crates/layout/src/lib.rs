@@ -49,6 +49,7 @@ mod verify_remnants;
 mod words;
 
 pub use anytime::{Search, first};
+pub use effort::Stop;
 pub use faults::Fault;
 pub use narrow::{Narrowest, narrowest};
 pub use no_layout::{LongCut, NoLayout, TooWide};

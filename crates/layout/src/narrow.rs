@@ -2,6 +2,7 @@
 
 use measure::Length;
 
+use crate::effort::Stop;
 use crate::solve::{answer, bought, finish, short_search, solve};
 use crate::{
     CutKind, Cutting, Fault, Layout, Problem, Shrinkage, Stock, bound, odd, rotary, sane, verify,
@@ -141,7 +142,7 @@ fn in_strips(problem: &Problem, width: Length) -> Option<Layout> {
         *own = width;
     }
     sane::check(&there).ok()?;
-    rotary::solve(&there, rotary::EFFORT / 4).ok()
+    rotary::solve(&there, rotary::EFFORT / 4, &Stop::default()).ok()
 }
 
 /// How much of the width a layout takes. Joined strips are cut to the usable width, so that they

@@ -7,8 +7,9 @@ mod bound;
 mod convex;
 mod job;
 mod parts;
+pub(crate) mod remnants;
 mod separate;
-mod within;
+pub(crate) mod within;
 
 use measure::Length;
 
@@ -16,6 +17,7 @@ use self::board::Board;
 use self::job::Parts;
 use self::separate::Separator;
 use crate::cuts::Cuts;
+use crate::effort::Stop;
 use crate::{
     Cutting, Layout, NoLayout, Placement, Problem, Proof, Rotation, Shape, Stock, remnant, solve,
 };
@@ -195,6 +197,7 @@ pub(crate) struct Search {
     separator: Separator,
     best: Layout,
     rounds: u64,
+    stop: Stop,
 }
 
 impl Search {
@@ -237,10 +240,15 @@ impl Search {
     ) -> Self {
         let bound = bound::by_rectangles(problem, usable).max(best.bound);
         let separator = Separator::new(board, bound.to_nm(), seed);
-        let problem = problem.clone();
-        let mut search = Self { problem, usable, parts, cuts, separator, best, rounds: 0 };
+        let (problem, stop) = (problem.clone(), Stop::default());
+        let mut search = Self { problem, usable, parts, cuts, separator, best, rounds: 0, stop };
         search.take(bound);
         search
+    }
+
+    /// Ends a step early when it is told to stop.
+    pub(crate) fn heed(&mut self, stop: &Stop) {
+        self.stop = stop.clone();
     }
 
     pub(crate) const fn best(&self) -> &Layout {
@@ -258,7 +266,7 @@ impl Search {
     pub(crate) fn step(&mut self, rounds: u32) -> bool {
         let before = self.best.length;
         for _ in 0..rounds {
-            if self.is_done() {
+            if self.is_done() || self.stop.is_stopped() {
                 break;
             }
             if self.separator.round() {

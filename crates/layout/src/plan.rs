@@ -217,6 +217,24 @@ pub enum Proof {
     Within(u64),
 }
 
+impl Proof {
+    /// That a length is this far above a bound, rounded up.
+    pub fn within(length: Length, bound: Length) -> Self {
+        let over = i128::from((length - bound).to_nm().max(0)) * 1_000_000;
+        let bound = i128::from(bound.to_nm().max(1));
+        Self::Within(u64::try_from((over + bound - 1) / bound).unwrap_or(u64::MAX))
+    }
+
+    /// What is proven, as one word for files.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Shortest => "shortest",
+            Self::NoShorterPurchase => "no-shorter-purchase",
+            Self::Within(_) => "within",
+        }
+    }
+}
+
 impl fmt::Display for Proof {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
@@ -229,6 +247,15 @@ impl fmt::Display for Proof {
 }
 
 impl Layout {
+    /// How much longer than the bound it is, in per cent, rounded up to a ten-thousandth.
+    pub fn gap_percent(&self) -> f64 {
+        match Proof::within(self.length, self.bound) {
+            // Parts per million of a length that can be bought are counted exactly.
+            Proof::Within(ppm) => ppm as f64 / 1e4,
+            Proof::Shortest | Proof::NoShorterPurchase => 0.0,
+        }
+    }
+
     /// A layout that claims nothing yet; set the public fields to what is claimed.
     pub fn claiming(placements: Vec<Placement>, joins: Vec<Joined>, width: Length) -> Self {
         let nothing = Length::ZERO;

@@ -1,11 +1,15 @@
 //! The largest rectangle left over of the fabric that is bought.
 
-use measure::{Area, Length};
+use measure::{Area, Length, Outline};
 
+use crate::odd::within;
 use crate::{Placement, Remnant};
 
 /// Beyond this many cells only the free end of the fabric is looked at.
 const MOST_CELLS: usize = 1_000_000;
+/// Within an outline, each cell takes longer; so many corners give a line in each direction.
+const MOST_CELLS_WITHIN: usize = 10_000;
+const LINES_WITHIN: usize = 24;
 
 /// The largest free rectangle on fabric of this width and length.
 pub(crate) fn largest(placements: &[Placement], width: Length, length: Length) -> Option<Remnant> {
@@ -29,6 +33,48 @@ pub(crate) fn largest(placements: &[Placement], width: Length, length: Length) -
             }
         }
     }
+    (best.width.is_positive() && best.length.is_positive()).then_some(best)
+}
+
+/// The largest free rectangle that is found within an outline, its box with the lower left corner
+/// at the origin. Its sides run along corners of the outline and sides of pieces; where there are
+/// too many corners, or curves, a larger one may be missed.
+pub(crate) fn largest_within(placements: &[Placement], outline: &Outline) -> Option<Remnant> {
+    let polygon = within::polygon(outline);
+    let lines = |corners: &dyn Fn(&(i64, i64)) -> i64,
+                 edges: &dyn Fn(&Placement) -> [Length; 2]| {
+        let mut lines: Vec<_> = placements.iter().flat_map(edges).collect();
+        lines.extend(within::lines(&polygon, LINES_WITHIN, corners).into_iter().map(Length::nm));
+        lines.sort_unstable();
+        lines.dedup();
+        lines
+    };
+    let xs = lines(&|corner| corner.0, &|one| [one.x, one.x + one.width]);
+    let ys = lines(&|corner| corner.1, &|one| [one.y, one.y + one.length]);
+    if xs.len() * ys.len() > MOST_CELLS_WITHIN {
+        return None;
+    }
+    let mut grid = Grid::new(placements, &xs, &ys);
+    let columns = xs.len() - 1;
+    for (at, is_covered) in grid.covered.iter_mut().enumerate() {
+        let (column, row) = (at % columns, at / columns);
+        let corner = |x: usize, y: usize| (xs[x].to_nm(), ys[y].to_nm());
+        *is_covered |=
+            !within::is_within(&polygon, corner(column, row), corner(column + 1, row + 1));
+    }
+    let best = grid
+        .rectangles()
+        .into_iter()
+        .reduce(|best, one| if area(&one) > area(&best) { one } else { best })?;
+    // Chords lie on either side of a curve.
+    let away = Length::nm(within::room(outline));
+    let best = Remnant {
+        x: best.x + away,
+        y: best.y + away,
+        width: best.width - away * 2,
+        length: best.length - away * 2,
+        ..best
+    };
     (best.width.is_positive() && best.length.is_positive()).then_some(best)
 }
 

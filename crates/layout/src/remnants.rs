@@ -3,7 +3,8 @@
 //!
 //! Pieces are laid into the free rectangles of each remnant, in an order and with turns that a
 //! search changes at random. For few pieces every way to lay them is tried, so that it is proven
-//! when they do not fit.
+//! when they do not fit. This is for rectangles; as soon as a piece or a remnant is an outline,
+//! all are laid by [`crate::odd`].
 
 mod every;
 
@@ -11,7 +12,8 @@ use std::collections::BTreeSet;
 
 use measure::Length;
 
-use crate::cuts::{Cut, Cuts, alternatives};
+use crate::cuts::{Cut, Cuts, alternatives, can_be_cut};
+use crate::effort::{Fuel, Stop};
 use crate::pack::Spot;
 use crate::random::Random;
 use crate::{
@@ -56,20 +58,21 @@ impl Thing {
 ///
 /// # Errors
 /// When there is no solver for what is asked.
-pub(crate) fn solve(problem: &Problem, seed: u64, effort: u64) -> Result<Layout, NoLayout> {
-    let rooms = rooms(problem)?;
-    let (problem_laid, mut left_over) = without_oversize(problem, &rooms);
+pub(crate) fn solve(
+    problem: &Problem,
+    seed: u64,
+    effort: u64,
+    stop: &Stop,
+) -> Result<Layout, NoLayout> {
+    let rooms = rooms(problem);
+    let (problem_laid, mut left_over) = without_oversize(problem);
     let mut is_proven = !left_over.is_empty();
-    let widest = rooms.iter().map(|room| room.width).max().unwrap_or(0);
-    let widest = Length::nm(widest) - problem.gap;
     let mut best: Option<(Rank, Cuts, Vec<Option<Place>>)> = None;
-    let alternatives = alternatives(&problem_laid, widest)?;
+    let alternatives = alternatives(&problem_laid, widest(problem))?;
     for cuts in &alternatives {
         let things: Vec<_> = cuts.cuts.iter().map(|cut| thing(cut, problem.gap.to_nm())).collect();
-        let (places, proven) = lay(&things, &rooms, seed, effort);
-        // An outline leaves room within its box, of which this proof knows nothing.
-        let is_exact = problem.pieces.iter().all(|item| matches!(item.shape, Shape::Rect { .. }));
-        is_proven |= proven && is_exact && alternatives.len() == 1 && cuts.joins.is_empty();
+        let (places, proven) = lay(&things, &rooms, (seed, effort), stop);
+        is_proven |= proven && alternatives.len() == 1 && cuts.joins.is_empty();
         let places = without_broken(cuts, first_copies(cuts, &things, places));
         let rank = rank(&things, &places, &rooms);
         if best.as_ref().is_none_or(|(known, ..)| rank < *known) {
@@ -83,17 +86,30 @@ pub(crate) fn solve(problem: &Problem, seed: u64, effort: u64) -> Result<Layout,
     left_over.dedup();
     let fit = Fit { is_proven: is_proven || left_over.is_empty(), left_over };
     let (cuts, places) = best.map_or_else(Default::default, |(_, cuts, places)| (cuts, places));
-    Ok(finish(problem, &cuts, &places, fit))
+    let placed = cuts.cuts.iter().zip(&places).filter_map(|(cut, place)| {
+        let place = (*place)?;
+        Some(Placement { stock: place.stock, ..solve::place(problem, cut, place.spot) })
+    });
+    let placements = placed.collect();
+    Ok(finish(problem, &cuts.joins, placements, fit))
 }
 
 /// A round of search: whenever their number has doubled, the problem is solved anew with as much
 /// more effort. A layout that is better, or better proven.
-pub(crate) fn round(problem: &Problem, best: &Layout, rounds: u64, seed: u64) -> Option<Layout> {
+pub(crate) fn round(
+    problem: &Problem,
+    best: &Layout,
+    (rounds, seed): (u64, u64),
+    stop: &Stop,
+) -> Option<Layout> {
     let next = rounds + 1;
     if !next.is_power_of_two() {
         return None;
     }
-    let found = solve(problem, seed.wrapping_add(next), next).ok()?;
+    let found = solve(problem, seed.wrapping_add(next), next, stop).ok()?;
+    if stop.is_stopped() {
+        return None;
+    }
     let value = |layout: &Layout| {
         let used: BTreeSet<_> = layout.placements.iter().map(|one| one.stock).collect();
         let area = |one: &Placement| measure::Area::rectangle(one.width, one.length);
@@ -106,25 +122,27 @@ pub(crate) fn round(problem: &Problem, best: &Layout, rounds: u64, seed: u64) ->
     (value(&found) < value(best)).then_some(found)
 }
 
-/// The remnants, which have to be rectangles.
-fn rooms(problem: &Problem) -> Result<Vec<Room>, NoLayout> {
-    let Stock::Remnants(shapes) = &problem.stock else { return Ok(Vec::new()) };
-    let gap = problem.gap.to_nm();
-    let room = |(stock, shape): (usize, &Shape)| match shape {
-        Shape::Rect { width, length } => {
-            let (width, length) = (width.to_nm() + gap, length.to_nm() + gap);
-            Ok(Room { stock, x: 0, y: 0, width, length })
-        }
-        Shape::Outline(_) => {
-            let what = "remnants with an outline cannot be laid on yet; give rectangles";
-            Err(NoLayout::Unsolved(what.to_owned()))
-        }
+/// The remnants, or the boxes around them.
+fn rooms(problem: &Problem) -> Vec<Room> {
+    let Stock::Remnants(shapes) = &problem.stock else { return Vec::new() };
+    let gap = problem.gap;
+    let room = |(stock, shape): (usize, &Shape)| {
+        let (width, length) = shape.size();
+        let (width, length) = ((width + gap).to_nm(), (length + gap).to_nm());
+        Room { stock, x: 0, y: 0, width, length }
     };
     shapes.iter().enumerate().map(room).collect()
 }
 
+/// The width of the widest remnant: what is longer may be joined.
+pub(crate) fn widest(problem: &Problem) -> Length {
+    let Stock::Remnants(shapes) = &problem.stock else { return Length::ZERO };
+    shapes.iter().map(|shape| shape.size().0).max().unwrap_or(Length::ZERO)
+}
+
 /// The problem without pieces that fit on no remnant and cannot be joined; they are left over.
-fn without_oversize(problem: &Problem, rooms: &[Room]) -> (Problem, Vec<(usize, u32)>) {
+pub(crate) fn without_oversize(problem: &Problem) -> (Problem, Vec<(usize, u32)>) {
+    let (rooms, widest) = (rooms(problem), widest(problem));
     let mut laid = problem.clone();
     let mut left_over = Vec::new();
     for (piece, item) in laid.pieces.iter_mut().enumerate() {
@@ -137,7 +155,8 @@ fn without_oversize(problem: &Problem, rooms: &[Room]) -> (Problem, Vec<(usize, 
                 across <= room.width && along <= room.length
             })
         };
-        if item.join.is_none() && !rooms.iter().any(fits) {
+        let is_joined = item.join.is_some() && can_be_cut(item, problem.copies, widest);
+        if !is_joined && !rooms.iter().any(fits) {
             let count = item.count.saturating_mul(problem.copies);
             left_over.extend((0..count).map(|copy| (piece, copy)));
             item.count = 0;
@@ -179,17 +198,22 @@ fn rank(things: &[Thing], places: &[Option<Place>], rooms: &[Room]) -> Rank {
 }
 
 /// Lays as much as can be; and whether it is proven that not everything fits.
-fn lay(things: &[Thing], rooms: &[Room], seed: u64, effort: u64) -> (Vec<Option<Place>>, bool) {
+fn lay(
+    things: &[Thing],
+    rooms: &[Room],
+    (seed, effort): (u64, u64),
+    stop: &Stop,
+) -> (Vec<Option<Place>>, bool) {
     let area: i128 = things.iter().map(Thing::area).sum();
     let room: i128 = rooms.iter().map(|one| i128::from(one.width) * i128::from(one.length)).sum();
-    let mut best = search(things, rooms, seed, ROUNDS * effort);
+    let mut best = search(things, rooms, (seed, ROUNDS * effort), stop);
     if best.iter().all(Option::is_some) {
         return (best, false);
     }
     if area > room {
         return (best, true);
     }
-    let mut steps = STEPS * effort;
+    let mut steps = Fuel::new(STEPS * effort, stop);
     match every::lay(things, rooms, &mut steps) {
         Some(Some(places)) => best = places.into_iter().map(Some).collect(),
         Some(None) => return (best, true),
@@ -199,7 +223,12 @@ fn lay(things: &[Thing], rooms: &[Room], seed: u64, effort: u64) -> (Vec<Option<
 }
 
 /// Changes order, turns and the order of the remnants at random, and keeps what is not worse.
-fn search(things: &[Thing], rooms: &[Room], seed: u64, rounds: u64) -> Vec<Option<Place>> {
+fn search(
+    things: &[Thing],
+    rooms: &[Room],
+    (seed, rounds): (u64, u64),
+    stop: &Stop,
+) -> Vec<Option<Place>> {
     let mut random = Random::new(seed);
     let mut order: Vec<usize> = (0..things.len()).collect();
     order.sort_by_key(|&index| (std::cmp::Reverse(things[index].area()), index));
@@ -211,7 +240,7 @@ fn search(things: &[Thing], rooms: &[Room], seed: u64, rounds: u64) -> Vec<Optio
     let mut best = in_order(things, rooms, &order, &bins, &prefers);
     let mut now = rank(things, &best, rooms);
     for _ in 0..rounds.min(40_000_000 / (things.len() as u64 * things.len() as u64 + 1)) {
-        if things.is_empty() || (now.0 == 0 && now.1 <= 1) {
+        if things.is_empty() || (now.0 == 0 && now.1 <= 1) || stop.is_stopped() {
             break;
         }
         let (one, other) = (random.below(order.len()), random.below(order.len()));
@@ -325,8 +354,8 @@ fn first_copies(
 }
 
 /// Without the strips of which not all parts are there.
-fn without_broken(cuts: &Cuts, mut places: Vec<Option<Place>>) -> Vec<Option<Place>> {
-    let is_missing = |places: &[Option<Place>], piece: usize| {
+pub(crate) fn without_broken<T>(cuts: &Cuts, mut places: Vec<Option<T>>) -> Vec<Option<T>> {
+    let is_missing = |places: &[Option<T>], piece: usize| {
         let of_piece = cuts.cuts.iter().zip(places).filter(|(cut, _)| cut.piece == piece);
         of_piece.into_iter().any(|(_, place)| place.is_none())
     };
@@ -345,7 +374,7 @@ fn without_broken(cuts: &Cuts, mut places: Vec<Option<Place>>) -> Vec<Option<Pla
 }
 
 /// Which copies of which pieces are not laid.
-fn missing(cuts: &Cuts, places: &[Option<Place>]) -> Vec<(usize, u32)> {
+pub(crate) fn missing<T>(cuts: &Cuts, places: &[Option<T>]) -> Vec<(usize, u32)> {
     let mut missing = Vec::new();
     for (cut, _) in cuts.cuts.iter().zip(places).filter(|(_, place)| place.is_none()) {
         let joined: Vec<&Joined> =
@@ -359,20 +388,16 @@ fn missing(cuts: &Cuts, places: &[Option<Place>]) -> Vec<(usize, u32)> {
 }
 
 /// The layout of what is laid.
-fn finish(problem: &Problem, cuts: &Cuts, places: &[Option<Place>], fit: Fit) -> Layout {
-    let placements: Vec<_> = cuts
-        .cuts
-        .iter()
-        .zip(places)
-        .filter_map(|(cut, place)| {
-            let place = (*place)?;
-            Some(Placement { stock: place.stock, ..solve::place(problem, cut, place.spot) })
-        })
-        .collect();
+pub(crate) fn finish(
+    problem: &Problem,
+    joins: &[Joined],
+    placements: Vec<Placement>,
+    fit: Fit,
+) -> Layout {
     let is_there = |joined: &&Joined| !fit.left_over.contains(&(joined.piece, joined.copy));
     let nothing = Length::ZERO;
     Layout {
-        joins: cuts.joins.iter().filter(is_there).cloned().collect(),
+        joins: joins.iter().filter(is_there).cloned().collect(),
         cuts: Vec::new(),
         width: nothing,
         length: nothing,
@@ -392,7 +417,11 @@ fn rest(problem: &Problem, placements: &[Placement]) -> Option<Remnant> {
     let of = |(stock, shape): (usize, &Shape)| {
         let (width, length) = shape.size();
         let on: Vec<_> = placements.iter().filter(|one| one.stock == stock).copied().collect();
-        remnant::largest(&on, width, length).map(|rest| Remnant { stock, ..rest })
+        let rest = match shape {
+            Shape::Rect { .. } => remnant::largest(&on, width, length),
+            Shape::Outline(outline) => remnant::largest_within(&on, outline),
+        };
+        rest.map(|rest| Remnant { stock, ..rest })
     };
     let all = shapes.iter().enumerate().filter_map(of);
     let area = |rest: &Remnant| measure::Area::rectangle(rest.width, rest.length);

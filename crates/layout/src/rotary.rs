@@ -26,6 +26,7 @@ use self::kinds::{Job, Strip};
 use self::lanes::Lanes;
 use self::lattice::Lattice;
 use crate::cuts::{Cuts, alternatives};
+use crate::effort::{Fuel, Stop};
 use crate::{
     Cutting, JoinPlace, Layout, LongCut, NoLayout, Placement, Problem, Stock, bound, remnant, solve,
 };
@@ -46,7 +47,7 @@ struct Solved {
 ///
 /// # Errors
 /// When a piece does not fit in any allowed way.
-pub(crate) fn solve(problem: &Problem, effort: u64) -> Result<Layout, NoLayout> {
+pub(crate) fn solve(problem: &Problem, effort: u64, stop: &Stop) -> Result<Layout, NoLayout> {
     let (lanes, longest) = lie(problem);
     let all = every_alternative(problem, lanes.width)?;
     let is_one = all.len() == 1 && loose::joined(problem, lanes.width).pieces.is_empty();
@@ -62,7 +63,7 @@ pub(crate) fn solve(problem: &Problem, effort: u64) -> Result<Layout, NoLayout> 
                 continue;
             }
         };
-        let (strips, proven) = choose(&job, share);
+        let (strips, proven) = choose(&job, share, stop);
         if is_one {
             bound = proven;
         }
@@ -74,7 +75,7 @@ pub(crate) fn solve(problem: &Problem, effort: u64) -> Result<Layout, NoLayout> 
     }
     let (_, solved) = best.ok_or(none)?;
     if !is_one {
-        bound = loose_bound(problem, &lanes, longest, share);
+        bound = loose_bound(problem, &lanes, longest, Fuel::new(share, stop));
     }
     let bound = Length::nm(lanes.share(bound)) - problem.gap;
     Ok(finish(problem, &lanes, longest, &solved, bound))
@@ -100,12 +101,15 @@ pub(crate) fn fits(problem: &Problem) -> bool {
 
 /// A round of search: whenever their number has doubled, the problem is solved anew with as much
 /// more effort. A layout that is better, or better proven.
-pub(crate) fn round(problem: &Problem, best: &Layout, rounds: u64) -> Option<Layout> {
+pub(crate) fn round(problem: &Problem, best: &Layout, rounds: u64, stop: &Stop) -> Option<Layout> {
     let next = rounds + 1;
     if !next.is_power_of_two() {
         return None;
     }
-    let found = solve(problem, EFFORT * next).ok()?;
+    let found = solve(problem, EFFORT * next, stop).ok()?;
+    if stop.is_stopped() {
+        return None;
+    }
     let bound = found.bound.max(best.bound);
     let rank = |layout: &Layout| (layout.bought, layout.joins.len(), layout.length);
     let is_better = rank(&found) < rank(best);
@@ -119,12 +123,12 @@ pub(crate) fn round(problem: &Problem, best: &Layout, rounds: u64) -> Option<Lay
 }
 
 /// Strips for a job and a bound of what they cost.
-fn choose(job: &Job, effort: u64) -> (Vec<Strip>, i64) {
+fn choose(job: &Job, effort: u64, stop: &Stop) -> (Vec<Strip>, i64) {
     let cost = |strips: &[Strip]| strips.iter().map(|strip| strip.height).sum::<i64>();
     let demand = job.demand();
     let mut best = kits::greedy(job);
     let mut proven = 0;
-    let mut left = effort / 2;
+    let mut left = Fuel::new(effort / 2, stop);
     if let Some(lattice) = Lattice::new(job, &demand) {
         let (found, bound) = lattice.choose(cost(&best), &mut left);
         proven = bound;
@@ -135,11 +139,11 @@ fn choose(job: &Job, effort: u64) -> (Vec<Strip>, i64) {
             return (best, proven);
         }
     }
-    left += effort / 2;
+    left.add(effort / 2);
     let generated = kits::generate(job, &[], &mut left);
     proven = proven.max(generated.bound);
     for variant in 0..4 {
-        if proven >= cost(&best) || (variant > 0 && left == 0) {
+        if proven >= cost(&best) || (variant > 0 && left.is_empty()) {
             break;
         }
         let found = kits::dive(job, &generated.strips, variant, &mut left);
@@ -172,7 +176,7 @@ fn every_alternative(problem: &Problem, lane: Length) -> Result<Vec<Cuts>, NoLay
 
 /// A bound for problems with strips that can be joined in several ways: their material may be cut
 /// into parts of any length.
-fn loose_bound(problem: &Problem, lanes: &Lanes, longest: Option<Length>, effort: u64) -> i64 {
+fn loose_bound(problem: &Problem, lanes: &Lanes, longest: Option<Length>, mut left: Fuel) -> i64 {
     let joined = loose::joined(problem, lanes.width);
     let mut rigid = problem.clone();
     for &piece in &joined.pieces {
@@ -186,7 +190,6 @@ fn loose_bound(problem: &Problem, lanes: &Lanes, longest: Option<Length>, effort
     };
     let breadths = joined.loose.iter().map(|one| one.breadth);
     job.tallest = breadths.fold(job.tallest, i64::max).max(tallest(problem, lanes, longest));
-    let mut left = effort;
     kits::generate(&job, &joined.loose, &mut left).bound
 }
 

@@ -2,13 +2,17 @@
 
 use measure::Length;
 
-use crate::{Cutting, Item, JoinPlace, NoLayout, Problem, Shape, Shrinkage, Stock};
+use crate::{Cutting, Item, JoinPlace, NoLayout, Problem, Shape, Shrinkage, Stock, odd};
 
 /// Nothing that is cut or sold is longer than this.
 const LONGEST: Length = Length::mm(1_000_000);
 
 /// The most pieces in one problem; a class kit has hundreds.
 const MOST_PIECES: u64 = 20_000;
+
+/// The most pieces that are laid by their true outlines at once; what each pair of them weighs is
+/// kept while a search goes on.
+const MOST_ODD: u64 = 2_000;
 
 /// Whether the problem makes sense.
 pub(crate) fn check(problem: &Problem) -> Result<(), NoLayout> {
@@ -19,7 +23,8 @@ pub(crate) fn check(problem: &Problem) -> Result<(), NoLayout> {
         ),
         (
             matches!(&problem.stock, Stock::Remnants(all) if !are_remnants(all)),
-            "there must be 1 to 1000 remnants, each more than nothing and at most 1 km either way",
+            "there must be 1 to 1000 remnants, each more than nothing and at most 1 km either way, \
+             with outlines that do not cross or touch themselves",
         ),
         (
             matches!(problem.stock, Stock::Bolt { repeat: (across, along), .. }
@@ -60,9 +65,6 @@ pub(crate) fn is_solved(problem: &Problem) -> Result<(), NoLayout> {
         Stock::Remnants(_) if problem.cutting != Cutting::Free => {
             return unsolved("remnants cannot be cut strips first yet; cut in any order");
         }
-        Stock::Remnants(all) if all.iter().any(|one| matches!(one, Shape::Outline(_))) => {
-            return unsolved("remnants with an outline cannot be laid on yet; give rectangles");
-        }
         Stock::Bolt { fold: true, repeat, .. }
             if *repeat != (Length::ZERO, Length::ZERO)
                 && problem.pieces.iter().any(|item| item.group.is_some()) =>
@@ -73,6 +75,15 @@ pub(crate) fn is_solved(problem: &Problem) -> Result<(), NoLayout> {
             );
         }
         Stock::Bolt { .. } | Stock::Remnants(_) => {}
+    }
+    let pieces: u64 = problem.pieces.iter().map(|item| u64::from(item.count)).sum();
+    let is_odd = odd::is_odd(problem) || odd::remnants::is_odd(problem);
+    if is_odd && pieces.saturating_mul(u64::from(problem.copies)) > MOST_ODD {
+        let what = format!(
+            "more than {MOST_ODD} pieces at once with outlines, on folded fabric or on a print that \
+             has to match; lay fewer sets at a time"
+        );
+        return Err(NoLayout::Unsolved(what));
     }
     let is_free = problem.cutting == Cutting::Free && problem.stock.width().is_some();
     if problem.pieces.iter().any(|item| item.on_fold) && !is_free {
@@ -89,7 +100,11 @@ pub(crate) fn is_solved(problem: &Problem) -> Result<(), NoLayout> {
 fn are_remnants(all: &[Shape]) -> bool {
     let is_right = |shape: &Shape| {
         let (width, length) = shape.size();
-        is_size(width) && is_size(length)
+        let is_simple = match shape {
+            Shape::Rect { .. } => true,
+            Shape::Outline(outline) => outline.is_simple(),
+        };
+        is_size(width) && is_size(length) && is_simple
     };
     (1..=1000).contains(&all.len()) && all.iter().all(is_right)
 }

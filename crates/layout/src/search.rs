@@ -11,7 +11,7 @@ use measure::Length;
 use crate::ahead::Ahead;
 use crate::beam::Beam;
 use crate::cuts::{Cut, Cuts, ways};
-use crate::effort::Effort;
+use crate::effort::{Effort, Stop};
 use crate::local::Local;
 use crate::pack::{Packing, Spot};
 use crate::pool::Pool;
@@ -59,6 +59,7 @@ pub(crate) struct Search {
     rounds: u64,
     steps: u32,
     seed: u64,
+    stop: Stop,
 }
 
 impl Search {
@@ -100,12 +101,20 @@ impl Search {
             rounds: 0,
             steps: STEPS.0,
             seed,
+            stop: Stop::default(),
         };
         if search.best.proof != Proof::Shortest && problem.cutting == Cutting::Free {
             search.bound(bound::by_bars(problem, usable));
         }
         search.tell();
         search
+    }
+
+    /// Ends a step early when it is told to stop.
+    pub(crate) fn heed(&mut self, stop: &Stop) {
+        self.stop = stop.clone();
+        self.ahead.stop = stop.clone();
+        self.beam.stop = stop.clone();
     }
 
     /// The best layout so far.
@@ -134,7 +143,7 @@ impl Search {
             return self.step_anew(rounds);
         }
         for _ in 0..rounds {
-            if self.is_done() {
+            if self.is_done() || self.stop.is_stopped() {
                 break;
             }
             if let Some(packing) = self.local.round() {
@@ -158,14 +167,17 @@ impl Search {
     fn step_anew(&mut self, rounds: u32) -> bool {
         let mut is_better = false;
         for _ in 0..rounds {
-            if self.is_done() {
+            if self.is_done() || self.stop.is_stopped() {
                 break;
             }
             let better = match self.problem.stock {
                 Stock::Remnants(_) => {
-                    remnants::round(&self.problem, &self.best, self.rounds, self.seed)
+                    let at = (self.rounds, self.seed);
+                    remnants::round(&self.problem, &self.best, at, &self.stop)
                 }
-                Stock::Bolt { .. } => rotary::round(&self.problem, &self.best, self.rounds),
+                Stock::Bolt { .. } => {
+                    rotary::round(&self.problem, &self.best, self.rounds, &self.stop)
+                }
             };
             if let Some(better) = better {
                 self.best = better;

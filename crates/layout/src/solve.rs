@@ -3,6 +3,7 @@
 use measure::Length;
 
 use crate::cuts::{Cut, Cuts, alternatives};
+use crate::effort::Stop;
 use crate::local::search;
 use crate::pack::{Packing, Rect, Spot, shortest};
 use crate::{
@@ -20,12 +21,16 @@ pub(crate) fn first(problem: &Problem) -> Result<Layout, NoLayout> {
     sane::check(problem)?;
     sane::is_solved(problem)?;
     if matches!(problem.stock, Stock::Remnants(_)) {
-        let layout = remnants::solve(problem, 0, 1)?;
+        let layout = if odd::remnants::is_odd(problem) {
+            odd::remnants::first(problem)?
+        } else {
+            remnants::solve(problem, 0, 1, &Stop::default())?
+        };
         debug_assert_eq!(crate::verify(problem, &layout), Ok(()), "a first layout on remnants");
         return Ok(layout);
     }
     if problem.cutting != Cutting::Free {
-        let layout = rotary::solve(problem, rotary::EFFORT)?;
+        let layout = rotary::solve(problem, rotary::EFFORT, &Stop::default())?;
         debug_assert_eq!(crate::verify(problem, &layout), Ok(()), "a first layout in strips");
         return Ok(layout);
     }
@@ -211,8 +216,6 @@ pub(crate) fn proof(problem: &Problem, length: Length, bound: Length) -> Proof {
     } else if bought(problem, length) == bought(problem, bound) {
         Proof::NoShorterPurchase
     } else {
-        let over = i128::from((length - bound).to_nm()) * 1_000_000;
-        let bound = i128::from(bound.to_nm().max(1));
-        Proof::Within(u64::try_from((over + bound - 1) / bound).unwrap_or(u64::MAX))
+        Proof::within(length, bound)
     }
 }

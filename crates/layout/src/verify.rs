@@ -101,7 +101,7 @@ fn check_lie(
 ) {
     let is_within = match problem.stock {
         Stock::Bolt { .. } => one.stock == 0 && one.x + one.width <= width,
-        Stock::Remnants(_) => verify_remnants::lies_on(problem, one),
+        Stock::Remnants(_) => verify_remnants::lies_on(problem, item, one),
     };
     let is_on = one.x >= Length::ZERO && one.y >= Length::ZERO && is_within;
     if !is_on || !one.width.is_positive() || !one.length.is_positive() {

@@ -108,6 +108,76 @@ impl Solid {
         is_far || if gap > 0 { self.keeps(other, gap) } else { self.is_beside(other) }
     }
 
+    /// Fabric with this outline, its box with the lower left corner at the origin.
+    pub(crate) fn fabric(outline: &Outline) -> Self {
+        let (low, high) = outline.bounds();
+        let (mut corners, slack) = chords(outline);
+        for place in &mut corners {
+            *place = minus(*place, spot(low));
+        }
+        Self { corners, slack, low: (0, 0), high: minus(spot(high), spot(low)) }
+    }
+
+    /// A rectangle.
+    pub(crate) fn rectangle((x, y): (Length, Length), (width, length): (Length, Length)) -> Self {
+        let (low, size) = ((nm(x), nm(y)), (nm(width), nm(length)));
+        let high = (low.0 + size.0, low.1 + size.1);
+        Self::around(vec![low, (high.0, low.1), high, (low.0, high.1)], 0)
+    }
+
+    /// Whether a piece whose true box lies within the fabric's lies within the fabric itself; it
+    /// may touch its edges, and where these are straight and run along the fabric's box, the boxes
+    /// tell.
+    pub(crate) fn is_within(&self, fabric: &Self) -> bool {
+        let slack = i128::from(self.slack) + i128::from(fabric.slack);
+        if slack == 0 {
+            return self.is_inside(fabric);
+        }
+        let sides = |place: Spot| {
+            [
+                place.0 <= fabric.low.0,
+                place.0 >= fabric.high.0,
+                place.1 <= fabric.low.1,
+                place.1 >= fabric.high.1,
+            ]
+        };
+        let is_inner = |edge: &(Spot, Spot)| {
+            let both = sides(edge.0).into_iter().zip(sides(edge.1));
+            !both.into_iter().any(|(one, other)| one && other)
+        };
+        let inner: Vec<_> = fabric.edges().filter(is_inner).collect();
+        let is_clear = self.edges().all(|one| inner.iter().all(|two| is_clear(one, *two, slack)));
+        let mut free = self.corners.iter().filter(|place| !sides(**place).contains(&true));
+        is_clear && free.all(|place| fabric.holds(*place))
+    }
+
+    /// The same where both are taken as they are: no edges cross, no corner of the fabric lies
+    /// inside the piece, and no corner of the piece outside the fabric; where one lies on an edge of
+    /// the other, what is not fabric there has nothing in common with the piece.
+    fn is_inside(&self, fabric: &Self) -> bool {
+        // Walked round the other way, its left is what is not fabric.
+        let around: Vec<_> = fabric.corners.iter().rev().copied().collect();
+        let outside = Self::around(around, 0);
+        let crosses = self.edges().any(|one| outside.edges().any(|two| do_cross(one, two)));
+        if crosses || self.meets_corners_of(&outside) {
+            return false;
+        }
+        let n = self.corners.len();
+        (0..n).all(|at| {
+            let corner = self.corners[at];
+            match outside.wedge_at(corner) {
+                Some(wedge) => {
+                    let own = (
+                        minus(self.corners[(at + 1) % n], corner),
+                        minus(self.corners[(at + n - 1) % n], corner),
+                    );
+                    !do_overlap(wedge, own)
+                }
+                None => fabric.holds(corner),
+            }
+        })
+    }
+
     fn edges(&self) -> impl Iterator<Item = (Spot, Spot)> + Clone + '_ {
         let n = self.corners.len();
         (0..n).map(move |at| (self.corners[at], self.corners[(at + 1) % n]))
@@ -373,6 +443,31 @@ mod tests {
         let found = one.is_apart(&other, Length::ZERO);
         assert_eq!(found, other.is_apart(&one, Length::ZERO));
         found
+    }
+
+    #[test]
+    fn within_is_up_to_the_edge_and_not_beyond() {
+        // An ell: its arms are 10 wide.
+        let ell = solid(&[(0, 0), (40, 0), (40, 10), (10, 10), (10, 30), (0, 30)]);
+        let is_within = |corners: &[(i128, i128)]| solid(corners).is_within(&ell);
+        assert!(is_within(&SQUARE));
+        assert!(is_within(&[(0, 0), (40, 0), (40, 10), (0, 10)]));
+        assert!(is_within(&ell.corners));
+        assert!(!is_within(&[(0, 0), (11, 0), (11, 11), (0, 11)]));
+        // Across the notch: no edges cross inside both, no corner lies outside.
+        assert!(!is_within(&[(40, 0), (40, 10), (10, 30), (0, 30)]));
+        assert!(!is_within(&[(10, 10), (40, 10), (40, 30), (10, 30)]));
+        assert!(!is_within(&[(40, 10), (10, 30), (10, 10)]));
+        assert!(is_within(&[(0, 30), (0, 0), (40, 0), (10, 10)]));
+        // Larger than the fabric all round.
+        assert!(!is_within(&[(-5, -5), (50, -5), (50, 50), (-5, 50)]));
+        // Room for its curves on aslant edges, and none needed along the box.
+        let cut_off = solid(&[(0, 0), (40, 0), (0, 40)]);
+        let curved = |corners: &[(i128, i128)]| Solid::around(corners.to_vec(), 2);
+        assert!(curved(&[(0, 0), (10, 0), (10, 10), (0, 10)]).is_within(&cut_off));
+        assert!(curved(&[(0, 0), (18, 0), (18, 18), (0, 18)]).is_within(&cut_off));
+        assert!(!curved(&[(0, 0), (19, 0), (19, 19), (0, 19)]).is_within(&cut_off));
+        assert!(solid(&[(0, 0), (20, 0), (20, 20), (0, 20)]).is_within(&cut_off));
     }
 
     #[test]

@@ -6,13 +6,20 @@ use std::collections::BTreeSet;
 use measure::Length;
 
 use crate::faults::Fault;
-use crate::{Layout, Placement, Problem, Shape, Stock};
+use crate::verify_outlines::Solid;
+use crate::{Item, Layout, Placement, Problem, Shape, Stock};
 
-/// Whether a placement lies on its remnant, a rectangle.
-pub(crate) fn lies_on(problem: &Problem, one: &Placement) -> bool {
+/// Whether a placement, which does not begin before its remnant, lies on it.
+pub(crate) fn lies_on(problem: &Problem, item: &Item, one: &Placement) -> bool {
     let Stock::Remnants(all) = &problem.stock else { return false };
-    let Some(Shape::Rect { width, length }) = all.get(one.stock) else { return false };
-    one.x + one.width <= *width && one.y + one.length <= *length
+    let Some(remnant) = all.get(one.stock) else { return false };
+    let (width, length) = remnant.size();
+    let is_in_box = one.x + one.width <= width && one.y + one.length <= length;
+    is_in_box
+        && match remnant {
+            Shape::Rect { .. } => true,
+            Shape::Outline(outline) => Solid::new(item, one).is_within(&Solid::fabric(outline)),
+        }
 }
 
 /// Checks what is said of a layout on remnants as a whole; the copies that are left over.
@@ -54,14 +61,23 @@ pub(crate) fn check(
 /// The rest is free and lies on its remnant.
 pub(crate) fn check_rest(problem: &Problem, layout: &Layout, faults: &mut Vec<Fault>) {
     let (Some(rest), Stock::Remnants(all)) = (layout.remnant, &problem.stock) else { return };
-    let size = all.get(rest.stock).map(Shape::size);
-    let is_on = size.is_some_and(|(width, length)| {
-        rest.x >= Length::ZERO
+    let is_on = all.get(rest.stock).is_some_and(|remnant| {
+        let (width, length) = remnant.size();
+        let is_in_box = rest.x >= Length::ZERO
             && rest.y >= Length::ZERO
             && rest.width.is_positive()
             && rest.length.is_positive()
             && rest.x + rest.width <= width
-            && rest.y + rest.length <= length
+            && rest.y + rest.length <= length;
+        let of_outline = |outline| {
+            let rectangle = Solid::rectangle((rest.x, rest.y), (rest.width, rest.length));
+            rectangle.is_within(&Solid::fabric(outline))
+        };
+        is_in_box
+            && match remnant {
+                Shape::Rect { .. } => true,
+                Shape::Outline(outline) => of_outline(outline),
+            }
     });
     let is_free = layout.placements.iter().all(|one| {
         one.stock != rest.stock

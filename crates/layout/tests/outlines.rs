@@ -243,3 +243,12 @@ fn mirrored_pieces_are_verified_as_they_lie() {
     spoilt.placements[1].mirrored = false;
     assert!(verify(&problem, &spoilt).unwrap_err().contains(&Fault::Mirrored { placement: 1 }));
 }
+
+#[test]
+fn too_many_outlines_at_once_are_refused() {
+    let mut problem =
+        on_bolt(1100, vec![Item::new("base", Shape::Outline(disc(50)), 50, Rotations::free())]);
+    problem.copies = 41;
+    assert!(matches!(first(&problem), Err(layout::NoLayout::Unsolved(_))));
+    assert!(!layout::fits(&problem));
+}

@@ -118,3 +118,17 @@ fn a_purchase_that_only_a_proof_can_rule_out() {
     assert_eq!(search.best().length, Length::mm(12));
     assert_eq!(search.best().proof, Proof::Shortest);
 }
+
+#[test]
+fn outlines_of_bags_are_laid_and_their_bounds_hold() {
+    for (seed, rotations) in [(1, Rotations::along_the_grain()), (2, Rotations::free())] {
+        let problem = jobs::outlines(seed, 9, rotations);
+        let mut search = Search::begin(&problem, 1).unwrap();
+        let first = search.best().clone();
+        search.step(400);
+        let best = search.best();
+        assert_eq!(verify(&problem, best), Ok(()));
+        assert!(best.length <= first.length && best.bound >= first.bound);
+        assert!(best.bound <= best.length);
+    }
+}

@@ -56,6 +56,12 @@ impl Apart {
 
     fn find(&self, one: usize, other: usize) -> Overlap {
         let (first, second) = (&self.forms[one], &self.forms[other]);
+        if (first.is_ground && first.is_box) || (second.is_ground && second.is_box) {
+            // Level ground is where the box of a piece may not lie, which is known exactly.
+            let parts = vec![Convex::new(sum(&boxed(first), &opposite(&boxed(second))))];
+            let scale = Self::scale(first, second);
+            return Overlap::new(parts, scale);
+        }
         let gap = if first.is_ground || second.is_ground { 0 } else { self.gap };
         let away = gap + first.margin + second.margin;
         let room = if first.is_box && second.is_box { square(away) } else { octagon(away) };
@@ -69,13 +75,34 @@ impl Apart {
                 parts.push(Convex::new(places));
             }
         }
+        Overlap::new(parts, Self::scale(first, second))
+    }
+
+    fn scale(first: &Form, second: &Form) -> f64 {
+        let area = |form: &Form| form.size.0 as f64 * form.size.1 as f64;
+        // Ground counts as a piece of the size that lies on it.
+        let area = match (first.is_ground, second.is_ground) {
+            (true, false) => area(second),
+            (false, true) => area(first),
+            _ => area(first).min(area(second)),
+        };
+        area.sqrt().sqrt() * 1e-3
+    }
+}
+
+impl Overlap {
+    fn new(parts: Vec<Convex>, scale: f64) -> Self {
         let ends: Vec<Spot> =
             parts.iter().flat_map(|part| part.corners().iter().copied()).collect();
         let (low, high) = bounds(&ends);
-        let area = |form: &Form| form.size.0 as f64 * form.size.1 as f64;
-        let scale = area(first).min(area(second)).sqrt().sqrt() * 1e-3;
-        Overlap { parts, low, high, scale }
+        Self { parts, low, high, scale }
     }
+}
+
+/// The box of a form.
+fn boxed(form: &Form) -> Vec<Spot> {
+    let (width, length) = form.size;
+    vec![(0, 0), (width, 0), (width, length), (0, length)]
 }
 
 /// A square around a disc.

@@ -8,12 +8,24 @@ type Full = Vec<i64>;
 
 /// Lays all pieces in this order; whether all found a place.
 pub(crate) fn lay(board: &mut Board, order: &[usize]) -> bool {
+    lay_until(board, order, true).1
+}
+
+/// Lays the pieces in this order, leaving out those that find no place; which units are laid.
+pub(crate) fn lay_some(board: &mut Board, order: &[usize]) -> Vec<bool> {
+    lay_until(board, order, false).0
+}
+
+/// Which units are laid, and whether all are that were to be; with `is_strict` it stops at the
+/// first that finds no place.
+fn lay_until(board: &mut Board, order: &[usize], is_strict: bool) -> (Vec<bool>, bool) {
     let mut laid = vec![false; board.units.len()];
     for (unit, is_laid) in laid.iter_mut().enumerate() {
         *is_laid = board.units[unit].is_fixed;
     }
     let mut has_phase = vec![false; board.phases.len()];
     let mut full: Full = vec![0; board.apart.forms.len()];
+    let mut is_whole = true;
     for &unit in order {
         let groups = groups(board, unit);
         let is_first = groups.iter().all(|&group| !has_phase[group]);
@@ -27,7 +39,13 @@ pub(crate) fn lay(board: &mut Board, order: &[usize]) -> bool {
         }
         let best = best_lie(board, unit, &laid, &mut full);
         board.units[unit].bind = bind;
-        let Some(lie) = best else { return false };
+        let Some(lie) = best else {
+            is_whole = false;
+            if is_strict {
+                break;
+            }
+            continue;
+        };
         board.lies[unit] = lie;
         laid[unit] = true;
         for group in groups {
@@ -37,7 +55,7 @@ pub(crate) fn lay(board: &mut Board, order: &[usize]) -> bool {
             has_phase[group] = true;
         }
     }
-    true
+    (laid, is_whole)
 }
 
 fn groups(board: &Board, unit: usize) -> Vec<usize> {

@@ -8,6 +8,7 @@ use measure::{Length, Outline, Point, Segment};
 
 use super::apart::{Apart, Form};
 use super::board::{Bind, Board, Lie, Unit};
+use super::convex::Spot;
 use super::parts::Around;
 use crate::cuts::Cut;
 use crate::{Item, NoLayout, Placement, Problem, Rotation, Shape, Stock};
@@ -66,32 +67,37 @@ pub(crate) fn lying(outline: &Outline, mirrored: bool, rotation: Rotation) -> Ou
     turned.translated(Point::ORIGIN - low)
 }
 
-/// The shape of a cut as it lies.
-fn form(shape: &Shape, cut: &Cut, mirrored: bool, rotation: Rotation) -> Form {
-    let boxed = |around: Around, (width, length): (Length, Length)| Form {
-        corners: around.corners,
-        margin: around.margin,
+/// The form of a rectangle as it lies.
+fn rectangle(cut: &Cut, rotation: Rotation) -> Form {
+    let (width, length) =
+        if rotation.is_crosswise() { (cut.length, cut.width) } else { (cut.width, cut.length) };
+    Form {
+        corners: Around::rectangle(width, length).corners,
+        margin: 0,
         size: (width.to_nm(), length.to_nm()),
         is_box: true,
         is_ground: false,
-    };
-    match shape {
-        Shape::Rect { .. } => {
-            let size = if rotation.is_crosswise() {
-                (cut.length, cut.width)
-            } else {
-                (cut.width, cut.length)
-            };
-            boxed(Around::rectangle(size.0, size.1), size)
-        }
-        Shape::Outline(outline) => {
-            let lying = lying(outline, mirrored, rotation);
-            let size = lying.size();
-            let around = Around::outline(&lying, LARGER);
-            // Held against boxes as the verifier does it: only what was given as a rectangle is one.
-            Form { is_box: false, ..boxed(around, size) }
-        }
     }
+}
+
+/// A form turned over and turned; it is simplified once for all the ways it may lie.
+fn turned(form: &Form, mirrored: bool, rotation: Rotation) -> Form {
+    let (width, length) = form.size;
+    let one = |&(x, y): &Spot| {
+        let x = if mirrored { width - x } else { x };
+        match rotation {
+            Rotation::None => (x, y),
+            Rotation::Quarter => (length - y, x),
+            Rotation::Half => (width - x, length - y),
+            Rotation::ThreeQuarters => (y, width - x),
+        }
+    };
+    let mut corners: Vec<Spot> = form.corners.iter().map(one).collect();
+    if mirrored {
+        corners.reverse();
+    }
+    let size = if rotation.is_crosswise() { (length, width) } else { (width, length) };
+    Form { corners, size, ..form.clone() }
 }
 
 /// The rotation that gives the mirror image of a shape in another rotation, turned over or not.
@@ -156,6 +162,8 @@ struct Maker<'a> {
     units: Vec<Unit>,
     parts: Vec<Part>,
     groups: Vec<String>,
+    /// The outlines of pieces as drawn.
+    drawn: Vec<(usize, Form)>,
     /// How pieces of groups lie.
     turn: Option<Rotation>,
 }
@@ -186,6 +194,7 @@ impl Parts {
             units: Vec::new(),
             parts: Vec::new(),
             groups: Vec::new(),
+            drawn: Vec::new(),
             turn,
         };
         let mut rest = cuts;
@@ -199,33 +208,48 @@ impl Parts {
         Ok((Self { parts, usable, zero }, board))
     }
 
+    /// The placement of one piece that lies so, above the fold.
+    fn placement(
+        &self,
+        board: &Board,
+        (part, unit): (&Part, &Unit),
+        lie: Lie,
+    ) -> Option<(Placement, Way)> {
+        let way = part.ways[unit.forms.iter().position(|form| *form == lie.form)?];
+        let (width, length) = board.apart.forms[lie.form].size;
+        let placement = Placement {
+            piece: part.cut.piece,
+            copy: part.cut.copy,
+            part: part.cut.part,
+            stock: 0,
+            rotation: way.rotation,
+            mirrored: part.mirrored,
+            x: Length::nm(self.zero + lie.at.0),
+            y: Length::nm(lie.at.1),
+            width: Length::nm(width),
+            length: Length::nm(length),
+        };
+        Some((placement, way))
+    }
+
+    /// The placements of the pieces by themselves, each on flat fabric, in the order of the cuts.
+    pub(crate) fn each(&self, board: &Board, lies: &[Lie]) -> Vec<Option<Placement>> {
+        let units = self.parts.iter().zip(&board.units).zip(lies);
+        units.map(|(of, lie)| Some(self.placement(board, of, *lie)?.0)).collect()
+    }
+
     /// The placements of these lies.
     pub(crate) fn placements(&self, board: &Board, lies: &[Lie]) -> Vec<Placement> {
         let mut all = Vec::new();
         for ((unit, lie), part) in board.units.iter().zip(lies).zip(&self.parts) {
-            let Some(at) = unit.forms.iter().position(|form| *form == lie.form) else { continue };
-            let way = part.ways[at];
-            let (width, length) = board.apart.forms[lie.form].size;
-            let x = self.zero + lie.at.0;
-            let first = Placement {
-                piece: part.cut.piece,
-                copy: part.cut.copy,
-                part: part.cut.part,
-                stock: 0,
-                rotation: way.rotation,
-                mirrored: part.mirrored,
-                x: Length::nm(x),
-                y: Length::nm(lie.at.1),
-                width: Length::nm(width),
-                length: Length::nm(length),
-            };
+            let Some((first, way)) = self.placement(board, (part, unit), *lie) else { continue };
             all.push(first);
             if let Gives::Two(Some(copy)) = part.gives {
                 all.push(Placement {
                     copy,
                     rotation: way.beneath,
                     mirrored: part.beneath_mirrored,
-                    x: Length::nm(self.usable - x - width),
+                    x: Length::nm(self.usable) - first.x - first.width,
                     ..first
                 });
             }
@@ -353,16 +377,37 @@ impl<'a> Maker<'a> {
         true
     }
 
+    /// The shape of a cut as it lies.
+    fn form(&mut self, item: &Item, cut: &Cut, mirrored: bool, rotation: Rotation) -> Form {
+        let Shape::Outline(outline) = &item.shape else { return rectangle(cut, rotation) };
+        let known = self.drawn.iter().position(|(piece, _)| *piece == cut.piece);
+        let at = known.unwrap_or_else(|| {
+            let (width, length) = outline.size();
+            let around = Around::outline(outline, LARGER);
+            // Held against boxes as the verifier does it: only what was given as a rectangle is one.
+            let form = Form {
+                corners: around.corners,
+                margin: around.margin,
+                size: (width.to_nm(), length.to_nm()),
+                is_box: false,
+                is_ground: false,
+            };
+            self.drawn.push((cut.piece, form));
+            self.drawn.len() - 1
+        });
+        turned(&self.drawn[at].1, mirrored, rotation)
+    }
+
     /// The form of a cut in a rotation, and how what is cut beneath it lies; none when it may not
     /// or cannot lie so.
     fn way(
-        &self,
+        &mut self,
         item: &Item,
         cut: &Cut,
         (mirrored, rotation): (bool, Rotation),
         gives: Gives,
     ) -> Option<(Form, (Rotation, bool))> {
-        let mut form = form(&item.shape, cut, mirrored, rotation);
+        let mut form = self.form(item, cut, mirrored, rotation);
         let most = match gives {
             Gives::One => self.width,
             Gives::Two(_) => self.width - (self.problem.gap.to_nm() + 1) / 2,

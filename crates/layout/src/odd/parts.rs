@@ -30,12 +30,20 @@ impl Around {
         Self { corners: vec![(0, 0), (width, 0), (width, length), (0, length)], margin: 0 }
     }
 
+    /// A polygon around a part of a polygon's outside, larger by at most this many parts per
+    /// million; its corners are counter-clockwise, its box has its lower left corner at the origin.
+    pub(crate) fn ground(mut corners: Vec<Spot>, is_curved: bool, larger: f64) -> Self {
+        straighten(&mut corners);
+        let (_, size) = bounds(&corners);
+        let is_simpler = simplify(&mut corners, larger, size);
+        let margin = if is_curved { CURVED } else { i64::from(is_simpler) * ROUNDED };
+        Self { corners, margin }
+    }
+
     /// A polygon around an outline that is larger by at most this many parts per million.
     pub(crate) fn outline(outline: &Outline, larger: f64) -> Self {
         let (low, high) = outline.bounds();
-        let points = outline.flattened(CHORDS);
-        let spot = |p: &measure::Point| ((p.x - low.x).to_nm(), (p.y - low.y).to_nm());
-        let mut corners: Vec<Spot> = points.iter().map(spot).collect();
+        let mut corners = corners(outline);
         straighten(&mut corners);
         let is_curved = outline.segments().any(|(_, kind, _)| kind != Segment::Line);
         let size = ((high.x - low.x).to_nm(), (high.y - low.y).to_nm());
@@ -49,6 +57,14 @@ impl Around {
         };
         Self { corners, margin }
     }
+}
+
+/// The corners of an outline, with chords along its curves, as seen from the lower left corner of
+/// its box.
+pub(crate) fn corners(outline: &Outline) -> Vec<Spot> {
+    let (low, _) = outline.bounds();
+    let points = outline.flattened(CHORDS);
+    points.iter().map(|p| ((p.x - low.x).to_nm(), (p.y - low.y).to_nm())).collect()
 }
 
 /// Takes out corners on straight lines, and repeated ones.

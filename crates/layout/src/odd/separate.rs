@@ -66,6 +66,12 @@ impl Separator {
         Self::with(board, best, bound, seed, false)
     }
 
+    /// Begins with lies that may overlap; whether the pieces fit on the board as it is.
+    pub(crate) fn to_fit(board: Board, seed: u64) -> Self {
+        let best = Solution { length: i64::MAX, ..solution(&board) };
+        Self::with(board, best, 0, seed, true)
+    }
+
     fn with(board: Board, best: Solution, bound: i64, seed: u64, is_to_fit: bool) -> Self {
         let units = board.units.iter().enumerate();
         let movable = units.filter(|(_, unit)| !unit.is_fixed).map(|(at, _)| at).collect();

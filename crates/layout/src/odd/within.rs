@@ -1,4 +1,4 @@
-//! A rectangle within an outline, for bounds: what lies within a piece lies on no other.
+//! Rectangles within an outline. For bounds: what lies within a piece lies on no other.
 
 use measure::{Length, Outline};
 
@@ -38,16 +38,13 @@ impl Wanted {
 /// the best that have their sides on lines through corners, or evenly spread. None where none is
 /// found.
 pub(crate) fn rectangles(outline: &Outline) -> [Option<(Length, Length)>; 3] {
-    let points = outline.flattened(CHORDS);
-    let is_curved = outline.segments().any(|(_, kind, _)| kind != measure::Segment::Line);
-    let away = if is_curved { OUTSIDE } else { 0 };
-    let polygon: Vec<Spot> = points.iter().map(|p| (p.x.to_nm(), p.y.to_nm())).collect();
+    let (polygon, away) = (polygon(outline), room(outline));
     let stretches = |lines: Vec<i64>| -> Vec<(i64, i64)> {
         let all = lines.iter().enumerate();
         all.flat_map(|(at, &low)| lines[at + 1..].iter().map(move |&high| (low, high))).collect()
     };
-    let across = stretches(lines(&polygon, |p| p.0));
-    let along = stretches(lines(&polygon, |p| p.1));
+    let across = stretches(lines(&polygon, LINES, |p| p.0));
+    let along = stretches(lines(&polygon, LINES, |p| p.1));
     let mut best: [Option<Spot>; 3] = [None; 3];
     for &(x0, x1) in &across {
         for &(y0, y1) in &along {
@@ -70,21 +67,35 @@ pub(crate) fn rectangles(outline: &Outline) -> [Option<(Length, Length)>; 3] {
     best.map(|best| best.map(|(width, length)| (Length::nm(width), Length::nm(length))))
 }
 
+/// The corners of an outline, with chords along its curves, its box with the lower left corner at
+/// the origin.
+pub(crate) fn polygon(outline: &Outline) -> Vec<Spot> {
+    let (low, _) = outline.bounds();
+    let points = outline.flattened(CHORDS);
+    points.iter().map(|p| ((p.x - low.x).to_nm(), (p.y - low.y).to_nm())).collect()
+}
+
+/// How far [`polygon`] may lie outside the outline.
+pub(crate) fn room(outline: &Outline) -> i64 {
+    let is_curved = outline.segments().any(|(_, kind, _)| kind != measure::Segment::Line);
+    if is_curved { OUTSIDE } else { 0 }
+}
+
 /// Lines through corners, or evenly spread when there are too many.
-fn lines(polygon: &[Spot], of: impl Fn(&Spot) -> i64) -> Vec<i64> {
+pub(crate) fn lines(polygon: &[Spot], most: usize, of: impl Fn(&Spot) -> i64) -> Vec<i64> {
     let mut lines: Vec<i64> = polygon.iter().map(of).collect();
     lines.sort_unstable();
     lines.dedup();
-    if lines.len() <= LINES {
+    if lines.len() <= most {
         return lines;
     }
     let (low, high) = (lines[0], lines[lines.len() - 1]);
-    let parts = i64::try_from(LINES - 1).unwrap_or(1);
+    let parts = i64::try_from(most - 1).unwrap_or(1);
     (0..=parts).map(|part| low + (high - low) / parts * part).collect()
 }
 
 /// Whether a rectangle lies within a polygon: its middle does, and no edge passes through it.
-fn is_within(polygon: &[Spot], low: Spot, high: Spot) -> bool {
+pub(crate) fn is_within(polygon: &[Spot], low: Spot, high: Spot) -> bool {
     let ends = polygon.iter().cycle().skip(1);
     let is_clear = polygon.iter().zip(ends).all(|(&a, &b)| {
         let (least, most) = bounds(&[a, b]);

@@ -3,13 +3,18 @@
 //! or that it took too long.
 
 use super::{Place, Room, Thing};
+use crate::effort::Fuel;
 use crate::pack::Spot;
 
 /// More places across or along are too many to try.
 const MOST_PLACES: usize = 400;
 
 /// Lays all, or proves that they do not fit; none when it takes more than so many steps.
-pub(super) fn lay(things: &[Thing], rooms: &[Room], steps: &mut u64) -> Option<Option<Vec<Place>>> {
+pub(super) fn lay(
+    things: &[Thing],
+    rooms: &[Room],
+    steps: &mut Fuel,
+) -> Option<Option<Vec<Place>>> {
     let mut order: Vec<usize> = (0..things.len()).collect();
     order.sort_by_key(|&index| {
         (std::cmp::Reverse(things[index].area()), things[index].ways.clone(), index)
@@ -68,7 +73,7 @@ struct Every<'a> {
     grids: Vec<Grid>,
     order: Vec<usize>,
     laid: Vec<Laid>,
-    steps: &'a mut u64,
+    steps: &'a mut Fuel,
 }
 
 impl Every<'_> {
@@ -85,7 +90,7 @@ impl Every<'_> {
             for way in self.things[index].ways.clone() {
                 for column in 0..self.grids[bin].xs.len() {
                     for row in 0..self.grids[bin].ys.len() {
-                        *self.steps = self.steps.checked_sub(1)?;
+                        self.steps.take(1)?;
                         let (x, y) = (self.grids[bin].xs[column], self.grids[bin].ys[row]);
                         let spot = Spot { x, y, turned: way.2 };
                         let place = Place { stock: self.rooms[bin].stock, spot };

@@ -3,6 +3,7 @@
 //! these prices is never more than they do, so the first full choice it comes to is the cheapest,
 //! and when it is stopped, the least that still looks possible is a lower bound.
 
+use crate::effort::Fuel;
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BinaryHeap};
 
@@ -22,7 +23,12 @@ pub(crate) struct Cover {
 
 /// Finds the cheapest choice; stops when `effort` is used up, or when nothing is cheaper than
 /// `enough`.
-pub(crate) fn cheapest(demand: &[u32], columns: &[Column], enough: i64, effort: &mut u64) -> Cover {
+pub(crate) fn cheapest(
+    demand: &[u32],
+    columns: &[Column],
+    enough: i64,
+    effort: &mut Fuel,
+) -> Cover {
     let kinds = demand.len();
     let Some(all) = packed::pack(demand) else { return Cover { strips: None, bound: 0 } };
     let prices = safe_prices(demand, columns);
@@ -48,9 +54,8 @@ pub(crate) fn cheapest(demand: &[u32], columns: &[Column], enough: i64, effort: 
             continue;
         }
         let holding = &holding[first(left)];
-        match effort.checked_sub(holding.len() as u64 * 8 + 8) {
-            Some(rest) => *effort = rest,
-            None => return Cover { strips: None, bound },
+        if effort.take(holding.len() as u64 * 8 + 8).is_none() {
+            return Cover { strips: None, bound };
         }
         for column in holding {
             let taken = least(column.set, left);

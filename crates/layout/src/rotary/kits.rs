@@ -11,6 +11,7 @@ use super::lattice::Lattice;
 use super::loose::Loose;
 use super::master::{Master, Pattern};
 use super::price::Grid;
+use crate::effort::Fuel;
 
 /// More heights of strips are not priced.
 const MOST_HEIGHTS: usize = 3_000;
@@ -32,7 +33,7 @@ pub(crate) struct Generated {
 }
 
 /// Column generation for a job, with loose material; stops when `effort` is used up.
-pub(crate) fn generate(job: &Job, loose: &[Loose], effort: &mut u64) -> Generated {
+pub(crate) fn generate(job: &Job, loose: &[Loose], effort: &mut Fuel) -> Generated {
     let demand = job.demand();
     let mut strips = singles(job, &demand);
     let breadths: Vec<_> = loose.iter().map(|loose| loose.breadth).collect();
@@ -52,8 +53,9 @@ pub(crate) fn generate(job: &Job, loose: &[Loose], effort: &mut u64) -> Generate
     let mut bound = 0;
     for _ in 0..MOST_ROUNDS {
         let prices = whole(&master.solve(&patterns));
-        let Some(rest) = effort.checked_sub(grid.effort()) else { break };
-        *effort = rest;
+        if effort.take(grid.effort()).is_none() {
+            break;
+        }
         let worth = grid.worth(&prices);
         if grid.is_exact() && all.is_some() {
             bound = bound.max(farley(&needs, &prices, &worth.of_heights));
@@ -214,7 +216,7 @@ fn clipped(job: &Job, strip: &Strip, left: &mut [u32]) -> Option<Strip> {
 
 /// Chooses whole strips: what the programme takes whole is taken, then the strip it takes the
 /// largest part of, again and again; what few pieces are left at last are chosen exactly.
-pub(crate) fn dive(job: &Job, pool: &[Strip], variant: usize, effort: &mut u64) -> Vec<Strip> {
+pub(crate) fn dive(job: &Job, pool: &[Strip], variant: usize, effort: &mut Fuel) -> Vec<Strip> {
     let mut left = job.demand();
     let mut chosen: Vec<Strip> = Vec::new();
     let mut turns = 0;
@@ -226,7 +228,7 @@ pub(crate) fn dive(job: &Job, pool: &[Strip], variant: usize, effort: &mut u64) 
         let (patterns, from) = choices(job, pool, &left);
         let mut master =
             Master::new(&left.iter().copied().filter(|&n| n > 0).collect::<Vec<_>>(), &patterns);
-        *effort = effort.saturating_sub((patterns.len() * patterns.len()) as u64);
+        effort.burn((patterns.len() * patterns.len()) as u64);
         master.solve(&patterns);
         let mut used = master.used();
         used.sort_by(|one, other| other.1.total_cmp(&one.1).then(one.0.cmp(&other.0)));
@@ -263,7 +265,7 @@ pub(crate) fn dive(job: &Job, pool: &[Strip], variant: usize, effort: &mut u64) 
 }
 
 /// The rest, chosen exactly, when little is left.
-fn exactly(job: &Job, left: &[u32], effort: &mut u64) -> Option<Vec<Strip>> {
+fn exactly(job: &Job, left: &[u32], effort: &mut Fuel) -> Option<Vec<Strip>> {
     // Only kinds of which something is left count.
     let kinds: Vec<usize> = (0..left.len()).filter(|&kind| left[kind] > 0).collect();
     let part = Job {
@@ -319,7 +321,7 @@ fn choices(job: &Job, pool: &[Strip], left: &[u32]) -> (Vec<Pattern>, Vec<Strip>
 impl Lattice<'_> {
     /// The cheapest choice of strips, if it is cheaper than `enough` and is found with this effort,
     /// and a bound.
-    pub(crate) fn choose(&self, enough: i64, effort: &mut u64) -> (Option<Vec<Strip>>, i64) {
+    pub(crate) fn choose(&self, enough: i64, effort: &mut Fuel) -> (Option<Vec<Strip>>, i64) {
         let Some(columns) = self.columns(effort) else { return (None, 0) };
         let cover = cheapest(self.demand(), &columns, enough, effort);
         let strips = cover.strips.and_then(|strips| {

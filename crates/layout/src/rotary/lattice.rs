@@ -4,6 +4,7 @@
 //! and the least width of what is left; a set that fits into the strip's width costs the first such
 //! height. Kept are sets to which nothing can be added at the same cost.
 
+use crate::effort::Fuel;
 use std::collections::BTreeMap;
 
 use super::kinds::{Block, Job, Strip};
@@ -67,7 +68,7 @@ impl<'a> Lattice<'a> {
 
     /// All strips to which nothing can be added at the same height; none when that takes more than
     /// `effort`, which is counted down.
-    pub(crate) fn columns(&self, effort: &mut u64) -> Option<Vec<Column>> {
+    pub(crate) fn columns(&self, effort: &mut Fuel) -> Option<Vec<Column>> {
         let heights = self.job.heights(&self.demand, &[], MOST_HEIGHTS)?;
         let mut costs = vec![NONE; self.sets];
         costs[0] = 0;
@@ -120,7 +121,7 @@ impl<'a> Lattice<'a> {
         height: i64,
         stacks: &[Stack],
         widths: &mut [i64],
-        effort: &mut u64,
+        effort: &mut Fuel,
     ) -> Option<()> {
         let kinds = self.demand.len();
         let holding: Vec<Vec<&Stack>> = (0..kinds)
@@ -141,7 +142,7 @@ impl<'a> Lattice<'a> {
             let set = packed::pack(&digits)?;
             let mut best = NONE;
             let holding = &holding[first(set)];
-            *effort = effort.checked_sub(holding.len() as u64 + 1)?;
+            effort.take(holding.len() as u64 + 1)?;
             for stack in holding {
                 if stack.width < best {
                     let rest = place - self.place(least(stack.set, set));

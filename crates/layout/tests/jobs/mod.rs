@@ -1,8 +1,8 @@
 //! Cutting jobs made up from a seed: what a bag is cut from, in sizes and numbers as bags have them.
 //! Used by tests and benches.
 
-use layout::{Item, Problem, Rotations, Stock};
-use measure::{Increments, Length};
+use layout::{Item, Problem, Rotations, Shape, Stock};
+use measure::{Increments, Length, Outline, Point, Segment};
 
 /// A small generator of random numbers (SplitMix64).
 pub(crate) struct Rng(u64);
@@ -66,6 +66,81 @@ pub(crate) fn bag(seed: u64) -> Problem {
         items.push(Item::rectangle(format!("piece {kind}"), (across, along), count, rotations));
     }
     Problem::new(Stock::bolt(width, increments), items)
+}
+
+/// So many pieces with outlines as bags have them: round bases, tapered gussets, scooped pockets,
+/// flaps with rounded corners, and rectangles.
+pub(crate) fn outlines(seed: u64, count: u32, rotations: Rotations) -> Problem {
+    let mut rng = Rng::new(seed);
+    let kinds = 8.min(count);
+    let items = (0..kinds).map(|kind| {
+        let mut size = |least: i64, most: i64| rng.between(least / 5, most / 5) as f64 * 5.0;
+        let shape = match kind % 5 {
+            0 => round(size(60, 160)),
+            1 => tapered(size(120, 240), size(50, 110), size(250, 600)),
+            2 => scooped(size(160, 300), size(140, 260), size(20, 50)),
+            3 => flap(size(180, 400), size(120, 260), size(30, 55)),
+            _ => Shape::Rect {
+                width: Length::from_mm_f64(size(80, 400)),
+                length: Length::from_mm_f64(size(80, 350)),
+            },
+        };
+        let each = count / kinds + u32::from(kind < count % kinds);
+        Item::new(format!("piece {kind}"), shape, each, rotations)
+    });
+    let items = items.collect();
+    Problem::new(Stock::bolt(Length::mm(1100), Increments::ten_cm()), items)
+}
+
+fn at(x: f64, y: f64) -> Point {
+    Point::new(Length::from_mm_f64(x), Length::from_mm_f64(y))
+}
+
+fn outline(start: Point, segments: Vec<(Segment, Point)>) -> Shape {
+    let edges = segments.into_iter().map(|segment| vec![segment]).collect();
+    Shape::Outline(Outline::from_edges(start, edges).expect("a piece"))
+}
+
+/// How far the control points of a quarter of a circle lie from its ends, for a radius of one.
+const QUARTER: f64 = 0.552_284_749_8;
+
+fn round(r: f64) -> Shape {
+    let k = r * QUARTER;
+    let quarter = |turn: i32| {
+        let turned = |x: f64, y: f64| at(x, y).rotated_quarter(turn);
+        (Segment::Curve(turned(r, k), turned(k, r)), turned(0.0, r))
+    };
+    outline(at(r, 0.0), (0..4).map(quarter).collect())
+}
+
+fn tapered(wide: f64, narrow: f64, length: f64) -> Shape {
+    let inset = (wide - narrow) / 2.0;
+    let corners = [(wide, 0.0), (wide - inset, length), (inset, length), (0.0, 0.0)];
+    outline(at(0.0, 0.0), corners.iter().map(|&(x, y)| (Segment::Line, at(x, y))).collect())
+}
+
+fn scooped(width: f64, height: f64, deep: f64) -> Shape {
+    let curve = Segment::Curve(at(width * 0.75, height - deep), at(width * 0.25, height - deep));
+    let segments = vec![
+        (Segment::Line, at(width, 0.0)),
+        (Segment::Line, at(width, height)),
+        (curve, at(0.0, height)),
+        (Segment::Line, at(0.0, 0.0)),
+    ];
+    outline(at(0.0, 0.0), segments)
+}
+
+fn flap(width: f64, height: f64, r: f64) -> Shape {
+    let k = r * (1.0 - QUARTER);
+    let segments = vec![
+        (Segment::Line, at(width - r, 0.0)),
+        (Segment::Curve(at(width - k, 0.0), at(width, k)), at(width, r)),
+        (Segment::Line, at(width, height)),
+        (Segment::Line, at(0.0, height)),
+        (Segment::Line, at(0.0, r)),
+        (Segment::Curve(at(0.0, k), at(k, 0.0)), at(r, 0.0)),
+    ];
+    outline(at(r, 0.0), segments)
 }
 
 /// How a strip of fabric is cut up.

@@ -5,11 +5,13 @@ mod claim;
 mod cuts;
 mod fields;
 mod outline;
+mod place;
 mod stock;
 mod told;
 
 use layout::{
-    Cutting, Item, Join, JoinAngle, JoinPlace, Problem, Rotation, Rotations, Shape, Stock,
+    Cutting, Item, Join, JoinAngle, JoinPlace, Problem, Rotation, Rotations, Shape, Shrinkage,
+    Stock,
 };
 use measure::Length;
 use serde_json::Value;
@@ -17,6 +19,7 @@ use serde_json::Value;
 use self::fields::{Fields, Troubles};
 
 pub use claim::read_layout;
+pub(crate) use told::kind as cut_kind;
 pub use told::{layout_json, verdict_json};
 
 /// The most pieces of one name.
@@ -28,18 +31,27 @@ const MOST_COUNT: u64 = 20_000;
 /// Everything that is wrong, each with the field it is about and what would be right; among it all
 /// that is asked for and not offered.
 pub fn read_job(text: &str) -> Result<Problem, Vec<String>> {
-    let value: Value =
-        serde_json::from_str(text).map_err(|error| vec![format!("no JSON: {error}")])?;
     let mut troubles = Troubles::default();
+    let value = fields::value(text, &mut troubles)?;
     let problem = job(&value, &mut troubles);
     match problem {
         Some(problem) if troubles.is_empty() => Ok(problem),
-        _ => Err(troubles.all()),
+        _ => Err(troubles.all(text)),
     }
 }
 
 fn job(value: &Value, troubles: &mut Troubles) -> Option<Problem> {
-    const KNOWN: &[&str] = &["units", "stock", "cutting", "longest_cut", "gap", "copies", "pieces"];
+    const KNOWN: &[&str] = &[
+        "units",
+        "stock",
+        "cutting",
+        "longest_cut",
+        "gap",
+        "copies",
+        "squaring",
+        "shrinkage",
+        "pieces",
+    ];
     let fields = Fields::new(value, "", KNOWN, troubles)?;
     if fields.text("units", troubles).is_some_and(|units| units != "mm") {
         troubles.add("units", "only \"mm\" is read");
@@ -56,6 +68,8 @@ fn job(value: &Value, troubles: &mut Troubles) -> Option<Problem> {
     };
     let gap = fields.length("gap", troubles);
     let copies = fields.count("copies", MOST_COUNT, troubles);
+    let squaring = fields.length("squaring", troubles);
+    let shrinkage = shrinkage(fields.get("shrinkage"), troubles);
     let mut items: Vec<Item> = Vec::new();
     match fields.get("pieces") {
         Some(Value::Array(pieces)) if !pieces.is_empty() => {
@@ -74,11 +88,39 @@ fn job(value: &Value, troubles: &mut Troubles) -> Option<Problem> {
         let what = "\"strips-first\" is not offered yet for remnants; \"free\" is";
         troubles.add("cutting", what);
     }
+    if matches!(stock, Some(Stock::Remnants(_))) {
+        // What is there is as long as it is, and washed.
+        for key in ["squaring", "shrinkage"].into_iter().filter(|key| fields.get(key).is_some()) {
+            troubles.add(key, "is for a bolt; remnants are measured as they lie there");
+        }
+    }
     let mut problem = Problem::new(stock?, items);
+    problem.squaring = squaring.unwrap_or(Length::ZERO);
+    problem.shrinkage = shrinkage.unwrap_or(Shrinkage::NONE);
     problem.cutting = cutting;
     problem.gap = gap.unwrap_or(Length::ZERO);
     problem.copies = copies.unwrap_or(1);
     Some(problem)
+}
+
+/// How much of the bolt is lost in the wash: per cent across the width and along the length.
+fn shrinkage(value: Option<&Value>, troubles: &mut Troubles) -> Option<Shrinkage> {
+    let share = |value: &Value| {
+        let most = f64::from(Shrinkage::MOST) / 1e4;
+        let percent = value.as_f64().filter(|percent| (0.0..=most).contains(percent))?;
+        #[expect(clippy::cast_possible_truncation, reason = "at most half a million")]
+        #[expect(clippy::cast_sign_loss, reason = "not below zero")]
+        Some((percent * 1e4).round() as u32)
+    };
+    let read = match value {
+        None => return None,
+        Some(Value::Array(two)) if two.len() == 2 => share(&two[0]).zip(share(&two[1])),
+        Some(_) => None,
+    };
+    if read.is_none() {
+        troubles.add("shrinkage", "must be [across, along] in per cent, each from 0 to 50");
+    }
+    read.map(|(crosswise, lengthwise)| Shrinkage { lengthwise, crosswise })
 }
 
 /// How pieces are cut apart. The longest cut says something about strips only.

@@ -14,13 +14,12 @@ use super::fields::{self, Fields, Troubles};
 /// Everything that keeps it from being read, each with its field. Whether the layout is right is
 /// for the verifier to say.
 pub fn read_layout(problem: &Problem, text: &str) -> Result<Layout, Vec<String>> {
-    let value: Value =
-        serde_json::from_str(text).map_err(|error| vec![format!("no JSON: {error}")])?;
     let mut troubles = Troubles::default();
+    let value = fields::value(text, &mut troubles)?;
     let layout = claim(problem, &value, &mut troubles);
     match layout {
         Some(layout) if troubles.is_empty() => Ok(layout),
-        _ => Err(troubles.all()),
+        _ => Err(troubles.all(text)),
     }
 }
 
@@ -49,7 +48,8 @@ fn claim(problem: &Problem, value: &Value, troubles: &mut Troubles) -> Option<La
     let joins = list(&fields, "joins", troubles, |value, at, troubles| {
         joined(problem, value, at, troubles)
     });
-    let width = problem.stock.width().unwrap_or(Length::ZERO);
+    let bought = problem.stock.width().unwrap_or(Length::ZERO);
+    let width = problem.shrinkage.width_after_washing(bought);
     let mut layout = Layout::claiming(placements, joins, width);
     layout.cuts = list(&fields, "cuts", troubles, |value, at, troubles| {
         cuts::cut(problem, &layout.placements, value, at, troubles)
@@ -69,7 +69,9 @@ fn claim(problem: &Problem, value: &Value, troubles: &mut Troubles) -> Option<La
             None => troubles.add(key, "is missing; give a length in mm"),
         }
     }
-    layout.needed = layout.length;
+    if layout.length.is_positive() {
+        layout.needed = problem.shrinkage.before_washing(layout.length + problem.squaring);
+    }
     layout.proof = proof(&fields, troubles)?;
     layout.remnant = remnant(&fields, troubles);
     Some(layout)

@@ -3,6 +3,7 @@
 use measure::Length;
 use serde_json::{Map, Value};
 
+use super::place;
 use crate::nearest;
 
 /// Nothing is longer, in millimetres: a kilometre.
@@ -12,16 +13,12 @@ const MOST: usize = 100;
 
 /// What is wrong, field by field.
 #[derive(Debug, Default)]
-pub(super) struct Troubles(Vec<String>);
+pub(super) struct Troubles(Vec<(String, String)>);
 
 impl Troubles {
     pub(super) fn add(&mut self, field: &str, what: &str) {
         if self.0.len() < MOST {
-            self.0.push(if field.is_empty() {
-                what.to_owned()
-            } else {
-                format!("{field}: {what}")
-            });
+            self.0.push((field.to_owned(), what.to_owned()));
         }
     }
 
@@ -29,9 +26,27 @@ impl Troubles {
         self.0.is_empty()
     }
 
-    pub(super) fn all(self) -> Vec<String> {
-        self.0
+    /// All of them in words, each with its line in the text that was read.
+    pub(super) fn all(self, text: &str) -> Vec<String> {
+        let fields: Vec<&str> = self.0.iter().map(|(field, _)| field.as_str()).collect();
+        let lines = place::lines(text, &fields);
+        let tell = |((field, what), line): ((String, String), usize)| {
+            if field.is_empty() { what } else { format!("line {line}, {field}: {what}") }
+        };
+        self.0.into_iter().zip(lines).map(tell).collect()
     }
+}
+
+/// The value of a JSON text, and what is given in it twice.
+///
+/// # Errors
+/// When it is no JSON, with line and column.
+pub(super) fn value(text: &str, troubles: &mut Troubles) -> Result<Value, Vec<String>> {
+    let value = serde_json::from_str(text).map_err(|error| vec![format!("no JSON: {error}")])?;
+    for field in place::given_again(text) {
+        troubles.add(&field, "is given more than once");
+    }
+    Ok(value)
 }
 
 /// The fields of one object, and where it stands.

@@ -5,6 +5,7 @@ use measure::{Increments, Length};
 use serde_json::Value;
 
 use super::fields::{self, Fields, Troubles};
+use super::outline;
 
 /// The bolt or the remnants.
 pub(super) fn stock(value: &Value, troubles: &mut Troubles) -> Option<Stock> {
@@ -64,7 +65,10 @@ pub(super) fn stock(value: &Value, troubles: &mut Troubles) -> Option<Stock> {
 /// Pieces of fabric that are there.
 fn remnants(value: &Value, troubles: &mut Troubles) -> Option<Stock> {
     let Value::Array(all) = value else {
-        troubles.add("stock.remnants", "must be a list of {\"width\": …, \"length\": …}");
+        troubles.add(
+            "stock.remnants",
+            "must be a list of {\"width\": …, \"length\": …} or {\"outline\": …}",
+        );
         return None;
     };
     if all.is_empty() || all.len() > 1000 {
@@ -81,10 +85,12 @@ fn remnants(value: &Value, troubles: &mut Troubles) -> Option<Stock> {
 
 fn remnant(value: &Value, at: &str, troubles: &mut Troubles) -> Option<Shape> {
     let fields = Fields::new(value, at, &["width", "length", "outline"], troubles)?;
-    if fields.get("outline").is_some() {
-        let what = "remnants with an outline are not offered yet; give \"width\" and \"length\"";
-        troubles.add(&format!("{at}.outline"), what);
-        return None;
+    if let Some(value) = fields.get("outline") {
+        for key in ["width", "length"].into_iter().filter(|key| fields.get(key).is_some()) {
+            let what = "is for a rectangle; an \"outline\" tells its own size";
+            troubles.add(&format!("{at}.{key}"), what);
+        }
+        return outline::read(value, &format!("{at}.outline"), troubles).map(Shape::Outline);
     }
     let (width, length) = (fields.size("width", troubles), fields.size("length", troubles));
     Some(Shape::Rect { width: width?, length: length? })

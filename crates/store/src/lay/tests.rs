@@ -63,6 +63,7 @@ fn the_examples_can_be_laid() {
         include_str!("../../../../examples/lay/market-bag.json"),
         include_str!("../../../../examples/lay/class-kit.json"),
         include_str!("../../../../examples/lay/scraps.json"),
+        include_str!("../../../../examples/lay/offcuts.json"),
     ] {
         let problem = read_job(job).unwrap();
         let layout = first(&problem).unwrap();
@@ -110,17 +111,20 @@ fn a_layout_that_lies_is_found_out() {
     claim.proof = Proof::Shortest;
     assert!(verify(&problem, &claim).is_err());
     let unknown = text.replacen("\"piece\": \"lining\"", "\"piece\": \"liner\"", 1);
-    let expected = ["placements[0].piece: the job has no piece called \"liner\""];
+    let expected = ["line 9, placements[0].piece: the job has no piece called \"liner\""];
     assert_eq!(read_layout(&problem, &unknown).unwrap_err(), expected);
 }
 
 #[test]
 fn what_is_not_offered_is_refused_by_name() {
     let one = |from: &str, to: &str| troubles(from, to).join("; ");
-    assert_eq!(one("\"free\"", "\"torn\""), "cutting: must be \"free\" or \"strips-first\"");
+    assert_eq!(
+        one("\"free\"", "\"torn\""),
+        "line 3, cutting: must be \"free\" or \"strips-first\""
+    );
     assert_eq!(
         one("\"width\":1066.8", "\"remnants\":[]").split("; ").last(),
-        Some("stock.remnants: must be 1 to 1000 pieces of fabric")
+        Some("line 2, stock.remnants: must be 1 to 1000 pieces of fabric")
     );
 }
 
@@ -141,7 +145,10 @@ fn folds_and_prints_are_read() {
     let text = layout_json(&problem, &first(&problem).unwrap(), None);
     assert_eq!(verify(&problem, &read_layout(&problem, &text).unwrap()), Ok(()));
     let told = troubles("[0,0]", "[0]").join("; ");
-    assert_eq!(told, "stock.repeat: must be [across, along] in mm, 0 where nothing repeats");
+    assert_eq!(
+        told,
+        "line 2, stock.repeat: must be [across, along] in mm, 0 where nothing repeats"
+    );
 }
 
 #[test]
@@ -156,19 +163,19 @@ fn an_outline_is_read_either_way_round() {
     let told = |outline: &str| with(outline).unwrap_err().join("; ");
     assert_eq!(
         told("[[0,0],[100,0]]"),
-        "pieces[1].outline: must be a list of at least three corners, [[x, y], …] in mm"
+        "line 6, pieces[1].outline: must be a list of at least three corners, [[x, y], …] in mm"
     );
     assert_eq!(
         told("[[0,0],[100,100],[100,0],[0,90]]"),
-        "pieces[1].outline: crosses or touches itself; give the corners in order round the piece"
+        "line 6, pieces[1].outline: crosses or touches itself; give the corners in order round the piece"
     );
     assert_eq!(
         told("[[0,0],[100,0],[50,0]]"),
-        "pieces[1].outline: encloses nothing; give the corners in order round the piece"
+        "line 6, pieces[1].outline: encloses nothing; give the corners in order round the piece"
     );
     assert_eq!(
         told("[[0,0],[100,\"a\"],[50,70]]"),
-        "pieces[1].outline[1]: must be a corner, [x, y] in mm, each within 1000000 of 0"
+        "line 6, pieces[1].outline[1]: must be a corner, [x, y] in mm, each within 1000000 of 0"
     );
     let text = layout_json(&problem, &first(&problem).unwrap(), None);
     assert_eq!(verify(&problem, &read_layout(&problem, &text).unwrap()), Ok(()));
@@ -177,27 +184,64 @@ fn an_outline_is_read_either_way_round() {
 #[test]
 fn what_is_wrong_is_told_by_its_field() {
     let one = |from: &str, to: &str| troubles(from, to).join("; ");
-    assert_eq!(one("\"mm\"", "\"in\""), "units: only \"mm\" is read");
-    assert_eq!(one("1066.8", "-5"), "stock.width: must be a length in mm, from 0 to 1000000");
-    assert_eq!(one("[533.4,", "[0,"), "pieces[0].rect[0]: must be more than 0");
+    assert_eq!(one("\"mm\"", "\"in\""), "line 1, units: only \"mm\" is read");
+    assert_eq!(
+        one("1066.8", "-5"),
+        "line 2, stock.width: must be a length in mm, from 0 to 1000000"
+    );
+    assert_eq!(one("[533.4,", "[0,"), "line 5, pieces[0].rect[0]: must be more than 0");
     assert_eq!(
         one("\"rotations\":[0]", "\"rotations\":[30]"),
-        "pieces[2].rotations: must be a list of turns out of 0, 90, 180 and 270"
+        "line 7, pieces[2].rotations: must be a list of turns out of 0, 90, 180 and 270"
     );
     assert_eq!(
         one("\"most\"", "\"mots\""),
-        "pieces[2].join.mots: no such field; did you mean \"most\"?"
+        "line 8, pieces[2].join.mots: no such field; did you mean \"most\"?"
     );
     assert_eq!(
         one("\"pocket\"", "\"lining\""),
-        "pieces[1].name: is the name of another piece already"
+        "line 6, pieces[1].name: is the name of another piece already"
     );
     assert_eq!(
         one("\"copies\":1", "\"copies\":1.5"),
-        "copies: must be a whole number from 1 to 20000"
+        "line 3, copies: must be a whole number from 1 to 20000"
+    );
+    assert_eq!(one("\"gap\":0", "\"gap\":0,\"gap\":1"), "line 3, gap: is given more than once");
+    assert_eq!(
+        one("\"gap\":0", "\"shrinkage\":[3,51]"),
+        "line 3, shrinkage: must be [across, along] in per cent, each from 0 to 50"
     );
     assert_eq!(read_job("[]").unwrap_err(), ["must be an object, { … }"]);
     assert!(read_job("{").unwrap_err()[0].starts_with("no JSON: "));
+}
+
+#[test]
+fn squaring_and_shrinkage_are_bought_on_top() {
+    let with = "\"squaring\":25.4,\"shrinkage\":[2.5,4],\"gap\":0";
+    let problem = read_job(&JOB.replace("\"gap\":0", with)).unwrap();
+    let layout = first(&problem).unwrap();
+    // 42 in less 2.5 %; what is used and an inch, over 96 %.
+    assert_eq!(layout.width, Length::from_mm_f64(1066.8 * 0.975));
+    let needed = (layout.length.to_mm() + 25.4) / 0.96;
+    assert!((layout.needed.to_mm() - needed).abs() < 1e-5, "{layout:?}");
+    let read = read_layout(&problem, &layout_json(&problem, &layout, None)).unwrap();
+    assert_eq!((&read, verify(&problem, &read)), (&layout, Ok(())));
+}
+
+#[test]
+fn remnants_may_have_an_outline() {
+    let job = r#"{"units":"mm","stock":{"remnants":[
+        {"outline":[[0,0],[900,0],[900,300],[400,300],[400,700],[0,700]]}]},
+        "pieces":[{"name":"panel","rect":[380,290],"count":2},{"name":"base","rect":[380,380]}]}"#;
+    let problem = read_job(job).unwrap();
+    let layout = first(&problem).unwrap();
+    assert!(layout.fit.as_ref().is_some_and(|fit| fit.left_over.is_empty()), "{layout:?}");
+    let text = layout_json(&problem, &layout, None);
+    let read = read_layout(&problem, &text).unwrap();
+    assert_eq!((&read, verify(&problem, &read)), (&layout, Ok(())));
+    let told = read_job(&job.replace("{\"outline\"", "{\"width\":5,\"outline\"")).unwrap_err();
+    let expected = "stock.remnants[0].width: is for a rectangle; an \"outline\" tells its own size";
+    assert_eq!(told, [format!("line 2, {expected}")]);
 }
 
 proptest! {

@@ -1,6 +1,6 @@
 //! Layouts of cutting jobs, written as JSON.
 
-use layout::{CutKind, CutLine, Fault, Layout, Off, Part, Problem, Proof};
+use layout::{CutKind, CutLine, Fault, Layout, Off, Part, Problem};
 use measure::Length;
 use serde::Serialize;
 
@@ -129,12 +129,8 @@ pub fn layout_json(problem: &Problem, layout: &Layout, seconds: Option<f64>) -> 
         left_over: layout.fit.as_ref().map(left_over),
         bought: mm(layout.bought),
         bound: mm(layout.bound),
-        proof: is_bolt.then_some(match layout.proof {
-            Proof::Shortest => "shortest",
-            Proof::NoShorterPurchase => "no-shorter-purchase",
-            Proof::Within(_) => "within",
-        }),
-        gap_percent: is_bolt.then(|| gap_percent(layout)),
+        proof: is_bolt.then_some(layout.proof.word()),
+        gap_percent: is_bolt.then(|| layout.gap_percent()),
         seconds,
         placements: placements.collect(),
         joins: joins.collect(),
@@ -179,21 +175,13 @@ fn cuts<'a>(problem: &'a Problem, layout: &Layout) -> Vec<CutJson<'a>> {
 }
 
 /// The word for a kind of cut.
-pub(super) const fn kind(kind: CutKind) -> &'static str {
+pub(crate) const fn kind(kind: CutKind) -> &'static str {
     match kind {
         CutKind::Divide => "divide",
         CutKind::Strip => "strip",
         CutKind::Cross => "cross",
         CutKind::Trim => "trim",
     }
-}
-
-/// How much longer than the bound the layout is, rounded up to a ten-thousandth of a per cent.
-#[expect(clippy::cast_precision_loss, reason = "parts per million of a length that can be bought")]
-fn gap_percent(layout: &Layout) -> f64 {
-    let over = i128::from((layout.length - layout.bound).to_nm().max(0)) * 1_000_000;
-    let bound = i128::from(layout.bound.to_nm().max(1));
-    ((over + bound - 1) / bound) as f64 / 1e4
 }
 
 #[derive(Serialize)]

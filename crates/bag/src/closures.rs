@@ -27,4 +27,4 @@ kinds!(
 );
 
 pub(crate) mod leaf;
-pub(crate) mod shared;
+mod shared;

@@ -1,7 +1,7 @@
 //! What is cut from each cloth, how it lies, and what to buy.
 
 use bag::pattern::{Cloth, InterfacingHold, MaterialId, Pattern};
-use layout::{Cutting, Layout, Narrowest, Problem, Stock};
+use layout::{Cutting, Layout, Narrowest, Problem, Proof, Stock};
 use measure::{Increments, Length, Ruler, System, show_bought, show_length, show_number};
 
 use crate::problems::{
@@ -123,6 +123,31 @@ impl Cut {
         };
         let sold = sold_by(&pattern.shop.increments, system);
         format!("{sum}; sold by the {sold}, that is {}", bought_both(layout.bought, system))
+    }
+
+    /// How good the purchase is proven to be, in words: of cloth that is cut in strips first, among
+    /// all layouts in strips. None when there is no layout.
+    pub fn certificate(&self) -> Option<String> {
+        let layout = self.layout.as_ref()?;
+        let is_free = self.sheet.problem.cutting == Cutting::Free;
+        let strips = if is_free { "" } else { " in strips" };
+        Some(match layout.proof {
+            Proof::Shortest => {
+                format!("shortest possible: no layout of these pieces{strips} is shorter")
+            }
+            Proof::NoShorterPurchase if self.is_bought() => {
+                let how = if is_free { "" } else { " when it is cut in strips" };
+                format!("no shorter purchase exists{how}")
+            }
+            within => {
+                let over = match within {
+                    Proof::Within(_) => within.to_string(),
+                    // What is not bought has no purchase; a block may still be shorter.
+                    _ => Proof::within(layout.length, layout.bound).to_string(),
+                };
+                format!("{over} of the shortest possible{strips}")
+            }
+        })
     }
 
     /// That shrinkage is not counted, for a fabric of which no share is known.

@@ -16,7 +16,6 @@ use bag::pattern::{Chapter, Look, PieceId};
 use drawing::Scene;
 use drawing::key::{self, Entry};
 use drawing::notes::MarkNotes;
-use layout::Proof;
 use measure::show_size;
 use packet::{Packet, StepText};
 use serde_json::{Value, json};
@@ -298,16 +297,7 @@ fn layouts(packet: &Packet, album: &mut Album) -> Vec<Value> {
                 let why = sentence(&cut.why(pattern, packet.system));
                 return json!({ "title": title, "picture": null, "caption": why, "cuts": [] });
             };
-            let proof = match layout.proof {
-                Proof::Shortest if !layout.cuts.is_empty() => {
-                    "No layout of these pieces in strips is shorter.".to_owned()
-                }
-                Proof::Shortest => "No layout of these pieces is shorter.".to_owned(),
-                Proof::NoShorterPurchase => "No shorter purchase is possible.".to_owned(),
-                within @ Proof::Within(_) => {
-                    format!("Its length is {within} of the shortest possible.")
-                }
-            };
+            let proof = cut.certificate().map_or_else(String::new, |proof| sentence(&proof));
             let caption = format!("{}. {proof}", capital(&scale.say()));
             let cuts = layout.cuts_in_words(&cut.sheet.problem, packet.system);
             json!({ "title": title, "picture": album.keep(scene), "caption": caption, "cuts": cuts })

@@ -212,6 +212,9 @@ pub fn shopping_text(packet: &Packet) -> String {
             text.push_str(&format!("    for {}\n", material.serves));
         }
         text.push_str(&format!("    {}\n", cut.why(pattern, packet.system)));
+        if let Some(proof) = cut.certificate() {
+            text.push_str(&format!("    {proof}\n"));
+        }
         if let Some(note) = cut.shrinkage_note() {
             text.push_str(&format!("    {note}\n"));
         }

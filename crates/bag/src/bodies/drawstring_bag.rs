@@ -3,7 +3,6 @@
 use measure::Length;
 
 use super::Body;
-use crate::closures::shared::rectangle;
 use crate::draft::cords::{Cords, channel};
 use crate::draft::fittings::{length_of, webbing};
 use crate::draft::side_set::{SideSet, SideWords, set_in_sides};
@@ -401,22 +400,11 @@ impl Plan for Planned {
             route,
             through,
         };
-        let hang = ends.min(outside.faces[0].height - self.below);
-        let cords = cords.add(d);
+        cords.add(d);
         if self.loops.is_none() {
             d.notion(&format!("2 cord stops for cord {} thick", d.show(self.cord)));
         }
-        // The casing, and the cords that come out of it at both sides.
-        let face = &outside.faces[0];
-        let wide = face.top_width;
-        let casing = (wide, self.below - self.frill);
-        let mut shows = vec![rectangle(face, Some(face.top()), (Length::ZERO, self.frill), casing)];
-        for (cord, side) in cords.into_iter().zip([-1, 1]) {
-            let x = (wide.half() + self.cord) * side;
-            shows.push(rectangle(face, Some(cord), (x, self.below), (self.cord, hang)));
-        }
-        let name = "drawstring".to_owned();
-        d.claims.closures.push(ClosureClaim { name, meets: Vec::new(), shows });
+        d.claims.closures.push(ClosureClaim { name: "drawstring".to_owned(), ..ClosureClaim::default() });
     }
 
     fn claim(&self, d: &mut Drafter<'_>, outside: &Shell) {
@@ -432,12 +420,7 @@ impl Plan for Planned {
     }
 
     fn offers(&self) -> Vec<Ability> {
-        let mut not = vec![
-            Ability::StandingRim,
-            Ability::RimAtSides,
-            Ability::OpenMouth,
-            Ability::MouthWithin,
-        ];
+        let mut not = vec![Ability::StandingRim, Ability::RimAtSides, Ability::OpenMouth];
         if !self.lined {
             not.push(Ability::RoundRim);
         }

@@ -15,4 +15,3 @@ mod packet_json;
 mod replace;
 mod sizes;
 mod table;
-mod workroom;

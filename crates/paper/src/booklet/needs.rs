@@ -31,7 +31,9 @@ pub(super) fn materials(packet: &Packet) -> Vec<Value> {
             let why = sentence(&cut.why(pattern, packet.system));
             let narrow = cut.narrow(packet.system).map(|narrow| sentence(&narrow));
             let shrinks = cut.shrinkage_note().map(sentence);
+            let certificate = cut.certificate().map(|proof| sentence(&proof));
             let why: Vec<String> = std::iter::once(why)
+                .chain(certificate)
                 .chain(washed_width(cut, packet))
                 .chain(shrinks)
                 .chain(narrow)

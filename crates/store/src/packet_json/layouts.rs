@@ -1,11 +1,11 @@
 //! Purchases and cutting layouts, as `packet.json` tells them.
 
-use bag::pattern::Pattern;
-use layout::{Layout, Proof};
+use layout::{Layout, Off};
 use packet::{Cut, LaidPiece, Packet, Source};
 use serde::Serialize;
 
 use super::{material_id, mm};
+use crate::lay::cut_kind;
 
 #[derive(Serialize)]
 pub(super) struct YardageJson<'a> {
@@ -43,8 +43,12 @@ pub(super) struct LayoutJson<'a> {
     width_mm: f64,
     length_mm: f64,
     bound_mm: f64,
+    proof: &'static str,
+    gap_percent: f64,
     placements: Vec<PlacementJson<'a>>,
     joins: Vec<JoinedJson<'a>>,
+    cuts: Vec<CutLineJson<'a>>,
+    cutting_order: Vec<String>,
     remnant: Option<RemnantJson>,
 }
 
@@ -77,6 +81,31 @@ struct StretchJson {
 }
 
 #[derive(Serialize)]
+struct CutLineJson<'a> {
+    number: usize,
+    kind: &'static str,
+    x_mm: f64,
+    y_mm: f64,
+    width_mm: f64,
+    length_mm: f64,
+    from_x_mm: f64,
+    from_y_mm: f64,
+    to_x_mm: f64,
+    to_y_mm: f64,
+    layers: u32,
+    on_table_mm: f64,
+    finishes: Vec<FinishedJson<'a>>,
+}
+
+#[derive(Serialize)]
+struct FinishedJson<'a> {
+    piece: &'a str,
+    is_interfacing: bool,
+    copy: u32,
+    part: u32,
+}
+
+#[derive(Serialize)]
 struct RemnantJson {
     x_mm: f64,
     y_mm: f64,
@@ -99,7 +128,7 @@ pub(super) fn yardage(packet: &Packet) -> Vec<YardageJson<'_>> {
             needed_mm: mm(layout.map(|layout| layout.needed)),
             bought_mm: mm(layout.map(|layout| layout.bought)),
             why: cut.why(pattern, packet.system),
-            proof: layout.map(|layout| proof(layout.proof)),
+            proof: cut.certificate(),
             serves_down_to_mm: mm(cut.narrowest.as_ref().map(|narrowest| narrowest.width)),
             below_that_mm: mm(cut.narrowest.as_ref().and_then(|narrowest| narrowest.below)),
         })
@@ -149,10 +178,11 @@ pub(super) fn widths(packet: &Packet) -> Vec<WidthJson<'_>> {
 
 pub(super) fn all(packet: &Packet) -> Vec<LayoutJson<'_>> {
     let laid = packet.cuts.iter().filter_map(|cut| Some((cut, cut.layout.as_ref()?)));
-    laid.map(|(cut, layout)| sheet(&packet.pattern, cut, layout)).collect()
+    laid.map(|(cut, layout)| sheet(packet, cut, layout)).collect()
 }
 
-fn sheet<'a>(pattern: &'a Pattern, cut: &'a Cut, layout: &Layout) -> LayoutJson<'a> {
+fn sheet<'a>(packet: &'a Packet, cut: &'a Cut, layout: &Layout) -> LayoutJson<'a> {
+    let (pattern, system) = (&packet.pattern, packet.system);
     let name = |piece: usize| cut.sheet.problem.pieces.get(piece).map_or("", |item| &*item.name);
     let is_interfacing =
         |piece: usize| matches!(cut.sheet.pieces.get(piece), Some(LaidPiece::Interfacing(_)));
@@ -181,6 +211,30 @@ fn sheet<'a>(pattern: &'a Pattern, cut: &'a Cut, layout: &Layout) -> LayoutJson<
             })
             .collect(),
     });
+    let finished = |side: Off| match side {
+        Off::Piece(at) => layout.placements.get(at).map(|one| FinishedJson {
+            piece: name(one.piece),
+            is_interfacing: is_interfacing(one.piece),
+            copy: one.copy,
+            part: one.part,
+        }),
+        Off::Part(_) | Off::Waste(_) => None,
+    };
+    let cuts = (1..).zip(&layout.cuts).map(|(number, cut)| CutLineJson {
+        number,
+        kind: cut_kind(cut.kind),
+        x_mm: cut.part.x.to_mm(),
+        y_mm: cut.part.y.to_mm(),
+        width_mm: cut.part.width.to_mm(),
+        length_mm: cut.part.length.to_mm(),
+        from_x_mm: cut.from.0.to_mm(),
+        from_y_mm: cut.from.1.to_mm(),
+        to_x_mm: cut.to.0.to_mm(),
+        to_y_mm: cut.to.1.to_mm(),
+        layers: cut.layers,
+        on_table_mm: cut.length().to_mm(),
+        finishes: [cut.off, cut.left].into_iter().filter_map(finished).collect(),
+    });
     LayoutJson {
         material: material_id(pattern, cut.material),
         fused_to: match cut.source {
@@ -190,8 +244,12 @@ fn sheet<'a>(pattern: &'a Pattern, cut: &'a Cut, layout: &Layout) -> LayoutJson<
         width_mm: layout.width.to_mm(),
         length_mm: layout.length.to_mm(),
         bound_mm: layout.bound.to_mm(),
+        proof: layout.proof.word(),
+        gap_percent: layout.gap_percent(),
         placements: placements.collect(),
         joins: joins.collect(),
+        cuts: cuts.collect(),
+        cutting_order: layout.cuts_in_words(&cut.sheet.problem, system),
         remnant: layout.remnant.map(|left| RemnantJson {
             x_mm: left.x.to_mm(),
             y_mm: left.y.to_mm(),
@@ -199,8 +257,4 @@ fn sheet<'a>(pattern: &'a Pattern, cut: &'a Cut, layout: &Layout) -> LayoutJson<
             length_mm: left.length.to_mm(),
         }),
     }
-}
-
-fn proof(proof: Proof) -> String {
-    proof.to_string()
 }

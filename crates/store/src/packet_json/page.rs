@@ -91,7 +91,7 @@ pub(super) const FIELDS: &[Field] = &[
     ("yardage[].needed_mm", MM_NULL, "Length used and squared up, before shrinking."),
     ("yardage[].bought_mm", MM_NULL, "That, rounded up to what the shop sells."),
     ("yardage[].why", TEXT, "The sum in words."),
-    ("yardage[].proof", TEXT_NULL, "How good the layout is proven to be."),
+    ("yardage[].proof", TEXT_NULL, "How good the purchase is proven to be, in words; of cloth cut in strips first, among layouts in strips."),
     ("yardage[].serves_down_to_mm", MM_NULL, "The narrowest usable width at which this purchase still serves."),
     ("yardage[].below_that_mm", MM_NULL, "What to buy just below that width; null when the pieces do not fit there."),
     ("widths", LIST, "What to buy at each usual width."),
@@ -107,6 +107,8 @@ pub(super) const FIELDS: &[Field] = &[
     ("layouts[].width_mm", MM, "Width that the pieces lie on."),
     ("layouts[].length_mm", MM, "Length used."),
     ("layouts[].bound_mm", MM, "Proven: no layout is shorter."),
+    ("layouts[].proof", TEXT, "`shortest`: no layout is shorter; `no-shorter-purchase`: no shorter length that the shop sells is enough; `within`: neither is proven."),
+    ("layouts[].gap_percent", "percent", "How much longer than the bound the layout is, rounded up."),
     ("layouts[].placements", LIST, "One for each piece, or for each strip of a joined piece."),
     ("layouts[].placements[].piece", TEXT, "Name of the piece."),
     ("layouts[].placements[].is_interfacing", YES_NO, "It is the interfacing of that piece."),
@@ -125,6 +127,25 @@ pub(super) const FIELDS: &[Field] = &[
     ("layouts[].joins[].stretches[].part", COUNT, "The strip that it is cut from."),
     ("layouts[].joins[].stretches[].from_mm", MM, "Where on that strip it begins."),
     ("layouts[].joins[].stretches[].length_mm", MM, "How long it is as cut."),
+    ("layouts[].cuts", LIST, "Where cloth is cut in strips first, the cuts in order; else none."),
+    ("layouts[].cuts[].number", COUNT, "As on the drawing, from 1."),
+    ("layouts[].cuts[].kind", TEXT, "`divide`, `strip`, `cross` or `trim`."),
+    ("layouts[].cuts[].x_mm", MM, "Lower left corner of the part that is cut, across the width."),
+    ("layouts[].cuts[].y_mm", MM, "Lower left corner of that part, along the length."),
+    ("layouts[].cuts[].width_mm", MM, "Size of that part across the width."),
+    ("layouts[].cuts[].length_mm", MM, "Size of that part along the length."),
+    ("layouts[].cuts[].from_x_mm", MM, "Where the cut begins, across the width."),
+    ("layouts[].cuts[].from_y_mm", MM, "Where the cut begins, along the length."),
+    ("layouts[].cuts[].to_x_mm", MM, "Where it ends, across the width."),
+    ("layouts[].cuts[].to_y_mm", MM, "Where it ends, along the length."),
+    ("layouts[].cuts[].layers", COUNT, "Through how many layers of folded cloth."),
+    ("layouts[].cuts[].on_table_mm", MM, "How long it is on the table, where the cloth lies in layers."),
+    ("layouts[].cuts[].finishes", LIST, "The pieces that are cut out with it."),
+    ("layouts[].cuts[].finishes[].piece", TEXT, "Name of the piece."),
+    ("layouts[].cuts[].finishes[].is_interfacing", YES_NO, "It is the interfacing of that piece."),
+    ("layouts[].cuts[].finishes[].copy", COUNT, "Which copy, counted from 0."),
+    ("layouts[].cuts[].finishes[].part", COUNT, "Which strip of a joined piece, counted from 0 over all copies."),
+    ("layouts[].cutting_order", LIST, "The cuts in words, several that are alike in one line."),
     ("layouts[].remnant", "object or null", "The largest rectangle left over."),
     ("layouts[].remnant.x_mm", MM, "Its lower left corner, across the width."),
     ("layouts[].remnant.y_mm", MM, "Its lower left corner, along the length."),
@@ -243,6 +264,10 @@ mod tests {
                 packets.extend(packet::build(&design).packet);
             }
         }
+        let mut in_strips = Design::of(bodies::ALL[0], Units::Inch);
+        let in_order = bag::kinds::Value::Choice("strips-first");
+        assert!(in_strips.shop.set("cutting", in_order), "the shop says how it is cut");
+        packets.extend(packet::build(&in_strips).packet);
         packets
     }
 

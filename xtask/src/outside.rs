@@ -19,6 +19,8 @@ pub(crate) const HELP: &str = "compare with outside references (sets up what the
 const SCRIPTS: &[&str] = &["tests/outside/packet_check.py", "tests/outside/templates_check.py"];
 /// The script that opens handouts in a browser.
 const HANDOUTS: &str = "tests/outside/handout_check.py";
+/// The script that works in the workroom in a browser.
+const WORKROOM: &str = "tests/outside/workroom_check.py";
 /// The script that recomputes what the surfaces of sewn bodies are.
 const SURFACES: &str = "tests/outside/surface_check.py";
 /// The script that measures curved outlines and their cutting lines.
@@ -55,6 +57,8 @@ pub(crate) fn run(_options: &[String]) -> Result<()> {
     // A browser takes its time; every fourth handout shows what all of them have.
     let some = packets.iter().step_by(4);
     shell::run(command(setup::venv_python()).arg(HANDOUTS).args(some))?;
+    let bagwright = ["cargo", "run", "--quiet", "--package", "bagwright", "--"];
+    shell::run(command(setup::venv_python()).arg(WORKROOM).args(bagwright))?;
     Ok(())
 }
 

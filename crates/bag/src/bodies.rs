@@ -21,7 +21,7 @@ pub trait Body: Kind {
 
 kinds!(
     Body: boxed, flat, cut_corners, wrapped, gusset, gusset_in_parts, round_base, rounded_base,
-    drawstring_bag, roll_top, messenger,
+    drawstring_bag, roll_top, messenger, backpack,
 );
 
 mod two_panel_params;

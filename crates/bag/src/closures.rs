@@ -27,4 +27,4 @@ kinds!(
 );
 
 pub(crate) mod leaf;
-mod shared;
+pub(crate) mod shared;

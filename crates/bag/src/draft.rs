@@ -78,6 +78,7 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
     lining.prepare(d, &design.lining.values);
     let plan = body.plan(d, &design.body.values)?;
     d.base_rise = plan.base_rise();
+    d.rim_stands = plan.offers().contains(&Ability::StandingRim);
     let outside = plan.shell(d, Layer::Outside);
     let panels = d.copies_so_far();
     let mut inside = lining.is_lined().then(|| plan.shell(d, Layer::Lining));
@@ -231,6 +232,8 @@ pub struct Drafter<'d> {
     pub tucked: Vec<(CopyId, usize)>,
     /// Half the depth of the base, once the body is planned.
     pub base_rise: Length,
+    /// Whether the rim stands up in the finished bag, once the body is planned.
+    pub rim_stands: bool,
     /// What the pattern promises.
     pub claims: Claims,
     /// Where the bag bends.
@@ -274,6 +277,7 @@ impl<'d> Drafter<'d> {
             rim_hem: None,
             tucked: Vec::new(),
             base_rise: Length::ZERO,
+            rim_stands: true,
             claims: Claims::default(),
             hinges: Vec::new(),
             notions: Vec::new(),

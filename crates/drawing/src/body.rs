@@ -271,8 +271,13 @@ impl<'a, 'p> Body<'a, 'p> {
     }
 
     pub(crate) fn facet(&self, eye: &Eye, layer: &mut Layer, facet: &Facet) {
-        let grain = self.pattern().piece_of(facet.copy).grain;
         let texture = self.texture(facet.copy, self.side(eye, facet));
+        self.facet_in(eye, layer, facet, texture);
+    }
+
+    /// A facet in another cloth than its own.
+    pub(crate) fn facet_in(&self, eye: &Eye, layer: &mut Layer, facet: &Facet, texture: Texture) {
+        let grain = self.pattern().piece_of(facet.copy).grain;
         let fill = Fill::Cloth(texture, self.lay(eye, facet, grain));
         let gentle = |a: Point, b: Point| self.goes_on_gently(eye, facet, a.midpoint(b));
         let round: Vec<bool> = sides(&facet.polygon).map(|(a, b)| gentle(a, b)).collect();
@@ -285,6 +290,15 @@ impl<'a, 'p> Body<'a, 'p> {
         layer.shape(shape, fill, None);
         for ((a, b), _) in sides(&facet.polygon).zip(round).filter(|(_, round)| !round) {
             layer.line(self.seen_line(eye, facet, a, b), LineKind::Edge);
+        }
+    }
+
+    /// The edges of a facet alone, without those where its panel is bent round.
+    pub(crate) fn edges_of(&self, eye: &Eye, layer: &mut Layer, facet: &Facet, kind: LineKind) {
+        for (a, b) in sides(&facet.polygon) {
+            if !self.goes_on_gently(eye, facet, a.midpoint(b)) {
+                layer.line(self.seen_line(eye, facet, a, b), kind);
+            }
         }
     }
 

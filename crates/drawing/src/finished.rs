@@ -18,7 +18,7 @@ use measure::{Length, System, show_length};
 use crate::body::{Body, Loops};
 use crate::folding::{Facet, fold, fold_from, front_copy};
 use crate::line::LineKind;
-use crate::scene::{Fill, Scene, closed};
+use crate::scene::Scene;
 use crate::space::{Eye, Space};
 use crate::straps::Strap;
 use crate::texture::{Cloth, Side, Texture};
@@ -406,9 +406,7 @@ impl<'w, 'p> Bag<'w, 'p> {
             if self.lined && self.lining.is_none() {
                 // A lining that does not fold is told by its cloth alone.
                 let texture = Texture { cloth: Cloth::Lining, side: Side::Right };
-                let lay = self.outer.lay(eye, facet, bag::pattern::Grain::Lengthwise);
-                let shape = closed(self.outer.seen(eye, facet, &facet.polygon));
-                layer.shape(shape, Fill::Cloth(texture, lay), Some(LineKind::Edge));
+                self.outer.facet_in(eye, layer, facet, texture);
             }
         }
         let (within, up) = match &self.lining {
@@ -429,8 +427,7 @@ impl<'w, 'p> Bag<'w, 'p> {
     fn cut_away(&self, scene: &mut Scene) {
         let layer = scene.layer("cut-away");
         for facet in self.outer.sorted(&self.eye, true) {
-            let shape = closed(self.outer.seen(&self.eye, facet, &facet.polygon));
-            layer.shape(shape, Fill::None, Some(LineKind::Hidden));
+            self.outer.edges_of(&self.eye, layer, facet, LineKind::Hidden);
         }
     }
 

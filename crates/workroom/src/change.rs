@@ -3,12 +3,12 @@
 
 use bag::design::{ALLOWANCES, FABRIC, INTERFACING, SHOP, STITCHING};
 use bag::kinds::{Kind, Param, Quantity, Value, Values};
-use bag::{Chosen, Design, Role, bodies, closures, handles, linings, pockets};
+use bag::{Chosen, Design, Role, bodies, closures, extras, handles, linings, pockets};
 use measure::Units;
 use store::{Refused, shown_value, typed_value};
 
-/// The most pockets that a design file may list.
-pub const MOST_POCKETS: usize = 24;
+/// The most pockets, extras and lines of changes that a design file may list.
+pub const LONGEST_LIST: usize = 24;
 
 /// The name of the bag, and the sentence for its cover.
 pub const HEAD: &[Param] = &[
@@ -39,6 +39,7 @@ pub fn kinds(section: &str) -> Vec<&'static dyn Kind> {
         "handles" => handles::ALL.iter().map(|kind| *kind as &dyn Kind).collect(),
         "closure" => closures::ALL.iter().map(|kind| *kind as &dyn Kind).collect(),
         "lining" => linings::ALL.iter().map(|kind| *kind as &dyn Kind).collect(),
+        "extra" => extras::ALL.iter().map(|kind| *kind as &dyn Kind).collect(),
         _ => Vec::new(),
     }
 }
@@ -47,7 +48,7 @@ pub fn kinds(section: &str) -> Vec<&'static dyn Kind> {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 struct Path<'a> {
     section: &'a str,
-    /// From zero, for pockets.
+    /// From zero, for pockets and extras.
     index: Option<usize>,
     /// The part of the bag, for fabrics and interfacings.
     role: Option<Role>,
@@ -57,10 +58,10 @@ struct Path<'a> {
 impl<'a> Path<'a> {
     fn read(path: &'a str) -> Option<Self> {
         let (head, key) = path.rsplit_once('.').unwrap_or(("", path));
-        if let Some(inner) = head.strip_prefix("pocket[") {
+        if let Some((section, inner)) = head.split_once('[') {
             let number: usize = inner.strip_suffix(']')?.parse().ok()?;
             let index = Some(number.checked_sub(1)?);
-            return Some(Self { section: "pocket", index, role: None, key });
+            return Some(Self { section, index, role: None, key });
         }
         let (section, role) = match head.split_once('.') {
             None => (head, None),
@@ -88,6 +89,23 @@ pub fn at<'a>(design: &'a Design, path: &str) -> Option<(&'static Param, &'a Val
     Some((param, values.get(param.key)?))
 }
 
+/// The pockets, or the extras.
+pub fn listed<'a>(design: &'a Design, section: &str) -> Option<&'a Vec<Chosen>> {
+    match section {
+        "pocket" => Some(&design.pockets),
+        "extra" => Some(&design.extras),
+        _ => None,
+    }
+}
+
+fn listed_mut<'a>(design: &'a mut Design, section: &str) -> Option<&'a mut Vec<Chosen>> {
+    match section {
+        "pocket" => Some(&mut design.pockets),
+        "extra" => Some(&mut design.extras),
+        _ => None,
+    }
+}
+
 fn section<'a>(design: &'a Design, path: Path<'_>) -> Option<(&'static [Param], &'a Values)> {
     let chosen =
         |chosen: &'a Chosen| Some((Design::params_of(path.section, chosen.kind)?, &chosen.values));
@@ -96,7 +114,7 @@ fn section<'a>(design: &'a Design, path: Path<'_>) -> Option<(&'static [Param], 
         ("handles", None, None) => chosen(&design.handles),
         ("closure", None, None) => chosen(&design.closure),
         ("lining", None, None) => chosen(&design.lining),
-        ("pocket", Some(index), None) => chosen(design.pockets.get(index)?),
+        (list, Some(index), None) => chosen(listed(design, list)?.get(index)?),
         ("allowances", None, None) => Some((ALLOWANCES, &design.allowances)),
         ("stitching", None, None) => Some((STITCHING, &design.stitching)),
         ("shop", None, None) => Some((SHOP, &design.shop)),
@@ -112,7 +130,7 @@ fn section_mut<'a>(design: &'a mut Design, path: Path<'_>) -> Option<&'a mut Val
         ("handles", None, None) => Some(&mut design.handles.values),
         ("closure", None, None) => Some(&mut design.closure.values),
         ("lining", None, None) => Some(&mut design.lining.values),
-        ("pocket", Some(index), None) => Some(&mut design.pockets.get_mut(index)?.values),
+        (list, Some(index), None) => Some(&mut listed_mut(design, list)?.get_mut(index)?.values),
         ("allowances", None, None) => Some(&mut design.allowances),
         ("stitching", None, None) => Some(&mut design.stitching),
         ("shop", None, None) => Some(&mut design.shop),
@@ -138,7 +156,8 @@ fn change(design: &mut Design, path: &str, typed: &str) -> Result<String, Refuse
         "units" => return units(design, typed),
         "edition.number" | "edition.date" => return edition(design, path, typed),
         "edition.changes" => return edition_changes(design, typed),
-        "pocket.add" => return add_pocket(design, typed),
+        "pocket.add" => return add(design, "pocket", typed),
+        "extra.add" => return add(design, "extra", typed),
         "fabric.add" | "interfacing.add" => return add_cloth(design, path, typed),
         _ => {}
     }
@@ -238,8 +257,8 @@ fn edition(design: &mut Design, path: &str, typed: &str) -> Result<String, Refus
 
 fn edition_changes(design: &mut Design, typed: &str) -> Result<String, Refused> {
     let lines: Vec<&str> = typed.lines().map(str::trim).filter(|line| !line.is_empty()).collect();
-    if lines.len() > MOST_POCKETS {
-        return Err(refused(format!("at most {MOST_POCKETS} lines are taken")));
+    if lines.len() > LONGEST_LIST {
+        return Err(refused(format!("at most {LONGEST_LIST} lines are taken")));
     }
     let mut changes = Vec::new();
     for line in lines {
@@ -257,13 +276,15 @@ fn find_kind(section: &str, word: &str) -> Result<&'static dyn Kind, Refused> {
     kind.ok_or_else(|| refused("there is no such kind; load the page again"))
 }
 
-fn add_pocket(design: &mut Design, typed: &str) -> Result<String, Refused> {
-    if design.pockets.len() >= MOST_POCKETS {
-        return Err(refused(format!("at most {MOST_POCKETS} pockets are taken")));
+fn add(design: &mut Design, section: &str, typed: &str) -> Result<String, Refused> {
+    let kind = find_kind(section, typed)?;
+    let system = design.system();
+    let list = listed_mut(design, section).ok_or_else(no_such_field)?;
+    if list.len() >= LONGEST_LIST {
+        return Err(refused(format!("at most {LONGEST_LIST} of them are taken")));
     }
-    let kind = find_kind("pocket", typed)?;
-    design.pockets.push(Chosen::new(kind, design.system()));
-    Ok(format!("one more pocket: {}", kind.title()))
+    list.push(Chosen::new(kind, system));
+    Ok(format!("one more {section}: {}", kind.title()))
 }
 
 fn add_cloth(design: &mut Design, path: &str, typed: &str) -> Result<String, Refused> {
@@ -298,7 +319,10 @@ fn choose(design: &mut Design, place: Path<'_>, typed: &str) -> Result<String, R
         ("handles", _) => &mut design.handles,
         ("closure", _) => &mut design.closure,
         ("lining", _) => &mut design.lining,
-        ("pocket", Some(index)) => design.pockets.get_mut(index).ok_or_else(no_such_field)?,
+        (list, Some(index)) => {
+            let list = listed_mut(design, list).ok_or_else(no_such_field)?;
+            list.get_mut(index).ok_or_else(no_such_field)?
+        }
         _ => return Err(no_such_field()),
     };
     let mut chosen = Chosen::new(kind, system);
@@ -314,9 +338,10 @@ fn choose(design: &mut Design, place: Path<'_>, typed: &str) -> Result<String, R
 
 fn remove(design: &mut Design, place: Path<'_>) -> Result<String, Refused> {
     match (place.section, place.index, place.role) {
-        ("pocket", Some(index), None) if index < design.pockets.len() => {
-            design.pockets.remove(index);
-            Ok("one pocket less".to_owned())
+        (section, Some(index), None) => {
+            let list = listed_mut(design, section).filter(|list| index < list.len());
+            list.ok_or_else(no_such_field)?.remove(index);
+            Ok(format!("one {section} less"))
         }
         ("fabric", None, Some(role)) if role.fallback() != role => {
             design.fabrics.remove(&role);
@@ -332,10 +357,11 @@ fn remove(design: &mut Design, place: Path<'_>) -> Result<String, Refused> {
 
 /// A pocket changes places with the one before it: pockets are listed outermost first.
 fn earlier(design: &mut Design, place: Path<'_>) -> Result<String, Refused> {
+    let list = listed_mut(design, place.section).ok_or_else(no_such_field)?;
     match place.index {
-        Some(index) if index > 0 && index < design.pockets.len() => {
-            design.pockets.swap(index - 1, index);
-            Ok("order of the pockets".to_owned())
+        Some(index) if index > 0 && index < list.len() => {
+            list.swap(index - 1, index);
+            Ok(format!("order of each {}", place.section))
         }
         _ => Err(no_such_field()),
     }
@@ -401,13 +427,13 @@ mod tests {
     /// Every value of every kind that the page shows is taken again as it is shown.
     #[test]
     fn what_is_shown_can_be_typed() {
-        for section in ["body", "handles", "closure", "lining", "pocket"] {
+        for section in ["body", "handles", "closure", "lining", "pocket", "extra"] {
             for kind in kinds(section) {
                 for units in Units::ALL {
                     let mut design = Design::of(bodies::ALL[0], units);
-                    let head = if section == "pocket" {
-                        design = apply(&design, "pocket.add", kind.name()).unwrap().0;
-                        "pocket[1]"
+                    let head = if listed(&design, section).is_some() {
+                        design = apply(&design, &format!("{section}.add"), kind.name()).unwrap().0;
+                        &format!("{section}[1]")
                     } else {
                         design = apply(&design, &format!("{section}.kind"), kind.name()).unwrap().0;
                         section

@@ -147,8 +147,8 @@ fn bag(room: &Room, ask: &Ask, id: i64, rest: &[&str]) -> Page {
     let drawn: Arc<Drawn> = room.bag(id)?;
     match (ask.verb, rest) {
         (Get, []) => design::page(room, ask, &drawn),
-        (Get, ["seen"]) => seen::turned(ask, &drawn),
-        (Get, ["cover.svg"]) => seen::cover(&drawn),
+        (Get, ["seen"]) => seen::turned(room, ask, &drawn),
+        (Get, ["cover.svg"]) => seen::cover(room, &drawn),
         (Get, ["pieces"]) => pieces::page(room, ask, &drawn),
         (Get, ["cutting"]) => cutting::page(room, ask, &drawn),
         (Post, ["cutting", "improve"]) => cutting::improve(room, &drawn),

@@ -42,7 +42,7 @@ const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; i
      connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
 /// The longest that a request may take.
-const LONGEST: Duration = Duration::from_secs(30);
+const LONGEST: Duration = Duration::from_secs(60);
 /// The most bytes of a form.
 const LARGEST_FORM: usize = 256 * 1024;
 /// The most bytes of a form with a file.

@@ -3,6 +3,7 @@
 use measure::Length;
 
 use super::Body;
+use crate::closures::shared::rectangle;
 use crate::draft::cords::{Cords, channel};
 use crate::draft::fittings::{length_of, webbing};
 use crate::draft::side_set::{SideSet, SideWords, set_in_sides};
@@ -400,11 +401,22 @@ impl Plan for Planned {
             route,
             through,
         };
-        cords.add(d);
+        let hang = ends.min(outside.faces[0].height - self.below);
+        let cords = cords.add(d);
         if self.loops.is_none() {
             d.notion(&format!("2 cord stops for cord {} thick", d.show(self.cord)));
         }
-        d.claims.closures.push(ClosureClaim { name: "drawstring".to_owned(), ..ClosureClaim::default() });
+        // The casing, and the cords that come out of it at both sides.
+        let face = &outside.faces[0];
+        let wide = face.top_width;
+        let casing = (wide, self.below - self.frill);
+        let mut shows = vec![rectangle(face, Some(face.top()), (Length::ZERO, self.frill), casing)];
+        for (cord, side) in cords.into_iter().zip([-1, 1]) {
+            let x = (wide.half() + self.cord) * side;
+            shows.push(rectangle(face, Some(cord), (x, self.below), (self.cord, hang)));
+        }
+        let name = "drawstring".to_owned();
+        d.claims.closures.push(ClosureClaim { name, meets: Vec::new(), shows });
     }
 
     fn claim(&self, d: &mut Drafter<'_>, outside: &Shell) {
@@ -420,7 +432,12 @@ impl Plan for Planned {
     }
 
     fn offers(&self) -> Vec<Ability> {
-        let mut not = vec![Ability::StandingRim, Ability::RimAtSides, Ability::OpenMouth];
+        let mut not = vec![
+            Ability::StandingRim,
+            Ability::RimAtSides,
+            Ability::OpenMouth,
+            Ability::MouthWithin,
+        ];
         if !self.lined {
             not.push(Ability::RoundRim);
         }

@@ -3,6 +3,7 @@
 use measure::{Length, Outline, Point};
 
 use super::Body;
+use crate::closures::shared::rectangle;
 use crate::design::Role;
 use crate::draft::face::BASE;
 use crate::draft::fittings::{hardware_goes, length_of, webbing};
@@ -381,7 +382,13 @@ impl Plan for Rolled {
         let (on, point) = face.on(0, Length::ZERO, face.height - self.takes);
         d.claims.height = self.in_use() - self.panels.half_depth;
         d.claims.height_gauge = Gauge(vec![Reach::FromFold(on, point, BASE)]);
-        let shows = Vec::new();
+        // Unrolled, with a line at each roll.
+        let shows = (0..i64::from(self.rolls))
+            .map(|at| {
+                let size = (face.top_width - self.panels.tip * 2, self.roll);
+                rectangle(face, Some(face.top()), (Length::ZERO, self.roll * at), size)
+            })
+            .collect();
         d.claims.closures.push(ClosureClaim { name: "roll-top".to_owned(), meets: Vec::new(), shows });
     }
 

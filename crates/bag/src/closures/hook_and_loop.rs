@@ -3,7 +3,7 @@
 use measure::{Length, Outline, Point};
 
 use super::Closure;
-use super::shared::{Clear, front_and_back, half_on, spans_the_mouth};
+use super::shared::{Clear, front_and_back, half_on, within_the_mouth};
 use crate::design::Role;
 use crate::draft::fittings::webbing;
 use crate::draft::strap::from_edge;
@@ -58,7 +58,7 @@ impl Kind for HookAndLoop {
 
 impl Closure for HookAndLoop {
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        spans_the_mouth()
+        within_the_mouth()
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell, inside: Option<&Shell>) {

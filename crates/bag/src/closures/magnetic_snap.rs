@@ -3,7 +3,7 @@
 use measure::Length;
 
 use super::Closure;
-use super::shared::{BELOW, Clear, DIAMETER, front_and_back, half_on, spans_the_mouth};
+use super::shared::{BELOW, Clear, DIAMETER, front_and_back, half_on, within_the_mouth};
 use crate::draft::{Ability, Drafter, Shell};
 use crate::kinds::{Kind, Param, Values};
 use crate::operations::{AttachHardware, Phrase, SewOn};
@@ -32,7 +32,7 @@ impl Kind for MagneticSnap {
 
 impl Closure for MagneticSnap {
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        spans_the_mouth()
+        within_the_mouth()
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell, inside: Option<&Shell>) {

@@ -26,6 +26,11 @@ pub(super) fn spans_the_mouth() -> Vec<Ability> {
     vec![Ability::OpenMouth, Ability::RoundRim, Ability::StandingRim]
 }
 
+/// What every closure needs that lies within the mouth of a bag, below its rim.
+pub(super) fn within_the_mouth() -> Vec<Ability> {
+    vec![Ability::MouthWithin, Ability::RoundRim]
+}
+
 /// What a half must stay clear of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Clear {
@@ -117,7 +122,7 @@ pub(super) fn front_and_back(shell: &Shell) -> Option<[&Face; 2]> {
 }
 
 /// A rectangle before a face, hanging from so far below its rim.
-pub(super) fn rectangle(
+pub(crate) fn rectangle(
     face: &Face,
     of: Option<CopyId>,
     (x, below): (Length, Length),

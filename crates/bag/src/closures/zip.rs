@@ -3,7 +3,7 @@
 use measure::{Length, Outline, System};
 
 use super::Closure;
-use super::shared::{front_and_back, spans_the_mouth};
+use super::shared::{front_and_back, within_the_mouth};
 use crate::design::Role;
 use crate::draft::strap::leg_line;
 use crate::draft::{Ability, Drafter, NewPiece, Shell};
@@ -77,7 +77,7 @@ impl Kind for Zip {
 
 impl Closure for Zip {
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        let mut needs = spans_the_mouth();
+        let mut needs = within_the_mouth();
         needs.push(Ability::Lining);
         needs
     }

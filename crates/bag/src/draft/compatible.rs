@@ -26,6 +26,8 @@ pub enum Ability {
     RimAtSides,
     /// A mouth that is left for a closure to close.
     OpenMouth,
+    /// A mouth whose front and back can be held together from within.
+    MouthWithin,
     /// Room between front and back at the rim.
     DepthAtRim,
     /// A front and a back that hang down flat in use.
@@ -99,6 +101,12 @@ pub const RULES: &[Rule] = &[
         cure: "choose `open` as closure, or a body that stays open at the top",
     },
     Rule {
+        needs: Ability::MouthWithin,
+        what: "a mouth whose front and back meet",
+        why: "a cord gathers it into folds, and what is fastened there no longer meets",
+        cure: "choose `open` as closure, or a body that is not drawn shut",
+    },
+    Rule {
         needs: Ability::DepthAtRim,
         what: "room between front and back at the rim",
         why: "front and back lie on each other there, and nothing fits between them",
@@ -130,6 +138,7 @@ impl Ability {
             Self::StandingRim,
             Self::RimAtSides,
             Self::OpenMouth,
+            Self::MouthWithin,
             Self::DepthAtRim,
             Self::HangingFaces,
         ]

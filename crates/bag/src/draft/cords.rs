@@ -5,7 +5,7 @@ use measure::{Length, Rounding};
 use super::Drafter;
 use super::fittings::{length_of, webbing};
 use crate::operations::{FastenEnd, Fastening, ThreadDrawstring};
-use crate::pattern::Run;
+use crate::pattern::{CopyId, Run};
 
 /// Width of a casing between its two rows of stitches: two and a half times the cord, so that two
 /// cords slide in it beside each other (common practice, no source).
@@ -42,8 +42,8 @@ impl Cords {
         d.ruler().round(long, Rounding::Up)
     }
 
-    /// Cuts, threads and knots them, after everything else.
-    pub(crate) fn add(self, d: &mut Drafter<'_>) {
+    /// Cuts, threads and knots them, after everything else; which they are.
+    pub(crate) fn add(self, d: &mut Drafter<'_>) -> [CopyId; 2] {
         let length = self.length(d);
         let knot = knot(d, self.cord);
         let material = webbing(d, "drawcord", "cord for the drawstring", self.cord, "the closure");
@@ -64,5 +64,6 @@ impl Cords {
             stitch: d.stitch("seam"),
         };
         d.finally("knot-cords", fasten);
+        cords
     }
 }

@@ -11,9 +11,10 @@ use crate::draft::fittings::{
 use crate::draft::rim_set::{RimSet, RimWords, set_in_rim};
 use crate::draft::strap::{behind_rim, even_up};
 use crate::draft::{Ability, Drafter, NewPiece, Shell};
-use crate::kinds::{Kind, Param, Values, length};
+use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{
-    Attach, FaceSide, FastenEnd, Fastening, Foot, Phrase, Place, Placed, ThreadStrap, WrapGrip,
+    Attach, BoxAndX, FaceSide, FastenEnd, Fastening, Foot, Phrase, Place, Placed, ThreadStrap,
+    WrapGrip,
 };
 use crate::pattern::{Chapter, CopyId, Grain, HandleClaim, MarkShape};
 
@@ -30,7 +31,7 @@ impl Kind for Backpack {
         "Backpack straps with adjusters"
     }
     fn help(&self) -> &'static str {
-        "Two shoulder straps on the back: webbing from the rim to an adjuster, padded over the \
+        "Two shoulder straps on the back: webbing from the rim, or from the back below it, to an adjuster, padded over the \
          shoulder, and webbing from the adjuster to the base seam, by which they are made longer and shorter."
     }
     fn params(&self) -> &'static [Param] {
@@ -71,6 +72,22 @@ impl Kind for Backpack {
                 "From the end of the finished base to the middle of an anchor.",
                 [Length::mm(10), Length::mm(200), Length::inch_frac(3, 2), Length::mm(40)],
             ),
+            choice(
+                "top",
+                "upper ends",
+                "Where the straps are fastened above.",
+                &[
+                    ("rim", "in the rim; to the back where the rim is gathered, rolled or covered"),
+                    ("back", "stitched to the back, below the rim"),
+                ],
+            ),
+            length(
+                "below",
+                "stitched below the rim",
+                "Of straps that are stitched to the back: from the rim down to the lower end of their \
+                 stitching.",
+                [Length::mm(40), Length::mm(300), Length::inch(5), Length::mm(125)],
+            ),
             WIDTH,
             HARDWARE,
             NAME,
@@ -92,6 +109,17 @@ struct Lengths {
     drawn: Length,
 }
 
+/// How high the box is that holds a strap to the back: one and a half times its width, 1 1/4 in
+/// (30 mm) at least (common practice, no source).
+fn box_height(d: &Drafter<'_>, width: Length) -> Length {
+    d.snap((width * 3).half()).max(d.either(Length::inch_frac(5, 4), Length::mm(30)))
+}
+
+/// The two turns of a hemmed end, each.
+fn under(d: &Drafter<'_>) -> Length {
+    d.either(Length::inch_frac(1, 2), Length::mm(12))
+}
+
 /// What stays beyond the adjuster to pull at when the strap is let out, and the least between an
 /// adjuster and what is before it: a hand's grip and two fingers (common practice, no source).
 fn grip(d: &Drafter<'_>) -> [Length; 2] {
@@ -100,7 +128,7 @@ fn grip(d: &Drafter<'_>) -> [Length; 2] {
 
 impl Handles for Backpack {
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::HangingFaces, Ability::StandingRim, Ability::BaseSeam]
+        vec![Ability::HangingFaces, Ability::BaseSeam]
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
@@ -116,7 +144,16 @@ impl Handles for Backpack {
             return;
         }
         let Some(lengths) = self.lengths(d, values) else { return };
-        let uppers = self.uppers(d, values, lengths, hardware);
+        let on_back = values.choice("top") == "back" || !d.rim_stands;
+        if on_back {
+            if self.fits_on_back(d, values, outside) {
+                let uppers = self.uppers(d, values, lengths, (hardware, true));
+                self.stitch_to_back(d, values, outside, &uppers);
+                self.finish(d, values, outside, &uppers, lengths, hardware);
+            }
+            return;
+        }
+        let uppers = self.uppers(d, values, lengths, (hardware, false));
         patches(d, outside, &at, width);
         let items: Vec<RimSet> = at
             .iter()
@@ -136,14 +173,116 @@ impl Handles for Backpack {
             mind: "pin the straps together in the middle of the back, away from every seam.",
         };
         set_in_rim(d, outside, &items, words);
-        let lowers = self.lowers(d, values, outside, lengths);
-        self.claim(d, values, outside, (&uppers, &lowers), lengths);
-        self.thread(d, (&uppers, &lowers), lengths);
-        d.notion(&format!("2 strap adjusters for webbing {} wide", d.show(hardware)));
+        self.finish(d, values, outside, &uppers, lengths, hardware);
     }
 }
 
 impl Backpack {
+    /// The lower parts, what is promised, and how both are put together.
+    fn finish(
+        &self,
+        d: &mut Drafter<'_>,
+        values: &Values,
+        outside: &Shell,
+        uppers: &[CopyId],
+        lengths: Lengths,
+        hardware: Length,
+    ) {
+        let lowers = self.lowers(d, values, outside, lengths);
+        self.claim(d, values, outside, (uppers, &lowers), lengths);
+        self.thread(d, (uppers, &lowers), lengths);
+        d.notion(&format!("2 strap adjusters for webbing {} wide", d.show(hardware)));
+    }
+
+    /// Whether straps that are stitched to the back have room there.
+    fn fits_on_back(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) -> bool {
+        let (width, below) = (values.length("width"), values.length("below"));
+        let back = &outside.faces[outside.faces.len() - 1];
+        let half = values.length("apart").half();
+        let (low, high) = (back.height - below, back.height - below + box_height(d, width));
+        let room = d.either(Length::inch_frac(1, 4), Length::mm(6));
+        let hem = d.rim_hem.unwrap_or(Length::ZERO);
+        let seam = back.starts.iter().skip(1).any(|at| low - room < *at && *at < high + room);
+        if low < d.base_rise.max(back.corner) + room || high > back.height - hem - room || seam {
+            let message = format!(
+                "straps stitched to the back down to {} below the rim lie under its hem, on a seam, \
+                 or reach the base",
+                d.show(below)
+            );
+            let cure = format!(
+                "set them between {} and {} below the rim, clear of every seam",
+                d.show(hem + room + box_height(d, width)),
+                d.show((back.height - d.base_rise.max(back.corner) - room).max(Length::ZERO))
+            );
+            d.refuse("handles.below", message, cure);
+            return false;
+        }
+        for x in [-half, half] {
+            if let Some(pocket) = d.pocket_at(back, (x, (low + high).half()), width) {
+                let message = format!("the straps would be stitched through the {pocket}");
+                let cure = "set them higher or lower, or the pocket elsewhere".to_owned();
+                d.refuse("handles.below", message, cure);
+                return false;
+            }
+        }
+        true
+    }
+
+    /// Stitches the upper ends to the back, the straps pointing up over the rim.
+    fn stitch_to_back(
+        &self,
+        d: &mut Drafter<'_>,
+        values: &Values,
+        outside: &Shell,
+        uppers: &[CopyId],
+    ) {
+        let (width, below) = (values.length("width"), values.length("below"));
+        let back = &outside.faces[outside.faces.len() - 1];
+        let half = values.length("apart").half();
+        let index = back.copies.len() - 1;
+        let turn = under(d);
+        let hem = FastenEnd {
+            ends: uppers.iter().map(|strap| (*strap, 0)).collect(),
+            through: "to the side that will face the bag".to_owned(),
+            by: Fastening::Hemmed(turn),
+            stitch: d.stitch("seam"),
+        };
+        d.step(Chapter::Handles, "hem-shoulder-webbing", hem);
+        let line = back.height - below;
+        let (mut items, mut boxes) = (Vec::new(), Vec::new());
+        let inset = crate::draft::strap::from_edge(d);
+        let size = (width - inset * 2, box_height(d, width) - inset * 2);
+        for (x, strap) in [-half, half].into_iter().zip(uppers) {
+            let (onto, at) = back.on(index, x, line);
+            let feet = vec![Foot { edge: 0, at, face_up: FaceSide::Right }];
+            let (_, corner) = back.on(index, x - width.half(), line);
+            items.push(Placed { feet, ..Placed::new(*strap, onto, corner) });
+            let (_, low) = back.box_on(index, (x - size.0.half(), line + inset), size);
+            boxes.push((*strap, onto, low));
+            for edge in [-1, 1] {
+                let at = d.snap(x + width.half() * edge);
+                let high = line + box_height(d, width);
+                for (on, a, b) in back.line((at, line), (at, high)) {
+                    d.mark_copy(on, "shoulder strap", MarkShape::Placement(a, b));
+                }
+            }
+        }
+        let how = Phrase::new(
+            "Lay a strap at each mark on the right side of the back, its hemmed end ",
+        )
+        .len(below + d.rim_allowance)
+        .say(" below the raw rim and the rest pointing up over it, the middles ")
+        .len(half * 2)
+        .say(" apart.");
+        let mind = Some("lay a patch of firm fabric or webbing behind the place on the wrong side: it carries the load.".into());
+        let place = Place { items, how, mind, attach: Attach::Pin };
+        d.step(Chapter::Panels, "place-straps", place);
+        let where_ = "over the hemmed end, through the back and the patch behind it".into();
+        let stitch = d.stitch("seam");
+        d.step(Chapter::Panels, "stitch-straps", BoxAndX { boxes, where_, size, stitch });
+        d.notion("scraps of firm fabric or webbing behind the shoulder straps");
+    }
+
     /// How far from the centre line the anchors lie.
     fn anchor(&self, d: &Drafter<'_>, values: &Values, outside: &Shell) -> Length {
         let back = &outside.faces[outside.faces.len() - 1];
@@ -220,13 +359,18 @@ impl Backpack {
         d: &mut Drafter<'_>,
         values: &Values,
         lengths: Lengths,
-        hardware: Length,
+        (hardware, on_back): (Length, bool),
     ) -> Vec<CopyId> {
         let (width, pad) = (values.length("width"), values.length("pad"));
         let (behind, in_seam) = behind_rim(d);
         let fold = end_fold(d);
         let net = lengths.upper + fold.turn + fold.back;
-        let (net, end) = if in_seam { (net, behind) } else { (net + behind, Length::ZERO) };
+        let (net, end) = match (on_back, in_seam) {
+            // From where it comes free of its stitching.
+            (true, _) => (net + box_height(d, width) + under(d) * 2, Length::ZERO),
+            (false, true) => (net, behind),
+            (false, false) => (net + behind, Length::ZERO),
+        };
         let material = handle_webbing(d, values);
         let names = ("upper-webbing", "shoulder webbing");
         let piece = length_of(d, material, names, (width, net), [end, Length::ZERO]);
@@ -336,11 +480,18 @@ impl Backpack {
     ) {
         let back = &outside.faces[outside.faces.len() - 1];
         let (half, x) = (values.length("apart").half(), self.anchor(d, values, outside));
-        let (behind, _) = behind_rim(d);
+        let on_back = values.choice("top") == "back" || !d.rim_stands;
+        let width = values.length("width");
+        // Of straps on the back: what is stitched down, and where they come free.
+        let (behind, height) = if on_back {
+            (box_height(d, width), back.height - values.length("below") + box_height(d, width))
+        } else {
+            (behind_rim(d).0, back.height)
+        };
         let top = back.copies.len() - 1;
         for (index, (side, sign)) in [("left", -1), ("right", 1)].into_iter().enumerate() {
             let feet = [
-                back.on(top, half * sign, back.height).1,
+                back.on(top, half * sign, height).1,
                 back.on(top, x * sign, Length::ZERO).1,
             ];
             let free = lengths.upper + lengths.out;

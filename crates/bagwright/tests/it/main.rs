@@ -15,3 +15,4 @@ mod packet_json;
 mod replace;
 mod sizes;
 mod table;
+mod workroom;

@@ -26,7 +26,7 @@
       if (!old || old.isEqualNode(part)) continue;
       const open = new Map([...old.querySelectorAll("details[id]")].map((d) => [d.id, d.open]));
       for (const details of part.querySelectorAll("details[id]")) {
-        if (open.has(details.id)) details.open = open.get(details.id) || details.open;
+        if (open.has(details.id)) details.open = open.get(details.id) || details.dataset.wrong === "yes";
       }
       old.replaceWith(document.adoptNode(part));
     }
@@ -46,7 +46,7 @@
     const fields = new URLSearchParams(new FormData(form));
     if (submitter && submitter.name) fields.set(submitter.name, submitter.value);
     const table = document.querySelector(".turntable");
-    if (table) { fields.set("turn", table.dataset.turn); fields.set("rise", table.dataset.rise); }
+    if (table) for (const name of ["turn", "rise", "showing", "beside"]) fields.set(name, table.dataset[name]);
     const job = async () => {
       if (bench() && fields.has("revision")) fields.set("revision", bench().dataset.revision);
       const began = performance.now();
@@ -109,7 +109,7 @@
       const now = wanted;
       wanted = null;
       try {
-        const answer = await fetch(`/bag/${now.dataset.id}/seen?turn=${now.dataset.turn}&rise=${now.dataset.rise}`);
+        const answer = await fetch(`/bag/${now.dataset.id}/seen?turn=${now.dataset.turn}&rise=${now.dataset.rise}&showing=${now.dataset.showing}&beside=${now.dataset.beside}`);
         if (answer.ok && now.isConnected) {
           const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
           now.replaceChildren(...[...fresh.body.childNodes].map((node) => document.adoptNode(node)));
@@ -143,16 +143,13 @@
   document.addEventListener("click", (event) => {
     const link = event.target.closest(".turns a");
     const table = document.querySelector(".turntable");
-    if (link && table) {
+    if (link && table && link.dataset.by) {
       event.preventDefault();
-      const to = [Number(link.dataset.turn), Number(link.dataset.rise)];
-      const from = [Number(table.dataset.turn), Number(table.dataset.rise)];
-      const says = link.getAttribute("aria-label");
-      if (says.includes("left")) turn(table, from[0] - 15, from[1]);
-      else if (says.includes("right")) turn(table, from[0] + 15, from[1]);
-      else if (says.includes("above")) turn(table, from[0], from[1] + 15);
-      else if (says.includes("below")) turn(table, from[0], from[1] - 15);
-      else turn(table, ...to);
+      const by = link.dataset.by.split(" ").map(Number);
+      turn(table, Number(table.dataset.turn) + by[0], Number(table.dataset.rise) + by[1]);
+    } else if (link && table) {
+      event.preventDefault();
+      fetch(link.href, { headers: { "X-Room": "parts" } }).then((answer) => answer.text()).then(place).catch(() => location.assign(link.href));
     }
     // A finding leads to its field, wherever that is folded away.
     const opens = event.target.closest("[data-opens]");

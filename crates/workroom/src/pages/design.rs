@@ -6,7 +6,7 @@ use maud::{Markup, html};
 use measure::{show_bought, show_length, show_size, show_volume};
 use packet::Packet;
 
-use super::field::{Around, Slip};
+use super::field::{Around, Slip, plain};
 use super::shell::{capital, counted, hidden, of_bag, way};
 use super::{Page, cutting, form, found, pieces, seen};
 use crate::ask::{Answer, Ask};
@@ -45,7 +45,6 @@ fn whole(room: &Room, ask: &Ask, drawn: &Drawn, said: &Said<'_>, status: u16) ->
                 button { "Good, thank you" }
             }
         }
-        link rel="stylesheet" href={ (way(drawn.opened.id, "cover.css")) };
         (parts)
     };
     Ok(Answer::fault(status, of_bag(drawn.opened.id, &drawn.design.title, "", &body)))
@@ -65,7 +64,7 @@ fn parts(room: &Room, ask: &Ask, drawn: &Drawn, said: &Said<'_>) -> Result<Marku
     Ok(html! {
         div.bench data-revision=(opened.revision) {
             div.bar id="bar" data-part { (bar(drawn, said)) }
-            section.seen id="seen" data-part aria-label="The bag" { (seen::view(ask, drawn)) }
+            section.seen id="seen" data-part aria-label="The bag" { (seen::view(room, ask, drawn)?) }
             section.form id="form" data-part aria-label="What the bag is like" {
                 (form::form(&around, &drawn.design, &shelf))
             }
@@ -162,7 +161,7 @@ pub(super) fn change(room: &Room, ask: &Ask, id: i64) -> Page {
         Ok((design, what)) => keep(room, ask, &drawn, seen, &design, &what),
         Err(refused) => {
             let slip = Slip { path: path.to_owned(), typed: typed.to_owned(), refused };
-            let text = format!("Not changed: {}.", slip.refused.message);
+            let text = format!("Not changed: {}.", plain(&slip.refused.message));
             let said = Said { text, refused: true, slip: Some(&slip) };
             whole(room, ask, &drawn, &said, 422)
         }
@@ -251,7 +250,7 @@ pub(super) fn mend(room: &Room, ask: &Ask, id: i64) -> Page {
         None => {
             let text = format!(
                 "No single value of that field cures it. What the check advises: {}.",
-                finding.cure
+                plain(&finding.cure)
             );
             let said = Said { text, refused: true, slip: None };
             whole(room, ask, &drawn, &said, 422)

@@ -130,7 +130,7 @@ impl Around<'_> {
                     @if let Some(range) = &range { span.range { " " (range) "." } }
                 }
                 @if let Some(slip) = slip {
-                    p.wrong { (capital(&slip.refused.message)) "; " (slip.refused.hint) "." }
+                    p.wrong { (capital(&plain(&slip.refused.message))) "; " (plain(&slip.refused.hint)) "." }
                 }
                 @for finding in &found {
                     p.wrong[finding.severity == Severity::Error].care[finding.severity == Severity::Warning] {
@@ -157,7 +157,12 @@ pub(super) fn page_help(help: &str) -> String {
         Some(_) => help.split_once("`:").map_or(help, |(_, rest)| rest),
         None => help,
     };
-    capital(help.trim()).replace('`', "")
+    plain(&capital(help.trim()))
+}
+
+/// A text without the marks that the words of a design file have.
+pub(super) fn plain(text: &str) -> String {
+    text.replace('`', "")
 }
 
 /// The unit beside a number without one.

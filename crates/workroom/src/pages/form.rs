@@ -10,7 +10,7 @@ use measure::Units;
 use super::field::{Around, id_of};
 use super::list::body_cards;
 use super::shell::{capital, hidden, way};
-use crate::change::{EDITION, HEAD, MOST_POCKETS, kinds, units_word};
+use crate::change::{EDITION, HEAD, LONGEST_LIST, kinds, listed, units_word};
 use crate::keep::FabricRow;
 
 /// The form.
@@ -18,10 +18,11 @@ pub(super) fn form(around: &Around<'_>, design: &Design, shelf: &[FabricRow]) ->
     html! {
         (name(around, design))
         (body(around, design))
-        (pockets(around, design))
+        (list(around, design, "pocket", "Pockets", "No pocket yet. Add one: it is placed, sewn and checked by itself, and you can change all of it."))
         (section(around, "handles", "Handles", &design.handles, false))
         (section(around, "closure", "Closure", &design.closure, false))
         (section(around, "lining", "Lining", &design.lining, false))
+        (list(around, design, "extra", "Extras", "Nothing besides. Add what the bag shall have, such as piping along a seam."))
         (fabrics(around, design, shelf))
         (interfacings(around, design))
         (plain(around, "allowances", "Seam allowances", ALLOWANCES, &design.allowances))
@@ -51,7 +52,7 @@ fn fold(
         .count();
     let wrong = found > 0 || around.slip.is_some_and(|slip| begins(&slip.path));
     html! {
-        details.fold id={ "fold-" (key) } open[open || wrong] {
+        details.fold id={ "fold-" (key) } open[open || wrong] data-wrong=[wrong.then_some("yes")] {
             summary {
                 span.name { (title) }
                 span.says { (says) }
@@ -158,42 +159,48 @@ fn section(around: &Around<'_>, key: &str, title: &str, chosen: &Chosen, open: b
     fold(around, key, title, says, open, &inner)
 }
 
-fn pockets(around: &Around<'_>, design: &Design) -> Markup {
-    let count = design.pockets.len();
-    let says = match count {
+/// Pockets or extras: as many as she likes, each with its kind and its values.
+fn list(around: &Around<'_>, design: &Design, section: &str, title: &str, none: &str) -> Markup {
+    let empty = Vec::new();
+    let all = listed(design, section).unwrap_or(&empty);
+    let says = match all.len() {
         0 => "none".to_owned(),
-        count => super::shell::counted(count, "pocket"),
+        count => super::shell::counted(count, section),
     };
+    let add_path = format!("{section}.add");
+    let add_id = id_of(&add_path);
     let inner = html! {
-        @if count == 0 { p.help { "No pocket yet. Add one: it is placed, sewn and checked by itself, and you can change all of it." } }
-        @for (index, pocket) in design.pockets.iter().enumerate() {
-            @let head = format!("pocket[{}]", index + 1);
-            @let title = kind_of("pocket", pocket).map_or("", Kind::title);
-            @let params = Design::params_of("pocket", pocket.kind).unwrap_or_default();
+        @if all.is_empty() { p.help { (none) } }
+        @for (index, chosen) in all.iter().enumerate() {
+            @let head = format!("{section}[{}]", index + 1);
+            @let called = format!("{section} {}", index + 1);
+            @let kind_title = kind_of(section, chosen).map_or("", Kind::title);
+            @let params = Design::params_of(section, chosen.kind).unwrap_or_default();
             fieldset {
-                legend { "Pocket " (index + 1) ": " (title) }
-                (kind(around, "pocket", &head, "Kind", pocket))
-                (fields(around, &head, params, &pocket.values))
+                legend { (capital(&called)) ": " (kind_title) }
+                (kind(around, section, &head, "Kind", chosen))
+                (fields(around, &head, params, &chosen.values))
                 div.row {
                     @if index > 0 {
-                        (around.button(&format!("{head}.earlier"), "", "Farther out", &format!("Pocket {} farther out: it changes places with the one before it", index + 1)))
+                        @let says = if section == "pocket" { "Farther out" } else { "Earlier" };
+                        (around.button(&format!("{head}.earlier"), "", says, &format!("{says}: {called}")))
                     }
-                    (around.button(&format!("{head}.remove"), "", "Take away", &format!("Take pocket {} away", index + 1)))
+                    (around.button(&format!("{head}.remove"), "", "Take away", &format!("Take away: {called}")))
                 }
             }
         }
-        @if count < MOST_POCKETS {
+        @if all.len() < LONGEST_LIST {
             @let add = html! {
-                label for="pocket-add" { "One more pocket" }
-                select id="pocket-add" name="value" {
-                    @for kind in kinds("pocket") { option value=(kind.name()) { (kind.title()) } }
+                label for=(add_id) { "One more " (section) }
+                select id=(add_id) name="value" {
+                    @for kind in kinds(section) { option value=(kind.name()) { (kind.title()) } }
                 }
                 button.add { "Add it" }
             };
-            (around.change("pocket.add", "field waits", &add))
+            (around.change(&add_path, "field waits", &add))
         }
     };
-    fold(around, "pocket", "Pockets", &says, false, &inner)
+    fold(around, section, title, &says, false, &inner)
 }
 
 fn fabrics(around: &Around<'_>, design: &Design, shelf: &[FabricRow]) -> Markup {

@@ -95,7 +95,7 @@ fn card(bag: &BagRow, away: bool) -> Markup {
             @if away {
                 div.row {
                     form.act method="post" action=(way(bag.id, "take-out")) { button { "Take out again" } }
-                    form.act method="post" action=(way(bag.id, "throw-away")) { button.grave aria-label={ "Throw " (bag.title) " away for good" } { "Throw away for good" } }
+                    form.act method="post" action=(way(bag.id, "throw-away")) { button.grave aria-label={ "Throw away for good: " (bag.title) } { "Throw away for good" } }
                 }
             }
         }

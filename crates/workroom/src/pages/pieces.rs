@@ -1,6 +1,6 @@
 //! The pieces as they are cut and marked; an edge tells what it is sewn to.
 
-use bag::assembly::Assembly;
+use bag::assembly::{Assembly, Edging};
 use bag::pattern::{CopyId, Pattern, PieceId};
 use drawing::pieces::PieceOptions;
 use drawing::{Scale, Scene, svg};
@@ -105,9 +105,11 @@ fn pieces(drawn: &Drawn, packet: &Packet, ask: &Ask) -> Markup {
                                 td { (edge.length) }
                                 td { (edge.allowance) }
                                 td {
-                                    @if edge.joins.is_empty() { "not joined to another edge" }
                                     @for join in &edge.joins {
-                                        div { (join.says) ", " a href={ (way(drawn.opened.id, "sewing")) "?step=" (join.step) } { "step " (join.step) } }
+                                        div {
+                                            (join.says)
+                                            @if let Some(step) = join.step { ", " a href={ (way(drawn.opened.id, "sewing")) "?step=" (step) } { "step " (step) } }
+                                        }
                                     }
                                 }
                             }
@@ -129,7 +131,8 @@ struct EdgeTold {
 #[derive(PartialEq, Eq)]
 struct Join {
     says: String,
-    step: usize,
+    /// Counted from one.
+    step: Option<usize>,
 }
 
 fn edges(packet: &Packet, work: &Assembly<'_>, id: PieceId) -> Vec<EdgeTold> {
@@ -164,7 +167,36 @@ fn joins(packet: &Packet, work: &Assembly<'_>, id: PieceId, edge: usize) -> Vec<
                 edge_name(pattern, other.copy, other.edge),
                 pattern.copy(other.copy).name,
             );
-            let join = Join { says, step: glue.step + 1 };
+            let join = Join { says, step: Some(glue.step + 1) };
+            if !joins.contains(&join) {
+                joins.push(join);
+            }
+        }
+    }
+    for copy in pattern.copies_of(id) {
+        let from = if many { format!("{}: ", pattern.copy(copy).name) } else { String::new() };
+        for stretch in work.stretches(copy, edge) {
+            let (becomes, step) = match stretch.edging {
+                // Told above, with what each is joined to.
+                Edging::Joined(_) | Edging::Closed(_) => continue,
+                Edging::Basted(host, host_edge) => (
+                    format!(
+                        "lies level with the {} of the {}, and is caught with it",
+                        edge_name(pattern, host, host_edge),
+                        pattern.copy(host).name
+                    ),
+                    None,
+                ),
+                Edging::Raw if stretch.finished => ("its raw edge is finished".to_owned(), None),
+                Edging::Raw => ("stays as it is cut".to_owned(), None),
+                Edging::Gap(step) => ("left open".to_owned(), Some(step)),
+                Edging::Hemmed(step) => ("hemmed".to_owned(), Some(step)),
+                Edging::Zipped(step) => ("sewn to the zip".to_owned(), Some(step)),
+                Edging::Bound(step) => ("bound".to_owned(), Some(step)),
+                Edging::TurnedUnder(step) => ("turned under and held".to_owned(), Some(step)),
+            };
+            let long = show_length(stretch.to - stretch.from, packet.system);
+            let join = Join { says: format!("{from}{long} {becomes}"), step: step.map(|s| s + 1) };
             if !joins.contains(&join) {
                 joins.push(join);
             }

@@ -36,6 +36,15 @@ fn chapters(packet: &Packet) -> Vec<(Chapter, Vec<&StepText>)> {
     chapters
 }
 
+/// How a step begins: its first clause, for the list of all.
+fn begins(text: &str) -> &str {
+    let mut ends = text.match_indices([',', '.', ':', ';']).map(|(at, _)| at);
+    // A point within a number ends nothing.
+    let end =
+        ends.find(|at| *at > 20 && text[*at..].chars().nth(1).is_none_or(char::is_whitespace));
+    end.and_then(|end| text.get(..end)).unwrap_or(text)
+}
+
 fn steps(drawn: &Drawn, packet: &Packet, number: usize) -> Markup {
     let id = drawn.opened.id;
     let step = &packet.steps[number - 1];
@@ -68,7 +77,7 @@ fn steps(drawn: &Drawn, packet: &Packet, number: usize) -> Markup {
                 h2 { (chapter.title()) }
                 ol {
                     @for step in steps {
-                        li value=(step.number) { a href=(to(step.number)) aria-current=[(step.number == number).then_some("step")] { (step.text) } }
+                        li value=(step.number) { a href=(to(step.number)) aria-current=[(step.number == number).then_some("step")] { (begins(&step.text)) } }
                     }
                 }
             }

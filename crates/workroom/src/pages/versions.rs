@@ -32,9 +32,9 @@ pub(super) fn page(room: &Room, drawn: &Drawn) -> Page {
                         td { div.row {
                             form.act method="post" action={ (way(id, "versions")) "/" (version.id) } {
                                 (hidden("revision", revision))
-                                button aria-label={ "Go back to " (version.name) } { "Go back to it" }
+                                button aria-label={ "Go back to it: " (version.name) } { "Go back to it" }
                             }
-                            a.button href={ "/compare?a=" (id) "&b=" (id) "&version=" (version.id) } aria-label={ "Compare with " (version.name) } { "Compare" }
+                            a.button href={ "/compare?a=" (id) "&b=" (id) "&version=" (version.id) } aria-label={ "Compare: " (version.name) } { "Compare" }
                         } }
                     }
                 } }

@@ -245,20 +245,29 @@ fn every_acknowledged_change_outlives_a_kill() {
             server.get("/").unwrap();
         }
         let port = server.port;
+        let (told, heard) = std::sync::mpsc::channel();
         let killer = std::thread::spawn(move || {
-            // Each round ends at another moment of the row.
-            std::thread::sleep(Duration::from_millis(40 + round * 37 % 250));
+            // After some changes, and then at another moment of the next one in each round.
+            for _ in 0..=round % 3 {
+                let _ = heard.recv();
+            }
+            std::thread::sleep(Duration::from_millis(round * 7 % 60));
             server.kill();
         });
         let mut seen = acknowledged;
         loop {
             let form = format!("revision={seen}&path=body.width&value={}", 10 + (seen % 8));
             match talk(port, &post(port, "/bag/1/change", &form)) {
-                Some((303, _)) => seen += 1,
+                Some((303, _)) => {
+                    seen += 1;
+                    // The killer may have heard enough.
+                    let _ = told.send(());
+                }
                 Some((status, answer)) if status != 409 => panic!("{status} {answer}"),
                 _ => break,
             }
         }
+        drop(told);
         killer.join().unwrap();
         let keep = Keep::open(folder.path()).expect("it can be opened after a kill");
         let opened = keep.bag(1).unwrap();

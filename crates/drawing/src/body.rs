@@ -37,7 +37,8 @@ pub(crate) enum Loops {
 /// The corners of a facet at its top, if that is the top of the body.
 fn at_top(facet: &Facet, high: Space) -> Vec<Space> {
     let all = facet.polygon.iter().map(|at| facet.frame.at(*at));
-    all.filter(|at| at.z > high.z - 1.0).collect()
+    // A side that leans is as high along its seams as the front is upright.
+    all.filter(|at| at.z > high.z - (high.z.abs() * 0.03 + 1.0)).collect()
 }
 
 /// Whether a facet was folded from the back, so that its top keeps to that.

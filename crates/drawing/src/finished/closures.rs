@@ -141,12 +141,14 @@ fn thrown_back(bag: &Bag<'_, '_>, at: Space) -> Space {
 /// The way of a flap over the mouth, from the back rim to the front rim.
 fn over(bag: &Bag<'_, '_>, scene: &mut Scene, shown: &Shown) {
     let (Some(copy), Some(facet)) = (shown.of, facet_of(bag, shown)) else { return };
-    let (_, high) = bag.box_in_space();
+    let (low, high) = bag.box_in_space();
     // Its corners at the rim.
     let at_rim: Vec<Space> = shown
         .outline
         .iter()
         .map(|at| bag.outer.place(facet, at.to_mm()))
+        // A flap that is wider than the front goes round its corners.
+        .map(|at| Space { x: at.x.clamp(low.x, high.x), ..at })
         .filter(|at| (at.z - high.z).abs() < 2.0)
         .collect();
     let (Some(first), Some(last)) = (
@@ -201,7 +203,8 @@ pub(super) fn across(bag: &Bag<'_, '_>, scene: &mut Scene) {
     let (middle, centre, level) = ((low.x + high.x) / 2.0, (low.y + high.y) / 2.0, high.z - 5.0);
     let at = |x: f64, y: f64| Space::new(middle + x, y, level);
     let open = bag.options.showing == Showing::Open;
-    let half = long / 2.0;
+    // Strips that are longer than the mouth is wide go round its corners.
+    let half = (long / 2.0).min((high.x - low.x) / 2.0 - 3.0).max(1.0);
     let teeth = ((high.y - low.y) / 2.0 - wide).max(ZIP);
     for (copy, rim, sign) in [(back, high.y, 1.0), (front, low.y, -1.0)] {
         let inner = if open { rim - sign * wide * 0.4 } else { centre + sign * teeth };

@@ -143,9 +143,8 @@ fn packets() -> Result<Vec<PathBuf>> {
         let started: Vec<_> = (0..lanes)
             .map(|lane| {
                 scope.spawn(move || {
-                    let own = jobs.iter().skip(lane).step_by(lanes);
-                    own.map(|(example, units, folder)| packet(example, units, folder))
-                        .collect::<Result<()>>()
+                    let mut own = jobs.iter().skip(lane).step_by(lanes);
+                    own.try_for_each(|(example, units, folder)| packet(example, units, folder))
                 })
             })
             .collect();

@@ -292,6 +292,34 @@ impl<'p> Assembly<'p> {
         at
     }
 
+    /// Where the edges of a copy are folded onto themselves: two parts of one edge are sewn to each
+    /// other from there on.
+    pub fn folds_on_itself(&self, copy: CopyId) -> Vec<Point> {
+        let net = &self.pattern.piece_of(copy).net;
+        // A level edge that is sewn to itself goes round the bag, and nothing stands on its head.
+        let is_upright = |edge: usize| {
+            let (from, to) = (net.edge(edge).start(), net.edge(edge).end());
+            (from.y - to.y).abs() > (from.x - to.x).abs()
+        };
+        let onto_itself = |glue: &&Glue| {
+            let (a, b) = (glue.a, glue.b);
+            let itself = a.copy == copy && b.copy == copy && a.edge == b.edge;
+            itself && is_upright(a.edge) && glue.keeps_orientation()
+        };
+        let fold = |glue: &Glue| {
+            let (a, b) = (glue.a, glue.b);
+            let at = [(a.from, b.from), (a.to, b.to)].into_iter().find(|(a, b)| a == b)?.0;
+            Some(net.point_along(a.edge, at))
+        };
+        self.glues.iter().filter(onto_itself).filter_map(fold).collect()
+    }
+
+    /// Whether a place of a copy lies below a fold at its base, and so stands on its head as long as
+    /// the copy lies flat.
+    pub fn is_below_fold(&self, copy: CopyId, place: Point) -> bool {
+        self.folds_on_itself(copy).iter().any(|fold| place.y < fold.y)
+    }
+
     /// Whether one body lies within the other.
     pub fn is_within(&self, inner: CopyId, outer: CopyId) -> bool {
         self.within.iter().any(|(a, b)| self.is_one_body(*a, inner) && self.is_one_body(*b, outer))

@@ -1,6 +1,7 @@
 //! The bodies of bags. A body is its file and its word in this list.
 
-use crate::draft::{Drafter, Plan};
+use crate::design::Design;
+use crate::draft::{Ability, Drafter, Plan};
 use crate::kinds::{Kind, Values, kinds};
 use crate::{handles, linings};
 
@@ -17,11 +18,19 @@ pub trait Body: Kind {
     fn usual_lining(&self) -> &'static str {
         linings::ALL[0].name()
     }
+    /// What it needs of the rest of the bag, a second layer for instance; see the table in
+    /// `draft/compatible.rs`.
+    fn needs(&self, _: &Values) -> Vec<Ability> {
+        Vec::new()
+    }
+    /// Sets in a new design of it what suits it better than the usual values of those kinds.
+    fn suit(&self, _: &mut Design) {}
 }
 
 kinds!(
-    Body: boxed, flat, cut_corners, wrapped, gusset, gusset_in_parts, round_base, rounded_base,
-    drawstring_bag, roll_top, messenger, backpack,
+    Body: boxed, flat, cut_corners, folded_base, wrapped, gusset, gusset_in_parts, round_base,
+    rounded_base, zip_pouch, boxed_pouch, basket, bottle_carrier, lunch_bag, drawstring_bag,
+    roll_top, messenger, backpack,
 );
 
 mod two_panel_params;

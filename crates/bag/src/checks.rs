@@ -49,6 +49,7 @@ checks!(
     openings_closed,
     machine_reaches,
     left_and_right,
+    print_stands_upright,
     lies_in_place,
     stitched_where_held,
     pockets_clear,

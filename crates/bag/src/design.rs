@@ -85,6 +85,8 @@ pub enum Role {
     Handle,
     /// The lining.
     Lining,
+    /// A cuff that is turned down over the outside.
+    Cuff,
     /// Pockets on the inside.
     InsidePocket,
     /// Binding strips.
@@ -93,12 +95,13 @@ pub enum Role {
 
 impl Role {
     /// All of them, in the order of a shopping list.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Outside,
         Self::Base,
         Self::Pocket,
         Self::Handle,
         Self::Lining,
+        Self::Cuff,
         Self::InsidePocket,
         Self::Binding,
     ];
@@ -111,6 +114,7 @@ impl Role {
             Self::Pocket => "pocket",
             Self::Handle => "handle",
             Self::Lining => "lining",
+            Self::Cuff => "cuff",
             Self::InsidePocket => "inside-pocket",
             Self::Binding => "binding",
         }
@@ -124,6 +128,7 @@ impl Role {
             Self::Pocket => "outside pockets",
             Self::Handle => "handles",
             Self::Lining => "lining",
+            Self::Cuff => "cuff",
             Self::InsidePocket => "inside pockets",
             Self::Binding => "binding",
         }
@@ -133,7 +138,7 @@ impl Role {
     pub const fn fallback(self) -> Self {
         match self {
             Self::Outside | Self::Base | Self::Pocket | Self::Handle => Self::Outside,
-            Self::Lining | Self::InsidePocket | Self::Binding => Self::Lining,
+            Self::Lining | Self::Cuff | Self::InsidePocket | Self::Binding => Self::Lining,
         }
     }
 }
@@ -343,7 +348,7 @@ impl Design {
             Values::defaults(FABRIC, system)
                 .with("name", crate::kinds::Value::Text(name.to_owned()))
         };
-        Self {
+        let mut design = Self {
             title: body.title().to_owned(),
             about: String::new(),
             units,
@@ -369,7 +374,9 @@ impl Design {
             ]
             .into(),
             interfacings: BTreeMap::new(),
-        }
+        };
+        body.suit(&mut design);
+        design
     }
 
     /// The parameter list of a chosen kind in this design, by section word.

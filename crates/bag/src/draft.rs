@@ -22,6 +22,7 @@ pub(crate) mod side_set;
 pub mod strap;
 mod tidy_up;
 mod two_panels;
+pub(crate) mod zip_top;
 
 pub use base::{Base, BasePiece, BaseShape};
 pub use binding::binding_strip;
@@ -35,6 +36,7 @@ pub use round_base::BasedTube;
 pub use seams::Seam;
 pub use two_panels::{PanelSize, TwoPanels, panel_size};
 pub(crate) use two_panels::{base_seam, side_seams, up};
+pub use zip_top::ZipTop;
 
 use std::sync::Arc;
 
@@ -177,6 +179,10 @@ pub trait Plan {
     fn mouth(&self) -> Mouth {
         Mouth::Round
     }
+    /// What of it is pushed out when it has been turned.
+    fn juts(&self) -> Juts {
+        Juts::Corners
+    }
     /// Readies the mouth while the panels lie flat, with its pockets and handles on them and before
     /// its seams are sewn: sets a zip.
     fn ready_mouth(&self, _: &mut Drafter<'_>, _: &Shell, _: Option<&Shell>) {}
@@ -200,6 +206,37 @@ pub trait Plan {
             }
         }
         seams
+    }
+}
+
+/// What stands out of a body, and lies crumpled within it while it is turned.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Juts {
+    /// Corners, at the base or at the lower ends of its sides.
+    Corners,
+    /// Rounded corners.
+    Curves,
+    /// The edge of a round base, which has no corners.
+    Base,
+}
+
+impl Juts {
+    /// "the corners".
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Corners => "the corners",
+            Self::Curves => "the curves",
+            Self::Base => "the edge of the base",
+        }
+    }
+
+    /// How a lining is pushed down into its bag: "corner into corner".
+    pub const fn into_each_other(self) -> &'static str {
+        match self {
+            Self::Corners => "corner into corner",
+            Self::Curves => "curve into curve",
+            Self::Base => "base onto base",
+        }
     }
 }
 
@@ -234,6 +271,9 @@ pub struct Drafter<'d> {
     pub base_rise: Length,
     /// Whether the rim stands up in the finished bag, once the body is planned.
     pub rim_stands: bool,
+    /// Whether a zip in the rim holds front and back together before their seams are sewn, and with
+    /// them the lining.
+    pub zipped: bool,
     /// What the pattern promises.
     pub claims: Claims,
     /// Where the bag bends.
@@ -278,6 +318,7 @@ impl<'d> Drafter<'d> {
             tucked: Vec::new(),
             base_rise: Length::ZERO,
             rim_stands: true,
+            zipped: false,
             claims: Claims::default(),
             hinges: Vec::new(),
             notions: Vec::new(),
@@ -327,6 +368,16 @@ impl<'d> Drafter<'d> {
     /// A stitch length of the design, by its key.
     pub fn stitch(&self, key: &str) -> Length {
         self.design.stitching.length(key)
+    }
+
+    /// The chapter in which a layer is sewn into a bag.
+    pub fn chapter(&self, layer: Layer) -> Chapter {
+        if self.zipped && self.is_lined() { Chapter::Together } else { layer.chapter() }
+    }
+
+    /// Whether there is a lining to cut.
+    pub fn is_lined(&self) -> bool {
+        linings::find(self.design.lining.kind).is_some_and(linings::Lining::is_lined)
     }
 
     /// What a finer ruler shows: for marks and for sizes that come out of a computation.

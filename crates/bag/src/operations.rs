@@ -9,6 +9,7 @@ mod clip;
 mod clip_edge;
 mod close_gap;
 mod cover_cord;
+mod cover_zip_ends;
 mod cut;
 mod drawstring;
 mod drop_in;
@@ -27,6 +28,7 @@ mod hem;
 mod interface;
 mod join;
 mod join_folded;
+mod join_over_zip;
 mod join_strips;
 mod mark;
 mod phrase;
@@ -47,6 +49,7 @@ mod thread_strap;
 mod topstitch;
 mod trim_corners;
 mod turn;
+mod turn_down;
 mod understitch;
 mod wrap_grip;
 mod zip;
@@ -60,6 +63,7 @@ pub use clip::Clip;
 pub use clip_edge::{ClipEdge, Spot};
 pub use close_gap::{CloseGap, Closing};
 pub use cover_cord::CoverCord;
+pub use cover_zip_ends::CoverZipEnds;
 pub use cut::{BlockFuse, CutOut};
 pub use drawstring::ThreadDrawstring;
 pub use drop_in::DropIn;
@@ -78,6 +82,7 @@ pub use hem::Hem;
 pub use interface::Interface;
 pub use join::{Gap, Join, Meeting, Press};
 pub use join_folded::JoinFolded;
+pub use join_over_zip::JoinOverZip;
 pub use join_strips::JoinStrips;
 pub use mark::MarkPieces;
 pub use phrase::Phrase;
@@ -98,6 +103,7 @@ pub use thread_strap::ThreadStrap;
 pub use topstitch::{Beside, Topstitch};
 pub use trim_corners::TrimCorners;
 pub use turn::{Through, Turn};
+pub use turn_down::{Over, TurnDown};
 pub use understitch::Understitch;
 pub use wrap_grip::WrapGrip;
 pub use zip::{SetZip, ZipInto};
@@ -218,6 +224,8 @@ written!(
     PullThrough,
     SetZip,
     ZipStrips,
+    CoverZipEnds,
+    JoinOverZip,
     Topstitch,
     Understitch,
     PressSeam,
@@ -229,6 +237,7 @@ written!(
     Turn,
     DropIn,
     CloseGap,
+    TurnDown,
 );
 
 /// What a step says.

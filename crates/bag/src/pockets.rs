@@ -2,7 +2,7 @@
 
 mod full_width;
 mod kit;
-mod pouch;
+pub(crate) mod pouch;
 mod single;
 
 use crate::draft::{Ability, Drafter, Shell};

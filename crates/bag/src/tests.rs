@@ -8,7 +8,7 @@ use crate::checks;
 use crate::design::{Chosen, Design, Role};
 use crate::draft::draft;
 use crate::finding::{Finding, Severity};
-use crate::kinds::Value;
+use crate::kinds::{Quantity, Value};
 use crate::pattern::Pattern;
 use crate::{handles, linings, pockets};
 
@@ -292,6 +292,117 @@ fn every_body_sews_with_a_facing() {
                     "{}",
                     body.name()
                 );
+            }
+        }
+    }
+}
+
+/// A new design of any body, with everything at its default, is drafted and sews without a warning.
+#[test]
+fn every_body_at_its_default_sews_without_a_warning() {
+    for units in [Units::Inch, Units::Mm] {
+        for body in bodies::ALL {
+            let pattern = drafted(&Design::of(*body, units));
+            let found: Vec<Finding> =
+                checks::run(&pattern).into_iter().filter(|f| f.severity > Severity::Note).collect();
+            assert_eq!(found, [], "{}", body.name());
+        }
+    }
+}
+
+/// A pocket as wide as the panel is cut with the same corners out of it, and its edges lie on those
+/// of the panel: depth 4 in, so squares of 2 in; 16 in at the base.
+#[test]
+fn a_full_width_pocket_on_cut_out_corners_has_them_too() {
+    for kind in ["band", "slip", "zip-seam"] {
+        let mut design = Design::of(bodies::find("cut-corners").expect("in the list"), Units::Inch);
+        design.handles = Chosen::new(handles::find("none").expect("in the list"), System::Inch);
+        design.pockets = vec![Chosen::new(pockets::find(kind).expect("in the list"), System::Inch)];
+        let pattern = drafted(&design);
+        assert_eq!(errors(&pattern), [], "{kind}");
+        let pocket = pattern.piece_of(pattern.claims.pockets[0].copy);
+        assert_eq!(pocket.net.edge_count(), 8, "{kind}");
+        assert_eq!(pocket.net.edge_length(0), inch("16"), "{kind}");
+        assert_eq!([1, 2, 6, 7].map(|edge| pocket.net.edge_length(edge)), [inch("2"); 4], "{kind}");
+    }
+}
+
+/// A body with every parameter drawn over its whole range: half at their defaults, lengths on whole
+/// millimetres.
+fn body_at_random(
+    body: &dyn bodies::Body,
+    units: Units,
+    mut draw: impl FnMut(u64) -> u64,
+) -> Design {
+    let mut design = Design::of(body, units);
+    for param in body.params() {
+        let kept = draw(2) == 0;
+        let mut mm = |least: Length, most: Length| {
+            let span = u64::try_from((most - least).to_nm() / 1_000_000).unwrap_or(0);
+            least + Length::mm(i64::try_from(draw(span + 1)).unwrap_or(0))
+        };
+        let value = match param.quantity {
+            _ if kept => continue,
+            Quantity::Length { least, most, .. } | Quantity::OptionalLength { least, most } => {
+                Value::Length(mm(least, most))
+            }
+            Quantity::Count { least, most, .. } => {
+                let span = draw(u64::from(most - least) + 1);
+                Value::Count(least + u32::try_from(span).unwrap_or(0))
+            }
+            Quantity::Choice { options, .. } => {
+                let index = usize::try_from(draw(options.len() as u64)).unwrap_or(0);
+                Value::Choice(options[index].0)
+            }
+            _ => continue,
+        };
+        set(&mut design, param.key, value);
+    }
+    design.handles = Chosen::new(handles::find("none").expect("in the list"), design.system());
+    design
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig {
+        cases: 20,
+        failure_persistence: None,
+        ..proptest::prelude::ProptestConfig::default()
+    })]
+
+    /// Every body, over the whole range of its parameters: it is refused with a reason and a cure, or
+    /// it sews without an error, and its size computed back from the cut pieces is what was asked.
+    #[test]
+    fn every_body_of_any_size_sews_or_is_refused(seed in 1_u64..u64::MAX) {
+        let mut state = seed;
+        let mut draw = |below: u64| {
+            state ^= state << 13;
+            state ^= state >> 7;
+            state ^= state << 17;
+            (state >> 11) % below.max(1)
+        };
+        for body in bodies::ALL {
+            for units in [Units::Inch, Units::Mm] {
+                let design = body_at_random(*body, units, &mut draw);
+                let drafted = draft(&design);
+                let Some(pattern) = drafted.pattern else {
+                    let told = |f: &Finding| !f.message.is_empty() && !f.cure.is_empty();
+                    assert!(drafted.findings.iter().any(told), "{design:#?}");
+                    continue;
+                };
+                // What is asked for may be too large for the fabric, or too small for a thing.
+                let asked = ["goes-in", "fits-the-fabric", "strip-joins"];
+                let wrong = |f: &Finding| !asked.contains(&f.check);
+                let found: Vec<Finding> = errors(&pattern).into_iter().filter(wrong).collect();
+                assert_eq!(found, [], "{design:#?}");
+                for (key, wanted) in &pattern.claims.asked {
+                    let given = match *key {
+                        "width" => pattern.claims.width,
+                        "height" => pattern.claims.height,
+                        _ => pattern.claims.depth,
+                    };
+                    // A boxing line lies on a mark of the ruler; sides that lean make more of it.
+                    assert!((given - *wanted).abs() <= Length::mm(7), "{key} {design:#?}");
+                }
             }
         }
     }

@@ -186,10 +186,9 @@ impl<'a, 'p> Body<'a, 'p> {
 
     /// Whether a facet is on the near side of the body.
     pub(crate) fn is_near(&self, eye: &Eye, facet: &Facet) -> bool {
-        match self.side(eye, facet) {
-            Side::Right => !self.wrong_out,
-            Side::Wrong => self.wrong_out,
-        }
+        // What is turned down over the outside shows its other side there.
+        let out = if self.wrong_out != facet.over.is_some() { Side::Wrong } else { Side::Right };
+        self.side(eye, facet) == out
     }
 
     fn depth(&self, eye: &Eye, facet: &Facet) -> f64 {
@@ -201,7 +200,10 @@ impl<'a, 'p> Body<'a, 'p> {
     pub(crate) fn sorted(&self, eye: &Eye, near: bool) -> Vec<&Facet> {
         let mut facets: Vec<&Facet> =
             self.facets.iter().filter(|facet| self.is_near(eye, facet) == near).collect();
-        facets.sort_by(|a, b| self.depth(eye, b).total_cmp(&self.depth(eye, a)));
+        facets.sort_by(|a, b| {
+            let over = a.over.is_some().cmp(&b.over.is_some());
+            over.then_with(|| self.depth(eye, b).total_cmp(&self.depth(eye, a)))
+        });
         facets
     }
 
@@ -272,7 +274,10 @@ impl<'a, 'p> Body<'a, 'p> {
     }
 
     pub(crate) fn facet(&self, eye: &Eye, layer: &mut Layer, facet: &Facet) {
-        let texture = self.texture(facet.copy, self.side(eye, facet));
+        let texture = match facet.over {
+            Some(shows) if shows != facet.copy => self.texture(shows, Side::Right),
+            _ => self.texture(facet.copy, self.side(eye, facet)),
+        };
         self.facet_in(eye, layer, facet, texture);
     }
 

@@ -16,7 +16,7 @@ use kurbo::{Point, Rect};
 use measure::{Length, System, show_length};
 
 use crate::body::{Body, Loops};
-use crate::folding::{Facet, fold, fold_from, front_copy};
+use crate::folding::{Facet, fold, fold_from, front_copy, joins_lining};
 use crate::line::LineKind;
 use crate::scene::Scene;
 use crate::space::{Eye, Space};
@@ -258,7 +258,11 @@ pub fn is_lined(pattern: &Pattern) -> bool {
 /// A copy of the body that lies within the outside.
 fn lining_front(work: &Assembly<'_>) -> Option<bag::pattern::CopyId> {
     let outside = front_copy(work.pattern)?;
-    work.events.iter().find_map(|(_, event)| match event {
+    work.events.iter().find_map(|(step, event)| match event {
+        // A lining that is sewn on over a zip.
+        Event::Joined { sides: [_, lining], .. } if joins_lining(work, *step) => {
+            lining.copies().first().copied()
+        }
         Event::DroppedIn { copies: [inner, outer], .. } => {
             // Of the two bodies the lining is the one without the front.
             let other = if outer.contains(&outside) { inner } else { outer };

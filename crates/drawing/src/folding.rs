@@ -4,10 +4,11 @@
 //! Space: x to the right, y to the back, z up, in mm. A facet's frame lays its panel's plane in
 //! space; the right side looks along the frame's normal.
 
+use std::any::Any;
 use std::collections::BTreeSet;
 
 use bag::assembly::{Assembly, Event};
-use bag::operations::Corner;
+use bag::operations::{Corner, JoinOverZip, Over};
 use bag::pattern::{CopyId, HingeLine, MarkShape, Pattern, Reach, Run};
 use kurbo::Point;
 use measure::{Length, Outline};
@@ -24,6 +25,8 @@ pub(crate) struct Facet {
     pub(crate) polygon: Vec<Point>,
     /// Where its plane lies in space.
     pub(crate) frame: Frame,
+    /// What shows of it, when it is turned down over the outside: the copy that lines it, or itself.
+    pub(crate) over: Option<CopyId>,
 }
 
 impl Facet {
@@ -98,7 +101,8 @@ pub(crate) fn fold_from(work: &Assembly<'_>, front: CopyId) -> Vec<Facet> {
         .into_iter()
         .filter_map(|index| {
             let (copy, polygon) = parts[index].clone();
-            frames[index].map(|frame| Facet { copy, polygon, frame })
+            let over = beyond_fold(work, copy, middle_of(&polygon)).map(|down| down.shows);
+            frames[index].map(|frame| Facet { copy, polygon, frame, over })
         })
         .collect()
 }
@@ -124,9 +128,10 @@ pub(crate) fn outside_of(work: &Assembly<'_>, front: CopyId) -> Vec<CopyId> {
     let mut copies = BTreeSet::from([front]);
     loop {
         let before = copies.len();
-        for (_, event) in &work.events {
+        for (step, event) in &work.events {
             match event {
                 Event::DroppedIn { .. } => break,
+                Event::Joined { .. } if joins_lining(work, *step) => {}
                 Event::Joined { sides, .. } => {
                     let met: Vec<CopyId> = sides.iter().flat_map(Run::copies).collect();
                     if met.iter().any(|copy| copies.contains(copy)) {
@@ -142,6 +147,84 @@ pub(crate) fn outside_of(work: &Assembly<'_>, front: CopyId) -> Vec<CopyId> {
     }
 }
 
+/// Whether a step sews the lining on over a zip.
+pub(crate) fn joins_lining(work: &Assembly<'_>, step: usize) -> bool {
+    work.pattern.steps.get(step).is_some_and(|step| {
+        let operation: &dyn Any = &*step.operation;
+        operation.is::<JoinOverZip>()
+    })
+}
+
+/// The top of a copy that is turned down.
+struct Down {
+    /// The fold, from end to end.
+    fold: (Point, Point),
+    /// Which way is up from there, on the copy.
+    up: kurbo::Vec2,
+    over: Over,
+    /// What shows when it is turned down over the outside.
+    shows: CopyId,
+}
+
+/// The tops of a copy that are turned down.
+fn turned_down(work: &Assembly<'_>, copy: CopyId) -> Vec<Down> {
+    let mut all = Vec::new();
+    for (_, event) in &work.events {
+        let Event::TurnedDown { rim, depth, over } = event else { continue };
+        for span in rim.spans.iter().filter(|span| span.copy == copy) {
+            let net = &work.pattern.piece_of(copy).net;
+            let edge = net.edge(span.edge);
+            let (from, to) = (edge.start().to_mm(), edge.end().to_mm());
+            let along = (to - from) / length_of(to - from).max(1e-9);
+            // The outline runs counter-clockwise: its inside lies to the left.
+            let inwards = kurbo::Vec2::new(-along.y, along.x);
+            let (low, high) = net.bounds();
+            let wide = (high.x - low.x).to_mm() + (high.y - low.y).to_mm();
+            let middle = from.midpoint(to) + inwards * depth.to_mm();
+            let fold = (middle - along * wide, middle + along * wide);
+            let lining = work.glues.iter().find_map(|glue| match (glue.a, glue.b) {
+                (a, b) if (a.copy, a.edge) == (copy, span.edge) => Some(b.copy),
+                (a, b) if (b.copy, b.edge) == (copy, span.edge) => Some(a.copy),
+                _ => None,
+            });
+            let shows = lining.unwrap_or(copy);
+            all.push(Down { fold, up: inwards * -1.0, over: *over, shows });
+        }
+    }
+    all
+}
+
+/// The fold beyond which a point of a copy lies.
+fn beyond_fold(work: &Assembly<'_>, copy: CopyId, point: Point) -> Option<Down> {
+    turned_down(work, copy).into_iter().find(|down| (point - down.fold.0).dot(down.up) > 0.1)
+}
+
+fn middle_of(polygon: &[Point]) -> Point {
+    let sum = polygon.iter().fold(kurbo::Vec2::ZERO, |sum, corner| sum + corner.to_vec2());
+    (sum / polygon.len().max(1) as f64).to_point()
+}
+
+/// A line in parts that end where it meets others and the outline, so that it crosses none.
+fn in_parts(
+    (from, to): (Point, Point),
+    others: impl Iterator<Item = (Point, Point)>,
+) -> Vec<(Point, Point)> {
+    let step = to - from;
+    let mut stops: Vec<f64> = others
+        .filter_map(|(a, b)| {
+            let across = step.cross(b - a);
+            if across.abs() < 1e-9 {
+                return None;
+            }
+            let on_line = (a - from).cross(b - a) / across;
+            let on_other = (a - from).cross(step) / across;
+            (-1e-6..=1.0 + 1e-6).contains(&on_other).then_some(on_line)
+        })
+        .collect();
+    stops.sort_by(f64::total_cmp);
+    stops.windows(2).map(|pair| (from + step * pair[0], from + step * pair[1])).collect()
+}
+
 /// The facets of one copy, without the corners that are boxed away.
 fn cut_up(pattern: &Pattern, work: &Assembly<'_>, copy: CopyId) -> Vec<Vec<Point>> {
     let piece = pattern.piece_of(copy);
@@ -152,8 +235,18 @@ fn cut_up(pattern: &Pattern, work: &Assembly<'_>, copy: CopyId) -> Vec<Vec<Point
         MarkShape::Stitching(a, b) if !boxed.is_empty() => Some((a.to_mm(), b.to_mm())),
         _ => None,
     });
-    let lines: Vec<(Point, Point)> = folds.chain(boxing).collect();
+    let mut lines: Vec<(Point, Point)> = folds.chain(boxing).collect();
+    let tops = turned_down(work, copy);
+    for top in &tops {
+        let others = sides(&outline).chain(lines.iter().copied()).collect::<Vec<_>>();
+        lines.extend(in_parts(top.fold, others.into_iter()));
+    }
     let mut parts = facets(&outline, &lines);
+    // A top that is folded over to the front is drawn before it, as what closes the bag.
+    parts.retain(|part| {
+        let beyond = beyond_fold(work, copy, middle_of(part));
+        beyond.is_none_or(|down| down.over == Over::Outside)
+    });
     if !lines.is_empty() {
         parts.retain(|part| !boxed.iter().any(|tip| sides(part).any(|(a, b)| lies_on(*tip, a, b))));
     }
@@ -221,11 +314,19 @@ fn bends(
                 *on == partner && sides(other).any(|(c, d)| lies_on(middle, c, d))
             });
             if let Some(to) = found {
-                bends.push(Bend { here: (a, b), there, to, degrees });
+                let here = (a, b);
+                let degrees = turned(work, *copy, here, degrees);
+                bends.push(Bend { here, there, to, degrees });
             }
         }
     }
     bends
+}
+
+/// The angle of a bend seen from the wrong side, where the top is turned down and that is out.
+fn turned(work: &Assembly<'_>, copy: CopyId, (a, b): (Point, Point), degrees: f64) -> f64 {
+    let beyond = beyond_fold(work, copy, a.midpoint(b)).is_some();
+    if beyond { 360.0 - degrees } else { degrees }
 }
 
 /// The sides of a polygon, each from corner to corner.
@@ -248,10 +349,14 @@ fn fold_angle(
     a: Point,
     b: Point,
 ) -> Option<f64> {
+    let lies = |from: Point, to: Point| lies_on(a, from, to) && lies_on(b, from, to);
+    if turned_down(work, copy).iter().any(|down| lies(down.fold.0, down.fold.1)) {
+        return Some(360.0);
+    }
     folds_of(pattern, work, copy)
         .into_iter()
-        .find(|(from, to, _)| lies_on(a, *from, *to) && lies_on(b, *from, *to))
-        .map(|(.., degrees)| degrees)
+        .find(|(from, to, _)| lies(*from, *to))
+        .map(|(.., degrees)| turned(work, copy, (a, b), degrees))
 }
 
 /// The folds of a copy, with their angles: those that the pattern names; otherwise those that its

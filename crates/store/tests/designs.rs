@@ -169,7 +169,7 @@ one-way = "yes"
             tote.toml:19:9: [fabric] knows no part `linning`
               19 | [fabric.linning]
                  |         ^^^^^^^
-                 = did you mean `lining`? write [fabric.PART], where PART is one of outside, base, pocket, handle, lining, inside-pocket, binding
+                 = did you mean `lining`? write [fabric.PART], where PART is one of outside, base, pocket, handle, lining, cuff, inside-pocket, binding
             tote.toml:22:10: [fabric.outside] has 45 in usable of a bought `width` of 44 in
               22 | usable = 45
                  |          ^^
@@ -197,7 +197,7 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
             tote.toml:1:15: the file has no section [body]
               1 | title = "Tote"
                 |               ^
-                = add a line `[body]` and under it `kind = …`, one of boxed, flat, cut-corners, wrapped, gusset, gusset-in-parts, round-base, rounded-base, drawstring-bag, roll-top, messenger, backpack"#]],
+                = add a line `[body]` and under it `kind = …`, one of boxed, flat, cut-corners, folded-base, wrapped, gusset, gusset-in-parts, round-base, rounded-base, zip-pouch, boxed-pouch, basket, bottle-carrier, lunch-bag, drawstring-bag, roll-top, messenger, backpack"#]],
     );
     refuses(
         "",
@@ -205,7 +205,7 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
             tote.toml:1:1: the file does not name its `units`
                 = write `units = "inch"` (or "cm" or "mm") at the top: it says what a number without a unit means
             tote.toml:1:1: the file has no section [body]
-                = add a line `[body]` and under it `kind = …`, one of boxed, flat, cut-corners, wrapped, gusset, gusset-in-parts, round-base, rounded-base, drawstring-bag, roll-top, messenger, backpack"#]],
+                = add a line `[body]` and under it `kind = …`, one of boxed, flat, cut-corners, folded-base, wrapped, gusset, gusset-in-parts, round-base, rounded-base, zip-pouch, boxed-pouch, basket, bottle-carrier, lunch-bag, drawstring-bag, roll-top, messenger, backpack"#]],
     );
     refuses(
         "units = \"inches\"\nbody = 3\n",
@@ -225,11 +225,11 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
             tote.toml:2:1: [body] does not say its `kind`
               2 | [body]
                 | ^^^^^^
-                = write `kind = …`, one of boxed, flat, cut-corners, wrapped, gusset, gusset-in-parts, round-base, rounded-base, drawstring-bag, roll-top, messenger, backpack
+                = write `kind = …`, one of boxed, flat, cut-corners, folded-base, wrapped, gusset, gusset-in-parts, round-base, rounded-base, zip-pouch, boxed-pouch, basket, bottle-carrier, lunch-bag, drawstring-bag, roll-top, messenger, backpack
             tote.toml:5:1: [fabric] knows no part `width`
               5 | width = 110
                 | ^^^^^
-                = write [fabric.PART], where PART is one of outside, base, pocket, handle, lining, inside-pocket, binding"#]],
+                = write [fabric.PART], where PART is one of outside, base, pocket, handle, lining, cuff, inside-pocket, binding"#]],
     );
 }
 

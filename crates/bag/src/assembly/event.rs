@@ -3,7 +3,7 @@
 use measure::{Length, Point};
 
 use super::SideOut;
-use crate::operations::{Corner, FaceSide, Foot, Gap, Line, Meeting, Spot, Through};
+use crate::operations::{Corner, FaceSide, Foot, Gap, Line, Meeting, Over, Spot, Through};
 use crate::pattern::{CopyId, Run, Span};
 
 /// What happened in a step.
@@ -136,6 +136,15 @@ pub enum Event {
         what: CopyId,
         /// The panel with the slit.
         panel: CopyId,
+    },
+    /// The top of a body was turned down.
+    TurnedDown {
+        /// Its rim.
+        rim: Run,
+        /// How far down it comes.
+        depth: Length,
+        /// Which way.
+        over: Over,
     },
     /// A body was put into another.
     DroppedIn {

@@ -3,8 +3,8 @@
 
 use measure::{Length, Point};
 
-use super::{Assembly, Edging, Event, Reachable};
-use crate::operations::Line;
+use super::{Assembly, Edging, Event, Reachable, SideOut};
+use crate::operations::{Line, Over};
 use crate::pattern::{CopyId, Run, Span};
 
 /// Fullness of no more than this many layers can be pleated or gathered (common practice, no
@@ -142,6 +142,29 @@ impl Assembly<'_> {
                 self.pierce(*copy, *point);
             }
         }
+    }
+
+    /// Turns the top of a finished bag down.
+    pub fn turn_down(&mut self, rim: &Run, depth: Length, over: Over) {
+        let Some(first) = rim.spans.first().copied() else { return };
+        self.needs_free(first.copy);
+        if self.side_out(first.copy) != SideOut::Right {
+            let name = &self.pattern.copy(first.copy).name;
+            let why = format!("the bag with the {name} does not have its right side out yet");
+            self.impossible(first, why, "turn its top down when it is finished");
+        }
+        let raw = rim.spans.iter().copied().find(|span| {
+            let stretches = self.stretches(span.copy, span.edge);
+            stretches.iter().any(|s| matches!(s.edging, Edging::Raw | Edging::Basted(..)))
+        });
+        if let Some(span) = raw {
+            let why = format!("{} is still raw", self.edge_name(&span));
+            self.impossible(span, why, "finish the rim before it is turned down");
+        }
+        for span in &rim.spans {
+            self.sewn.turned_down.insert((span.copy, span.edge), depth);
+        }
+        self.record(Event::TurnedDown { rim: rim.clone(), depth, over });
     }
 
     /// Width and height of a piece as it lies, its fullness taken in.

@@ -338,7 +338,7 @@ impl Assembly<'_> {
             (corner.base, corner.side)
         };
         let sewn = |stretch: Option<&super::Stretch>| {
-            stretch.is_some_and(|s| matches!(s.edging, Edging::Joined(_)))
+            stretch.is_some_and(|s| matches!(s.edging, Edging::Joined(_) | Edging::Zipped(_)))
         };
         sewn(self.stretches(corner.copy, first).last())
             && sewn(self.stretches(corner.copy, second).first())

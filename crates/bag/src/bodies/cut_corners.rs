@@ -7,7 +7,7 @@ use super::two_panel_params::{DEPTH, EASE, HEIGHT, HOLDS, SIZE, STANDS, TAPER, W
 use crate::design::Role;
 use crate::draft::face::{self, whole_span};
 use crate::draft::{
-    Ability, Borders, Drafter, Face, Layer, Lie, NewPiece, Plan, Shell, base_seam,
+    Borders, Drafter, Face, Layer, Lie, NewPiece, Plan, Shell, base_seam,
     centred_gap, side_seams, wanted,
 };
 use crate::kinds::{Kind, Param, Values, optional};
@@ -172,6 +172,9 @@ impl Panels {
             top_width: self.wide + self.taper,
             height: self.high,
             corner: Length::ZERO,
+            cut_out: self.corner,
+            cuff: Length::ZERO,
+            covered: Length::ZERO,
             borders: Borders {
                 base: Some(edge(BASE)),
                 right: vec![edge(RIGHT)],
@@ -350,7 +353,4 @@ impl Plan for Panels {
         self.corner
     }
 
-    fn offers(&self) -> Vec<Ability> {
-        Ability::of_an_open_bag_but(&[Ability::SquareCorners])
-    }
 }

@@ -77,6 +77,9 @@ impl Wrap {
             top_width: wide,
             height: size.height,
             corner: none,
+            cut_out: none,
+            cuff: none,
+            covered: none,
             borders,
         };
         let front = Borders {

@@ -42,7 +42,10 @@ fn place(context: &Context<'_>, half: &Half) -> Option<(Length, Length)> {
         return None;
     }
     let (a, b) = (net.edge(half.edge).start(), net.edge(half.edge).end());
-    let down = off_line(half.at, a, b) - half.spent;
+    // What lies within a top that is turned down hangs as far below the new rim as it stood above.
+    let turned = context.sewn.sewn.turned_down_at(half.on, half.edge);
+    let from_edge = off_line(half.at, a, b) - turned;
+    let down = if turned.is_positive() { from_edge.abs() } else { from_edge } - half.spent;
     let long = a.distance(b);
     // Along the edge, from its middle (dot product with its direction).
     let middle = a.middle(b);

@@ -115,7 +115,9 @@ fn below(context: &Context<'_>, handle: &HandleClaim, onto: CopyId, foot: &Foot,
         .flat_map(|rider| &rider.level)
         .find(|(own, _)| *own == foot.edge)
         .and_then(|(_, host)| context.pattern.piece_of(onto).edges.get(*host));
-    let rise = if onto == handle.on {
+    let rise = if onto == handle.on && context.sewn.is_below_fold(onto, foot.at) {
+        foot.at.y - rim
+    } else if onto == handle.on {
         rim - foot.at.y
     } else {
         context.pattern.piece_of(onto).net_size().1 - foot.at.y + rim

@@ -28,11 +28,15 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
     for (step, event) in &context.sewn.events {
         let place = Place::step(context.step_id(*step));
         match event {
-            Event::Placed { what, onto, upside_down, feet, .. } => {
+            Event::Placed { what, onto, at, upside_down, feet, .. } => {
                 let name = &context.pattern.copy(*what).name;
                 let place = place.of_piece(name);
-                // A flap that is held by one end may point up over the rim.
-                if *upside_down && feet.is_empty() {
+                // Half of a panel that is folded at the base stands on its head until it is sewn. A
+                // flap that is held by one end may point up over the rim.
+                let (width, height) = context.sewn.lying_size(*what);
+                let middle = Point::new(at.x + width.half(), at.y + height.half());
+                let below = context.sewn.is_below_fold(*onto, middle);
+                if *upside_down != below && feet.is_empty() {
                     let message = format!("the {name} is put on upside down");
                     let cure = "turn it, so that its opening is at the top".to_owned();
                     findings.push(Finding::error(CHECK.name, place.clone(), message, cure));

@@ -8,7 +8,7 @@ use measure::{Length, Point};
 use super::{Check, Context};
 use crate::assembly::{Event, Rider};
 use crate::finding::{Finding, Place};
-use crate::operations::{FaceSide, FastenEnd, Foot};
+use crate::operations::{FaceSide, FastenEnd, Foot, JoinOverZip};
 use crate::pattern::{CopyId, PocketClaim};
 
 /// Entry in the list.
@@ -258,6 +258,14 @@ fn on_face(
             layer.contains(&onto) && !shell
         })
     });
+    // A lining that is sewn on over a zip never lies in the other.
+    let over_zip = context.pattern.steps.iter().any(|step| {
+        let operation: &dyn Any = &*step.operation;
+        operation.downcast_ref::<JoinOverZip>().is_some_and(|join| {
+            join.seams.iter().any(|[_, lining]| lining.copies().contains(&onto))
+        })
+    });
+    let on_lining = on_lining || over_zip;
     let wanted = if claim.inside && !on_lining { FaceSide::Wrong } else { FaceSide::Right };
     (ground != wanted).then(|| {
         let on = &context.pattern.copy(onto).name;

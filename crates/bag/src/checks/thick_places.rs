@@ -2,10 +2,10 @@
 
 use std::any::Any;
 
-use measure::Length;
+use measure::{Length, Point};
 
 use super::{Check, Context};
-use crate::assembly::{Assembly, Event};
+use crate::assembly::{Assembly, Event, Rider};
 use crate::finding::{Finding, Place};
 use crate::operations::{FrenchSeam, Join};
 use crate::pattern::{CopyId, InterfacingCut, Run, Span};
@@ -78,11 +78,33 @@ fn add(a: Pile, b: Pile) -> Pile {
 fn side_of_seam(work: &Assembly<'_>, span: &Span) -> Pile {
     let mut pile = layers(work, span.copy, span.edge);
     for rider in work.riders.iter().filter(|rider| rider.onto == span.copy) {
-        if let Some((own, _)) = rider.level.iter().find(|(_, host)| *host == span.edge) {
+        let along = |(own, host): &&(usize, usize)| {
+            *host == span.edge && lies_along(work, rider, *own, span)
+        };
+        if let Some((own, _)) = rider.level.iter().find(along) {
             pile = add(pile, layers(work, rider.what, *own));
         }
     }
     pile
+}
+
+/// Whether an edge of a rider lies along this stretch of its host's edge: a panel that goes round the
+/// bag has front and back on one edge.
+fn lies_along(work: &Assembly<'_>, rider: &Rider, own: usize, span: &Span) -> bool {
+    let feet = work.events.iter().filter_map(|(_, event)| match event {
+        Event::Placed { what, feet, .. } if *what == rider.what => Some(feet),
+        _ => None,
+    });
+    let mut points: Vec<Point> =
+        feet.flatten().filter(|foot| foot.edge == own).map(|foot| foot.at).collect();
+    if points.is_empty() {
+        let edge = work.pattern.piece_of(rider.what).net.edge(own);
+        points = [edge.start(), edge.end()].map(|end| work.lying_point(rider, end)).into();
+    }
+    let host = work.pattern.piece_of(span.copy).net.edge(span.edge);
+    let along = || points.iter().map(|point| host.distance_to(*point));
+    let (low, high) = span.ordered();
+    along().min().is_some_and(|from| from < high) && along().max().is_some_and(|to| to > low)
 }
 
 /// The layers of one copy: four for a folded strip, one for others, with what stiffens it. An

@@ -11,7 +11,7 @@ use crate::draft::strap::from_edge;
 use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::{
-    Attach, Hem, Line, Phrase, Place, Placed, PressSeam, StitchDown, StitchedDown,
+    Attach, Hem, Line, Phrase, Place, PressSeam, StitchDown, StitchedDown,
 };
 use crate::pattern::{Chapter, ClosureClaim, CopyId, Grain, MarkShape, Run};
 
@@ -210,16 +210,18 @@ impl Drawstring {
         for (face, strip) in faces.iter().zip(&strips) {
             let low = face.height - below - high;
             let index = face.starts.iter().rposition(|start| *start <= low).unwrap_or(0);
-            let (onto, corner) = face.box_on(index, (-long.half(), low), (long, high));
-            items.push(Placed::new(*strip, onto, corner));
+            let laid = face.lay(index, *strip, (-long.half(), low), (long, high));
+            let (onto, corner) = (laid.onto, laid.at);
+            items.push(laid);
             let at = |y| {
                 let start = measure::Point::new(corner.x, corner.y + y);
                 Line { from: start, to: measure::Point::new(corner.x + long, corner.y + y) }
             };
             let lines = vec![at(inset), at(high - inset)];
             down.push(StitchedDown { what: *strip, onto, lines, holds: vec![LOWER, UPPER] });
-            let line = at(high);
-            d.mark_copy(onto, "casing", MarkShape::Placement(line.from, line.to));
+            let [left, right] =
+                [-long.half(), long.half()].map(|x| face.on(index, x, face.height - below).1);
+            d.mark_copy(onto, "casing", MarkShape::Placement(left, right));
         }
         let press = PressSeam {
             what: Phrase::new("the casings: turn ")

@@ -105,9 +105,10 @@ impl Closure for HookAndLoop {
             let copy = d.copy(piece, &format!("{sort} strip"));
             let index = face.copies.iter().position(|copy| *copy == half.on).unwrap_or(0);
             let low = face.height - below - width;
-            let (onto, corner) = face.box_on(index, (-long.half(), low), (long, width));
+            let laid = face.lay(index, copy, (-long.half(), low), (long, width));
+            let (onto, corner) = (laid.onto, laid.at);
             let ground = if lined { FaceSide::Right } else { FaceSide::Wrong };
-            items.push(Placed { ground, ..Placed::new(copy, onto, corner) });
+            items.push(Placed { ground, ..laid });
             let at = |x, y| Point::new(corner.x + x, corner.y + y);
             let spots = [
                 at(inset, inset),
@@ -117,15 +118,16 @@ impl Closure for HookAndLoop {
             ];
             let lines = (0..4).map(|n| Line { from: spots[n], to: spots[(n + 1) % 4] }).collect();
             down.push(StitchedDown { what: copy, onto, lines, holds: vec![0, 1, 2, 3] });
-            let ends = [at(Length::ZERO, width), at(long, width)];
-            d.mark_copy(onto, &format!("{sort} strip"), MarkShape::Placement(ends[0], ends[1]));
+            let [left, right] =
+                [-long.half(), long.half()].map(|x| face.on(index, x, face.height - below).1);
+            d.mark_copy(onto, &format!("{sort} strip"), MarkShape::Placement(left, right));
         }
         let (chapter, [side, layer]) = if lined {
             (Chapter::Lining, ["the right side of the", "lining"])
         } else {
             (Chapter::Panels, ["the wrong side of the", "panel"])
         };
-        let raw = if lined { d.allowance("rim") } else { d.rim_allowance };
+        let raw = d.rim_allowance;
         let how = Phrase::new(format!(
             "Lay the hook strip on {side} front {layer} and the loop strip on {side} back {layer}, \
              centred, the upper edge of each "

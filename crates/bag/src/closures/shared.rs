@@ -23,7 +23,7 @@ pub(super) const DIAMETER: Param = length(
 
 /// What every closure needs that spans the mouth of a bag.
 pub(super) fn spans_the_mouth() -> Vec<Ability> {
-    vec![Ability::OpenMouth, Ability::RoundRim, Ability::StandingRim]
+    vec![Ability::StandingRim]
 }
 
 /// What every closure needs that lies within the mouth of a bag, below its rim.

@@ -1,11 +1,12 @@
 //! A zip along the top, between two strips that are caught in the rim.
 
-use measure::{Length, Outline, System};
+use measure::{Length, Outline};
 
 use super::Closure;
 use super::shared::{front_and_back, within_the_mouth};
 use crate::design::Role;
 use crate::draft::strap::leg_line;
+use crate::draft::zip_top::sold;
 use crate::draft::{Ability, Drafter, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{Attach, FaceSide, Foot, Phrase, Place, Placed, ZipStrips};
@@ -15,19 +16,6 @@ use crate::pattern::{Chapter, ClosureClaim, CopyId, Grain, MarkShape};
 pub(super) struct Zip;
 /// Its entry in the list.
 pub(super) const KIND: Zip = Zip;
-
-/// Lengths in which zips are sold, in inches and in centimetres (common practice, no source).
-const INCHES: [i64; 14] = [7, 9, 10, 12, 14, 16, 18, 20, 22, 24, 26, 30, 36, 40];
-const CENTIMETRES: [i64; 17] = [15, 18, 20, 22, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 75, 80, 100];
-
-/// The shortest zip on sale of that length or more.
-fn sold(system: System, least: Length) -> Option<Length> {
-    let (lengths, unit): (&[i64], Length) = match system {
-        System::Inch => (&INCHES, Length::INCH),
-        System::Metric => (&CENTIMETRES, Length::mm(10)),
-    };
-    lengths.iter().map(|count| unit * *count).find(|length| *length >= least)
-}
 
 impl Kind for Zip {
     fn name(&self) -> &'static str {
@@ -79,6 +67,7 @@ impl Closure for Zip {
     fn needs(&self, _: &Values) -> Vec<Ability> {
         let mut needs = within_the_mouth();
         needs.push(Ability::Lining);
+        needs.extend([Ability::OpenMouth, Ability::RoundRim]);
         needs
     }
 
@@ -207,19 +196,5 @@ impl Zip {
         let mind = Some("open the zip: the bag is turned through the mouth that it spans.".into());
         let attach = Attach::baste(d);
         d.step(Chapter::Together, "place-zip", Place { items, how, mind, attach });
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// As sold: 14, 16 and 18 in; 40 and 45 cm. A longer one is shortened.
-    #[test]
-    fn a_zip_is_bought_in_a_length_that_is_sold() {
-        assert_eq!(sold(System::Inch, Length::inch(16)), Some(Length::inch(16)));
-        assert_eq!(sold(System::Inch, Length::inch_frac(33, 2)), Some(Length::inch(18)));
-        assert_eq!(sold(System::Metric, Length::mm(405)), Some(Length::mm(450)));
-        assert_eq!(sold(System::Inch, Length::inch(50)), None);
     }
 }

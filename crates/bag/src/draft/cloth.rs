@@ -78,9 +78,9 @@ impl Drafter<'_> {
 fn look_of(role: Role, own: bool) -> Look {
     match role {
         Role::Outside => Look::Outside,
-        Role::Base | Role::Pocket | Role::Handle if own => Look::Contrast,
+        Role::Base | Role::Pocket | Role::Handle | Role::Cuff if own => Look::Contrast,
         Role::Base | Role::Pocket | Role::Handle => Look::Outside,
-        Role::Lining | Role::InsidePocket | Role::Binding => Look::Lining,
+        Role::Lining | Role::Cuff | Role::InsidePocket | Role::Binding => Look::Lining,
     }
 }
 

@@ -5,7 +5,7 @@
 
 use super::{Drafter, Plan};
 use crate::kinds::Kind;
-use crate::{closures, extras, handles, linings, pockets};
+use crate::{bodies, closures, extras, handles, linings, pockets};
 
 /// Something that a kind needs of the rest of the bag, or that it offers to it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -34,6 +34,10 @@ pub enum Ability {
     HangingFaces,
     /// A lining.
     Lining,
+    /// A second layer with no raw or bound allowance in sight: a lining that is sewn by itself.
+    SecondLayer,
+    /// Panels that are sewn as one layer: no lining, or one that is basted to them.
+    OneLayer,
 }
 
 /// What a need is about, and why a bag cannot be made without it.
@@ -124,6 +128,19 @@ pub const RULES: &[Rule] = &[
         why: "its raw back would lie open inside the bag, where things catch on it",
         cure: "choose a lining, or a kind that is finished on both sides",
     },
+    Rule {
+        needs: Ability::SecondLayer,
+        what: "a lining that is sewn by itself",
+        why: "the inside of its top is turned out and shows: a wrong side, or hems and bound seams",
+        cure: "choose a lining that is turned or dropped in, or a body that shows its outside only",
+    },
+    Rule {
+        needs: Ability::OneLayer,
+        what: "panels that are sewn as one layer",
+        why: "its upper corners are boxed across the zip, through everything that hangs from it: a \
+              lining would be caught there",
+        cure: "choose `backed` or `unlined` as lining, or a flat pouch",
+    },
 ];
 
 impl Ability {
@@ -160,9 +177,14 @@ pub(super) fn agree(d: &mut Drafter<'_>, plan: &dyn Plan) -> bool {
     let design = d.design;
     let mut offered = plan.offers();
     let mut needs: Vec<(String, &dyn Kind, Vec<Ability>)> = Vec::new();
+    if let Some(body) = bodies::find(design.body.kind) {
+        needs.push(("lining.kind".to_owned(), body, body.needs(&design.body.values)));
+    }
     if let Some(lining) = linings::find(design.lining.kind) {
         if lining.is_lined() {
-            offered.push(Ability::Lining);
+            offered.extend([Ability::Lining, Ability::SecondLayer]);
+        } else {
+            offered.push(Ability::OneLayer);
         }
         needs.push(("lining.kind".to_owned(), lining, lining.needs(&design.lining.values)));
     }
@@ -207,7 +229,11 @@ mod tests {
 
     #[test]
     fn every_ability_of_an_open_bag_has_its_row() {
-        for ability in Ability::of_an_open_bag().into_iter().chain([Ability::Lining]) {
+        for ability in Ability::of_an_open_bag().into_iter().chain([
+            Ability::Lining,
+            Ability::SecondLayer,
+            Ability::OneLayer,
+        ]) {
             assert_eq!(RULES.iter().filter(|rule| rule.needs == ability).count(), 1, "{ability:?}");
         }
     }

@@ -1,8 +1,9 @@
 //! A shell is one layer of the bag; a face is one of its sides while it is still flat.
 
-use measure::{Length, Point};
+use measure::{Length, Outline, Point};
 
 use super::Drafter;
+use crate::operations::Placed;
 use crate::pattern::{CopyId, Gauge, Reach, Run, Span};
 
 /// Edges of a plain panel, in the outline's order.
@@ -57,6 +58,12 @@ pub struct Face {
     pub height: Length,
     /// Net radius of the corners at the base; zero where they are square.
     pub corner: Length,
+    /// Side of the square that is cut out of each corner at the base; zero where none is.
+    pub cut_out: Length,
+    /// How much of it goes on beyond its height, and is turned down at last.
+    pub cuff: Length,
+    /// How much of it, below its height, is covered by what is turned down.
+    pub covered: Length,
     /// What it is sewn to others by.
     pub borders: Borders,
 }
@@ -81,6 +88,20 @@ pub struct Borders {
     pub left: Vec<Span>,
     /// Along the rim, from right to left.
     pub rim: Span,
+}
+
+/// The part of a face below a height, as a piece that lies on it level with its raw edges.
+#[derive(Clone, Debug)]
+pub struct Lower {
+    /// Its stitching line: the base first.
+    pub net: Outline,
+    /// Name of each edge.
+    pub names: Vec<&'static str>,
+    /// Its right side, its top edge and its left side.
+    pub sides: [usize; 3],
+    /// Edges of the face that each of its edges lies level with; the right and the left side may
+    /// lie on several panels.
+    pub level: Vec<(usize, CopyId, usize)>,
 }
 
 impl Lie {
@@ -119,6 +140,9 @@ impl Face {
             top_width,
             height,
             corner: Length::ZERO,
+            cut_out: Length::ZERO,
+            cuff: Length::ZERO,
+            covered: Length::ZERO,
             borders: Borders {
                 base: Some(edge(bottom, BASE)),
                 right: copies.iter().map(|copy| edge(*copy, RIGHT)).collect(),
@@ -141,9 +165,13 @@ impl Face {
 
     /// Net width at a height above the base, corners included.
     pub fn width_at(&self, height: Length) -> Length {
-        let part = i128::from((self.top_width - self.base_width).to_nm())
-            * i128::from(height.to_nm())
-            / i128::from(self.height.to_nm().max(1));
+        // Above cut-out corners the sides begin where those end.
+        let (up, high) = (height - self.cut_out, self.height - self.cut_out);
+        if up < Length::ZERO {
+            return self.base_width - self.cut_out * 2;
+        }
+        let part = i128::from((self.top_width - self.base_width).to_nm()) * i128::from(up.to_nm())
+            / i128::from(high.to_nm().max(1));
         let square = self.base_width + Length::nm(i64::try_from(part).unwrap_or(0));
         if height >= self.corner {
             return square;
@@ -181,6 +209,22 @@ impl Face {
         }
     }
 
+    /// A copy laid on the copy with that index: upright as one looks at the face, its lower side
+    /// beginning at this place, and it is so large. On the half of a panel that stands on its head
+    /// below a fold it does, too.
+    pub fn lay(
+        &self,
+        index: usize,
+        what: CopyId,
+        place: (Length, Length),
+        size: (Length, Length),
+    ) -> Placed {
+        let (onto, at) = self.box_on(index, place, size);
+        // The end of a strip that goes round the bag is turned, and has no sides.
+        let upside_down = self.lies[index].turned && !self.borders.right.is_empty();
+        Placed { upside_down, ..Placed::new(what, onto, at) }
+    }
+
     /// The edge that is sewn in the base seam, if there is one: what is caught there can be laid
     /// level with it.
     pub fn base_edge(&self) -> Option<(CopyId, usize)> {
@@ -204,6 +248,61 @@ impl Face {
     pub fn is_sewn_round(&self) -> bool {
         let Borders { base, right, left, .. } = &self.borders;
         base.is_some() && !right.is_empty() && !left.is_empty() && self.corner == Length::ZERO
+    }
+
+    /// The part of it below a height that is more than the side of a cut-out corner, and so wide
+    /// there; of a face without rounded corners.
+    pub fn below(&self, height: Length, top: Length) -> Lower {
+        let [right, left] = self.side_edges();
+        let base = self.base_edge();
+        let cut = self.cut_out;
+        if !cut.is_positive() {
+            let sides = [RIGHT, RIM, LEFT];
+            let mut level: Vec<_> = base.into_iter().map(|(on, edge)| (BASE, on, edge)).collect();
+            level.extend(right.into_iter().map(|(on, edge)| (RIGHT, on, edge)));
+            level.extend(left.into_iter().map(|(on, edge)| (LEFT, on, edge)));
+            let net = Outline::trapezoid(self.base_width, top, height);
+            let names = vec!["base", "right side", "top edge", "left side"];
+            return Lower { net, names, sides, level };
+        }
+        // The panel's own edges, in the same order: base, corner, side, top, side, corner.
+        let names = vec![
+            "base",
+            "right corner, upright",
+            "right corner, level",
+            "right side",
+            "top edge",
+            "left side",
+            "left corner, level",
+            "left corner, upright",
+        ];
+        let sides = [3, 4, 5];
+        let level = base.into_iter().chain(right).chain(left).chain(self.corner_edges());
+        let level = level.map(|(on, edge)| (edge, on, edge)).collect();
+        let middle = self.base_width.max(top).half();
+        let right = [
+            (self.base_width.half() - cut, Length::ZERO),
+            (self.base_width.half() - cut, cut),
+            (self.base_width.half(), cut),
+            (top.half(), height),
+        ];
+        let at = |sign: i64| move |(x, y): &(Length, Length)| Point::new(middle + *x * sign, *y);
+        let mut points: Vec<Point> =
+            right.iter().map(at(1)).chain(right.iter().rev().map(at(-1))).collect();
+        points.rotate_right(1);
+        let net = Outline::polygon(points)
+            .unwrap_or_else(|_| Outline::trapezoid(self.base_width, top, height));
+        Lower { net, names, sides, level }
+    }
+
+    /// The edges of cut-out corners: those of the lowest copy beside its base and its sides.
+    fn corner_edges(&self) -> Vec<(CopyId, usize)> {
+        let copy = self.bottom();
+        if self.cut_out.is_positive() {
+            [1, 2, 6, 7].map(|edge| (copy, edge)).into()
+        } else {
+            Vec::new()
+        }
     }
 
     /// A line in the face, as one piece for each copy that it crosses.
@@ -271,6 +370,9 @@ impl Shell {
                 top_width: span.length(),
                 height,
                 corner: Length::ZERO,
+                cut_out: Length::ZERO,
+                cuff: Length::ZERO,
+                covered: Length::ZERO,
                 borders: Borders { base: None, right: Vec::new(), left: Vec::new(), rim: *span },
             }
         };

@@ -287,9 +287,9 @@ pub(crate) fn patches(d: &mut Drafter<'_>, shell: &Shell, at: &[(usize, Length)]
         let side = if *x == none { "middle" } else { side };
         let copy = d.copy(piece, &format!("{} {side} patch", face.word));
         let index = face.copies.len() - 1;
-        let (onto, corner) =
-            face.box_on(index, (*x - size.half(), face.height - size), (size, size));
-        items.push(Placed { ground: FaceSide::Wrong, ..Placed::new(copy, onto, corner) });
+        let laid = face.lay(index, copy, (*x - size.half(), face.height - size), (size, size));
+        let (onto, corner) = (laid.onto, laid.at);
+        items.push(Placed { ground: FaceSide::Wrong, ..laid });
         let at = |dx, dy| Point::new(corner.x + dx, corner.y + dy);
         let far = size - inset;
         let corners = [at(inset, inset), at(far, inset), at(far, far), at(inset, far)];

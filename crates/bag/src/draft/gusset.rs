@@ -5,8 +5,8 @@ use measure::{Length, Outline, OutlineError};
 
 use super::face::{Borders, Lie, whole_span};
 use super::{
-    Ability, Base, BasePiece, BaseShape, Drafter, Face, Layer, NewPiece, Plan, SeamMake, Shell,
-    centred_gap,
+    Ability, Base, BasePiece, BaseShape, Drafter, Face, Juts, Layer, NewPiece, Plan, SeamMake,
+    Shell, centred_gap,
 };
 use crate::design::Role;
 use crate::extras::PipedSeam;
@@ -120,6 +120,19 @@ impl Gusset {
                 d.show(self.depth - self.top_depth)
             );
             d.refuse("body.taper", message, "let it taper less, or make it deeper".to_owned());
+            possible = false;
+        }
+        // Sides that lean go on leaning in the allowance above the rim.
+        let lean = (self.depth - self.top_depth).to_mm() / height.to_mm().max(1.0);
+        let at_raw = self.top_depth - Length::from_mm_f64(d.rim_allowance.to_mm() * lean);
+        if possible && at_raw < d.either(Length::inch_frac(1, 4), Length::mm(6)) {
+            let message = format!(
+                "above the rim, where {} are turned in, the sides of the gusset lean until nothing is \
+                 left of them",
+                d.show(d.rim_allowance)
+            );
+            let cure = "let the gusset taper less, or make the hem less deep".to_owned();
+            d.refuse("body.taper", message, cure);
             possible = false;
         }
         if possible && (self.depth - self.top_depth) > height - self.corner {
@@ -261,6 +274,9 @@ impl Gusset {
             top_width: high.x - low.x,
             height: high.y - low.y,
             corner: self.corner,
+            cut_out: Length::ZERO,
+            cuff: Length::ZERO,
+            covered: Length::ZERO,
             borders: Borders {
                 base: Some(span(edges.base)),
                 right: vec![span(edges.right)],
@@ -629,6 +645,10 @@ impl Plan for Gusset {
         let size = (self.panel.0 - self.corner * 2, self.depth);
         let piece = Some(BasePiece { copy, middle, upright: !self.in_parts });
         size.0.is_positive().then_some(Base { size, shape: BaseShape::Square, piece })
+    }
+
+    fn juts(&self) -> Juts {
+        if self.corner.is_positive() { Juts::Curves } else { Juts::Corners }
     }
 
     fn offers(&self) -> Vec<Ability> {

@@ -78,7 +78,8 @@ fn placed(shell: &Shell, item: &RimSet, height: Length) -> Placed {
         face_up: *face_up,
     };
     let x = item.ends.first().map_or(Length::ZERO, |end| end.1);
-    let (onto, at) = face.on(index, x - item.width.half(), height);
+    let place = (x - item.width.half(), height);
+    let (onto, at) = face.box_on(index, place, (item.width, Length::ZERO));
     let feet = item.ends.iter().map(foot).collect();
     Placed { feet, ..Placed::new(item.what, onto, at) }
 }

@@ -9,7 +9,8 @@ use super::gusset::{
     STAYSTITCH, chapter, clip_every, clip_leave, finish, is_finished, press, word,
 };
 use super::{
-    Ability, Base, BasePiece, BaseShape, Drafter, Face, Layer, NewPiece, Plan, Shell, centred_gap,
+    Ability, Base, BasePiece, BaseShape, Drafter, Face, Juts, Layer, NewPiece, Plan, Shell,
+    centred_gap,
 };
 use crate::design::Role;
 use crate::extras::PipedSeam;
@@ -335,6 +336,10 @@ impl Plan for BasedTube {
         let piece = Some(BasePiece { copy, middle: low.middle(high), upright: false });
         let shape = self.corner.map_or(BaseShape::Oval, BaseShape::Rounded);
         Some(Base { size: self.base, shape, piece })
+    }
+
+    fn juts(&self) -> Juts {
+        Juts::Base
     }
 
     fn offers(&self) -> Vec<Ability> {

@@ -79,7 +79,7 @@ impl Drafter<'_> {
     pub fn sew(&mut self, layer: Layer, seam: Seam) -> String {
         let id = format!("{}-{}", layer.word(), seam.id);
         let stitch = self.stitch("seam");
-        let chapter = layer.chapter();
+        let chapter = self.chapter(layer);
         if let (SeamMake::French { first, second }, Layer::Outside) = (self.seam_make, layer) {
             let (what, seams) = (seam.what.to_owned(), seam.sides);
             let french = FrenchSeam { what, seams, first, second, again: seam.again, stitch };

@@ -364,7 +364,8 @@ fn placed(
         face_up: FaceSide::Right,
     };
     let feet = vec![foot(ENDS[0], -1), foot(ENDS[1], 1)];
-    let (onto, at) = face.on(index, -apart.half() - width.half(), height);
+    let place = (-apart.half() - width.half(), height);
+    let (onto, at) = face.box_on(index, place, (apart + width, Length::ZERO));
     Placed { level, feet, ..Placed::new(strap, onto, at) }
 }
 

@@ -199,7 +199,9 @@ impl TwoPanels {
         false
     }
 
-    fn panel_piece(
+    /// A panel with the edges base, right side, rim and left side, and the allowances of the first
+    /// three.
+    pub(crate) fn panel_piece(
         d: &mut Drafter<'_>,
         (id, name, role): (&str, &str, Role),
         net: Outline,
@@ -348,11 +350,12 @@ impl TwoPanels {
     fn sew_outside(&self, d: &mut Drafter<'_>, shell: &Shell) {
         let mut sides = side_seams(d, shell);
         if !d.claims.handles.is_empty() {
-            sides.mind = Some(
-                "pin the loops of the handles to the middle of their panels, out of the way of \
-                 these seams and of the base seam."
-                    .to_owned(),
-            );
+            let loops = "pin the loops of the handles to the middle of their panels, out of the way \
+                         of these seams and of the base seam.";
+            sides.mind = Some(match sides.mind {
+                Some(mind) => format!("{mind} Then {loops}"),
+                None => loops.to_owned(),
+            });
         }
         let base = base_seam(d, shell);
         let runs = [sides.runs(), base.runs()].concat();
@@ -363,16 +366,26 @@ impl TwoPanels {
 
     /// Sews the lining; returns the id of the step that leaves the opening.
     fn sew_lining(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Length) -> String {
-        let front = &shell.faces[0];
         let sides = side_seams(d, shell);
         d.sew(shell.layer, sides);
+        let base = self.base_with_opening(d, shell, opening);
+        d.sew(shell.layer, base)
+    }
+
+    /// The base seam with an opening between the boxed corners, which is marked.
+    pub(crate) fn base_with_opening(
+        &self,
+        d: &mut Drafter<'_>,
+        shell: &Shell,
+        opening: Length,
+    ) -> Seam {
+        let front = &shell.faces[0];
         let between = front.base_width - self.tip * 2;
         let gap = centred_gap(between, opening);
         let gap = crate::operations::Gap { from: gap.from + self.tip, to: gap.to + self.tip };
         let mark = MarkShape::Opening { edge: BASE, from: gap.from, to: gap.to };
         d.mark_copy(front.bottom(), "opening", mark);
-        let base = Seam { gap: Some(gap), ..base_seam(d, shell) };
-        d.sew(shell.layer, base)
+        Seam { gap: Some(gap), ..base_seam(d, shell) }
     }
 
     pub(crate) fn box_corners(&self, d: &mut Drafter<'_>, shell: &Shell) {
@@ -395,7 +408,7 @@ impl TwoPanels {
         corners: Vec<Vec<Corner>>,
         (width, height): (Gauge, Gauge),
     ) {
-        let (chapter, side) = (shell.layer.chapter(), shell.layer.word());
+        let (chapter, side) = (d.chapter(shell.layer), shell.layer.word());
         let leave = d.either(Length::inch_frac(3, 8), Length::mm(10)).min(self.tip.half());
         let finish = d.plain_finish(shell.layer);
         let boxing = BoxCorner {
@@ -535,7 +548,14 @@ pub(crate) fn side_seams(d: &Drafter<'_>, shell: &Shell) -> Seam {
         how: "around",
     };
     let seam = Seam::new("side-seams", "both side seams", sides, d.allowance("side"));
-    Seam { checkpoint: Some(around), ..seam }
+    let mind = d.zipped.then(|| {
+        "open the zip halfway first: closed, it cannot be reached from the wrong side, and nothing \
+         can be turned through it."
+            .to_owned()
+    });
+    // What stands at a zip is not measured around its mouth.
+    let checkpoint = (!d.zipped).then_some(around);
+    Seam { checkpoint, mind, ..seam }
 }
 
 /// The seam between front and back at the base, after the side seams.

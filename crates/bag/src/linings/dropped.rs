@@ -71,7 +71,7 @@ impl Lining for Dropped {
             what: "the outside".to_owned(),
             body: outer,
             through: Through::Rim,
-            then: "Push the corners out and press.".to_owned(),
+            then: format!("Push {} out and press.", plan.juts().words()),
         };
         d.step(chapter, "turn-outside", turn);
         d.step(chapter, "drop-in", DropIn { inner, outer, meet: Meeting::WrongSides });

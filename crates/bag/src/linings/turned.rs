@@ -89,7 +89,7 @@ pub(super) fn finish_turned(
 ) {
     let opening = plan.sew(d, inside, Some(values.length("opening")));
     if plan.mouth() == Mouth::Round {
-        join_rims(d, outside, inside);
+        join_rims(d, plan, outside, inside);
     }
     let (outer, inner) = (outside.faces[0].top(), inside.faces[0].top());
     let mut rim: Vec<CopyId> = inside.rim.iter().map(|span| span.copy).collect();
@@ -112,14 +112,14 @@ fn has_handles(d: &Drafter<'_>) -> bool {
 }
 
 /// Puts the outside into the lining and joins both at the rim, all the way round.
-fn join_rims(d: &mut Drafter<'_>, outside: &Shell, inside: &Shell) {
+fn join_rims(d: &mut Drafter<'_>, plan: &dyn Plan, outside: &Shell, inside: &Shell) {
     let (outer, inner) = (outside.faces[0].top(), inside.faces[0].top());
     let chapter = Chapter::Together;
     let turn = Turn {
         what: "the outside".to_owned(),
         body: outer,
         through: Through::Rim,
-        then: "Push the corners out and press.".to_owned(),
+        then: format!("Push {} out and press.", plan.juts().words()),
     };
     d.step(chapter, "turn-outside", turn);
     d.step(chapter, "drop-in", DropIn { inner: outer, outer: inner, meet: Meeting::RightSides });
@@ -159,8 +159,9 @@ fn turn_and_close(
         body: outer,
         through: Through::Opening(left_by.clone()),
         then: format!(
-            "Pull it through a little at a time{}, and push the corners out{}.",
+            "Pull it through a little at a time{}, and push {} out{}.",
             if has_handles(d) { ", handles first" } else { "" },
+            plan.juts().words(),
             if zipped { ", those at the ends of the zip too" } else { "" }
         ),
     };
@@ -181,17 +182,21 @@ fn turn_and_close(
     let allowance = plan.opening_allowance(d);
     d.step(chapter, "close-opening", CloseGap { left_by, copy: inner, closing, allowance });
     if zipped {
-        let what = "the outside, and push the lining down into it, corner into corner";
+        let what = format!(
+            "the outside, and push the lining down into it, {}",
+            plan.juts().into_each_other()
+        );
         let what = Phrase::new(what);
         let press = PressSeam { what, copies: vec![outer, inner], mind: None };
         d.step(chapter, "press-bag", press);
         return;
     }
     let press = PressSeam {
-        what: Phrase::new(
+        what: Phrase::new(format!(
             "the rim from the inside, rolling the seam until it lies exactly on the edge, and \
-             push the lining down into the bag, corner into corner",
-        ),
+             push the lining down into the bag, {}",
+            plan.juts().into_each_other()
+        )),
         copies: vec![outer, inner],
         mind: None,
     };

@@ -139,10 +139,11 @@ pub(super) fn finish_single(
             body,
             through: Through::Rim,
             then: match plan.mouth() {
-                Mouth::Zipped => "It goes through the open zip. Push the corners out.",
-                Mouth::Round | Mouth::Hemmed => "Push the corners out.",
-            }
-            .to_owned(),
+                Mouth::Zipped => {
+                    format!("It goes through the open zip. Push {} out.", plan.juts().words())
+                }
+                Mouth::Round | Mouth::Hemmed => format!("Push {} out.", plan.juts().words()),
+            },
         };
         d.step(Chapter::Finish, "turn-bag", turn);
         let press =

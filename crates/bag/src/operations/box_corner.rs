@@ -80,7 +80,10 @@ impl Operation for BoxCorner {
         };
         let on_fold = |corner: &Corner| corner.fold.is_some();
         let corners = || self.corners.iter().flatten();
-        let seams = if corners().all(on_fold) {
+        let at_rim = |corner: &Corner| t.edge(corner.copy, corner.base) == "rim";
+        let seams = if corners().all(at_rim) {
+            "the side seam exactly on the middle of the zip"
+        } else if corners().all(on_fold) {
             "the side seam exactly on the fold at the base"
         } else if corners().any(on_fold) {
             "the side seam, or the side fold where there is no seam, exactly on the base seam"
@@ -88,11 +91,12 @@ impl Operation for BoxCorner {
             "the side seam exactly on the base seam"
         };
         Told::new(format!(
-            "Box the corners of {}. At each base corner, lay {seams}, right sides together, so \
+            "Box the corners of {}. At each {}corner, lay {seams}, right sides together, so \
              that the corner makes a point. {line} Sew on the line \
              (stitch length {}), backstitching at both ends, and sew over it once more. Trim the \
              point to {} from the stitches.{finish}",
             self.what,
+            if corners().all(at_rim) { "" } else { "base " },
             t.stitch(self.stitch),
             t.len(self.leave),
         ))

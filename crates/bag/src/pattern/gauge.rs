@@ -15,7 +15,8 @@ pub struct Gauge(pub Vec<Reach>);
 pub enum Reach {
     /// Along an edge, between what has been sewn at its two ends.
     Along(CopyId, usize),
-    /// Across a copy, from the middle of one edge's sewn line square to the other's.
+    /// Across a copy, from the middle of one edge's sewn line square to the other's; what is turned
+    /// down at either is taken off.
     Across(CopyId, usize, usize),
     /// Across a copy folded into layers of equal width; what is boxed off at the fold is taken
     /// off, and so is what is boxed off where its two edges meet in a seam.
@@ -42,6 +43,8 @@ pub struct Sewn {
     /// Boxed corners, by copy and the two edges that meet there: distance from the tip along the
     /// seams.
     pub boxed: BTreeMap<(CopyId, usize, usize), Length>,
+    /// How much of a copy at an edge is turned down, with the top of its bag.
+    pub turned_down: BTreeMap<(CopyId, usize), Length>,
     /// Corners boxed where a side edge crosses a fold: copy, side edge, and where on it.
     pub boxed_on_fold: BTreeMap<(CopyId, usize, Length), Length>,
 }
@@ -85,6 +88,11 @@ impl Sewn {
             0 => Length::ZERO,
             n => reaches.iter().copied().sum::<Length>() / i64::try_from(n).unwrap_or(1),
         }
+    }
+
+    /// How much of a copy at an edge is turned down.
+    pub fn turned_down_at(&self, copy: CopyId, edge: usize) -> Length {
+        self.turned_down.get(&(copy, edge)).copied().unwrap_or(Length::ZERO)
     }
 
     /// The corners of a copy that are boxed on a fold: how far each reaches along the fold, and
@@ -143,7 +151,8 @@ impl Reach {
                 let outline = sewn.outline(pattern, copy)?;
                 let reach = across(&outline, from, to)?;
                 let boxed = sewn.boxed_off(pattern, copy, from) + sewn.boxed_off(pattern, copy, to);
-                Some(reach - boxed)
+                let down = sewn.turned_down_at(copy, from) + sewn.turned_down_at(copy, to);
+                Some(reach - boxed - down)
             }
             Self::Folded(copy, from, to, layers) => {
                 let outline = sewn.outline(pattern, copy)?;

@@ -1,10 +1,10 @@
 //! Pockets as wide as their panel, caught in its side and base seams.
 
-use measure::{Length, Outline, Point};
+use measure::{Length, Point};
 
 use super::kit::{Ground, plural, refuse};
 use crate::design::Role;
-use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
+use crate::draft::face::{BASE, Lower, whole};
 use crate::draft::strap::by_panel;
 use crate::draft::{Drafter, Face, NewPiece};
 use crate::kinds::{Param, Values, choice, length};
@@ -124,6 +124,18 @@ impl FullWidth {
         let Some(first) = ground.faces.first() else { return false };
         let height = self.height;
         let room = first.height - height;
+        let cuff = ground.covered();
+        if cuff.is_positive() && room < cuff {
+            let message = format!(
+                "a pocket {} high on a panel {} high reaches under the top that is turned down {}",
+                d.show(height),
+                d.show(first.height),
+                d.show(cuff)
+            );
+            let cure = format!("make it {} or less", d.show(first.height - cuff));
+            refuse(d, index, "height", message, cure);
+            return false;
+        }
         if room < d.either(Length::inch_frac(1, 2), Length::mm(12)) {
             let message = format!(
                 "a pocket {} high reaches the rim of a panel {} high",
@@ -152,24 +164,23 @@ impl FullWidth {
     /// Cuts, finishes and places it on each face; gives its fronts.
     pub(super) fn make(&self, d: &mut Drafter<'_>, ground: &Ground<'_>) -> Vec<CopyId> {
         let Some(first) = ground.faces.first() else { return Vec::new() };
-        let height = self.height;
-        let net = Outline::trapezoid(first.base_width, first.width_at(height), height);
         let top = match self.top {
             Top::Lined => d.allowance("pocket"),
             Top::Hem(hem) => hem * 2,
         };
         let (stem, name) = (&self.stem, &self.name);
-        let piece = self.piece(d, first, (stem, name, ground.role()), &net, top);
+        let piece = self.piece(d, first, (stem, name, ground.role()), top);
         let fronts = ground.copies(d, piece, &self.noun);
         let mut backs = Vec::new();
+        let [_, edge, _] = self.below(first).sides;
         match self.top {
             Top::Lined => {
                 let names = (format!("{stem}-lining"), format!("{name} lining"));
-                let lining = self.piece(d, first, (&names.0, &names.1, Role::Lining), &net, top);
+                let lining = self.piece(d, first, (&names.0, &names.1, Role::Lining), top);
                 backs = ground.copies(d, lining, &lining_of(&self.noun));
-                self.line(d, &fronts, &backs);
+                self.line(d, (&fronts, &backs), edge);
             }
-            Top::Hem(hem) => self.hem(d, &fronts, hem),
+            Top::Hem(hem) => self.hem(d, &fronts, (edge, hem)),
         }
         self.mark(d, ground, &fronts);
         self.place(d, ground, &fronts, &backs);
@@ -206,20 +217,21 @@ impl FullWidth {
         d: &mut Drafter<'_>,
         face: &Face,
         (id, name, role): (&str, &str, Role),
-        net: &Outline,
         top: Length,
     ) -> PieceId {
-        // Its raw edges come level with those of the panel that it lies on.
-        let [base, side] = held_by(d, face);
-        let edges =
-            vec![("base", base), ("right side", side), ("top edge", top), ("left side", side)];
-        let (net, grain) = (net.clone(), Grain::Lengthwise);
-        d.piece(NewPiece { id, name, role, net, edges, grain, join: None })
+        let Lower { net, names, sides, level } = self.below(face);
+        let edges = held_edges(d, &names, &level, (sides[1], top));
+        d.piece(NewPiece { id, name, role, net, edges, grain: Grain::Lengthwise, join: None })
     }
 
-    fn hem(&self, d: &mut Drafter<'_>, fronts: &[CopyId], hem: Length) {
+    /// The part of a face that it lies on.
+    fn below(&self, face: &Face) -> Lower {
+        face.below(self.height, face.width_at(self.height))
+    }
+
+    fn hem(&self, d: &mut Drafter<'_>, fronts: &[CopyId], (top, hem): (usize, Length)) {
         let stem = &self.stem;
-        let run = Run::open(fronts.iter().flat_map(|copy| whole(d, *copy, RIM).spans));
+        let run = Run::open(fronts.iter().flat_map(|copy| whole(d, *copy, top).spans));
         let what = plural(fronts, "the top edge of the pocket", "the top edge of each pocket");
         let stitch = d.stitch("topstitch");
         d.step(
@@ -229,12 +241,12 @@ impl FullWidth {
         );
     }
 
-    fn line(&self, d: &mut Drafter<'_>, fronts: &[CopyId], backs: &[CopyId]) {
+    fn line(&self, d: &mut Drafter<'_>, (fronts, backs): (&[CopyId], &[CopyId]), top: usize) {
         let stem = &self.stem;
         let seams = fronts
             .iter()
             .zip(backs)
-            .map(|(front, back)| [whole(d, *front, RIM), whole(d, *back, RIM).reversed()])
+            .map(|(front, back)| [whole(d, *front, top), whole(d, *back, top).reversed()])
             .collect();
         let mut join = Join::plain("the top edge", seams, d.allowance("pocket"), d.stitch("seam"));
         join.press = Press::Toward("the lining".to_owned());
@@ -263,8 +275,8 @@ impl FullWidth {
     fn mark(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, fronts: &[CopyId]) {
         let height = self.height;
         for (face, copy) in ground.faces.iter().zip(fronts) {
-            let centre = MarkShape::Notch { edge: BASE, along: face.base_width.half() };
-            d.mark_copy(*copy, "centre of the base", centre);
+            let along = d.piece_of(*copy).net.edge_length(BASE).half();
+            d.mark_copy(*copy, "centre of the base", MarkShape::Notch { edge: BASE, along });
             let middle = face.base_width.max(face.width_at(height)).half();
             let legs = if ground.inside { Vec::new() } else { legs(d) };
             let lines: Vec<Length> =
@@ -280,13 +292,7 @@ impl FullWidth {
     fn place(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, fronts: &[CopyId], backs: &[CopyId]) {
         let (stem, faces, height) = (&self.stem, &ground.faces, self.height);
         let layer = |face: &Face, copy: &CopyId| {
-            let mut level = Vec::new();
-            level.extend(face.base_edge().map(|(host, edge)| (BASE, host, edge)));
-            let [right, left] = face.side_edges();
-            for ((host, at_right), (on, at_left)) in right.into_iter().zip(left) {
-                level.push((RIGHT, host, at_right));
-                level.push((LEFT, on, at_left));
-            }
+            let level = self.below(face).level;
             let placed = Placed::new(*copy, face.bottom(), corner(face, height));
             Placed { level, ground: ground.side(), ..placed }
         };
@@ -361,16 +367,21 @@ impl FullWidth {
     }
 }
 
-/// Allowances of a panel at its base and at its sides.
-pub(super) fn held_by(d: &Drafter<'_>, face: &Face) -> [Length; 2] {
-    let allowance = |edge: Option<(CopyId, usize)>, key: &str| {
-        let of_edge = |(copy, edge): (CopyId, usize)| {
-            d.piece_of(copy).edges.get(edge).map(|edge| edge.allowance)
-        };
-        edge.and_then(of_edge).unwrap_or_else(|| d.seam_allowance(key))
+/// Names and allowances of a pocket's edges: its raw edges come level with those of the panel that
+/// it lies on, and its top edge has its own allowance.
+pub(super) fn held_edges(
+    d: &Drafter<'_>,
+    names: &[&'static str],
+    level: &[(usize, CopyId, usize)],
+    (top, own): (usize, Length),
+) -> Vec<(&'static str, Length)> {
+    let allowance = |edge: usize| {
+        let held = level.iter().find(|(it, ..)| *it == edge);
+        let of_host = held.and_then(|(_, host, at)| d.piece_of(*host).edges.get(*at));
+        of_host.map_or(d.seam_allowance("side"), |edge| edge.allowance)
     };
-    let side = face.side_edges()[0].first().copied();
-    [allowance(face.base_edge(), "base"), allowance(side, "side")]
+    let each = names.iter().enumerate();
+    each.map(|(edge, name)| (*name, if edge == top { own } else { allowance(edge) })).collect()
 }
 
 /// "pocket lining" after "pocket", "pocket lining 2" after "pocket 2".

@@ -76,6 +76,12 @@ impl<'s> Ground<'s> {
         if self.inside && !self.lined { FaceSide::Wrong } else { FaceSide::Right }
     }
 
+    /// How far down what lies on the outside is covered by a top that is turned down.
+    pub(super) fn covered(&self) -> Length {
+        let covered = self.faces.iter().filter(|_| !self.inside).map(|face| face.covered);
+        covered.max().unwrap_or(Length::ZERO)
+    }
+
     /// The chapter in which it is sewn on.
     pub(super) fn chapter(&self) -> Chapter {
         if self.lined { Chapter::Lining } else { Chapter::Panels }
@@ -143,11 +149,9 @@ impl Spot {
 
     /// A copy of it, placed on the face.
     pub(super) fn placed(&self, ground: &Ground<'_>, face: &Face, copy: CopyId) -> Placed {
-        Placed {
-            ground: ground.side(),
-            upside_down: is_turned(face),
-            ..Placed::new(copy, face.top(), self.corner(face))
-        }
+        let place = (-self.width.half(), self.low(face));
+        let laid = face.lay(face.copies.len() - 1, copy, place, (self.width, self.height));
+        Placed { ground: ground.side(), ..laid }
     }
 
     /// Stitches along its side, lower edge and side, so far within them.
@@ -193,7 +197,7 @@ impl Spot {
             d.refuse(&format!("pocket[{}].{}", index + 1, keys.height), message, cure);
             fits = false;
         }
-        fits & self.clears_the_hem(d, ground, index)
+        fits & self.clears_the_hem(d, ground, index) & self.clears_the_cuff(d, ground, index)
     }
 
     /// Refuses what would be stitched through a hem that is turned later.
@@ -207,6 +211,22 @@ impl Spot {
             d.show(hem)
         );
         let cure = format!("set it {} or more below the rim", d.show(hem));
+        d.refuse(&format!("pocket[{}].below", index + 1), message, cure);
+        false
+    }
+
+    /// Refuses a pocket on the outside whose mouth a cuff covers.
+    fn clears_the_cuff(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, index: usize) -> bool {
+        let cuff = ground.covered();
+        if self.below >= cuff {
+            return true;
+        }
+        let message = format!(
+            "a pocket {} below the fold lies under the top that is turned down {}",
+            d.show(self.below),
+            d.show(cuff)
+        );
+        let cure = format!("set it {} or more below the fold, or inside", d.show(cuff));
         d.refuse(&format!("pocket[{}].below", index + 1), message, cure);
         false
     }
@@ -241,7 +261,7 @@ impl Spot {
             ground.sides(),
             ground.words()
         ))
-        .len(self.below + d.rim_allowance)
+        .len(self.below + d.rim_allowance + ground.faces.first().map_or(Length::ZERO, |it| it.cuff))
         .say(" below the raw rim and parallel to it.");
         self.mark(d, ground, name);
         let place = Place { items: items.collect(), how, mind, attach };
@@ -344,11 +364,6 @@ impl Spot {
             });
         }
     }
-}
-
-/// Whether the top copy of a face stands on its head: the back of a panel folded at the base.
-pub(super) fn is_turned(face: &Face) -> bool {
-    face.lies.last().is_some_and(|lie| lie.turned)
 }
 
 /// What the step ids of the same pocket on the other side of the bag end in.

@@ -11,30 +11,30 @@ use crate::pattern::{Chapter, Checkpoint, CopyId, Gauge, Grain, MarkShape, Piece
 
 /// A finished size, sewn of two layers.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Pouch<'n> {
+pub(crate) struct Pouch<'n> {
     /// Word of its piece and steps.
-    pub(super) stem: &'n str,
+    pub(crate) stem: &'n str,
     /// What a person calls it.
-    pub(super) name: &'n str,
+    pub(crate) name: &'n str,
     /// Finished width and height.
-    pub(super) size: (Length, Length),
+    pub(crate) size: (Length, Length),
     /// Radius of its two lower corners; nothing if they are square.
-    pub(super) radius: Option<Length>,
+    pub(crate) radius: Option<Length>,
     /// Length of the opening for turning.
-    pub(super) opening: Length,
+    pub(crate) opening: Length,
     /// Whether the opening lies in the top edge, not in the lower one.
-    pub(super) opens_above: bool,
+    pub(crate) opens_above: bool,
 }
 
 /// Both layers of one pouch, and what its step ids end in.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Layers {
+pub(crate) struct Layers {
     /// The layer that shows.
-    pub(super) front: CopyId,
+    pub(crate) front: CopyId,
     /// The layer behind it.
-    pub(super) back: CopyId,
+    pub(crate) back: CopyId,
     /// "", or "-other-side".
-    pub(super) suffix: &'static str,
+    pub(crate) suffix: &'static str,
 }
 
 impl Pouch<'_> {
@@ -63,12 +63,12 @@ impl Pouch<'_> {
     }
 
     /// The indices of its right side, top edge and left side.
-    pub(super) fn sides(&self) -> [usize; 3] {
+    pub(crate) fn sides(&self) -> [usize; 3] {
         if self.radius.is_some() { [2, 3, 4] } else { [RIGHT, RIM, LEFT] }
     }
 
     /// The piece of which both layers are cut.
-    pub(super) fn piece(&self, d: &mut Drafter<'_>, role: Role) -> PieceId {
+    pub(crate) fn piece(&self, d: &mut Drafter<'_>, role: Role) -> PieceId {
         let allowance = d.allowance("pocket");
         let names: &[&str] = if self.radius.is_some() {
             &["lower edge", "right corner", "right side", "top edge", "left side", "left corner"]
@@ -82,7 +82,7 @@ impl Pouch<'_> {
 
     /// Sews, trims, turns and presses both layers, and marks the opening. Gives the id of the step
     /// that leaves it.
-    pub(super) fn sew(&self, d: &mut Drafter<'_>, layers: Layers) -> String {
+    pub(crate) fn sew(&self, d: &mut Drafter<'_>, layers: Layers) -> String {
         let Self { stem, name, .. } = self;
         let Layers { front, back, suffix } = layers;
         let [right, rim, left] = self.sides();

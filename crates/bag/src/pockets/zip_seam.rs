@@ -2,11 +2,11 @@
 
 use measure::{Length, Outline, Point};
 
-use super::full_width::{held_by, legs};
+use super::full_width::{held_edges, legs};
 use super::kit::{Ground, ON, refuse};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
-use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
+use crate::draft::face::{BASE, LEFT, Lower, RIGHT, RIM, whole};
 use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::{
@@ -66,7 +66,13 @@ fn at_zip(d: &Drafter<'_>) -> Length {
 impl Measures {
     fn of(d: &Drafter<'_>, face: &Face, low: Length) -> Self {
         let gap = at_zip(d) * 2;
-        Self { low, gap, width: face.width_at(low + gap.half()), whole: face.height }
+        let whole = face.height + face.cuff;
+        Self { low, gap, width: face.width_at(low + gap.half()), whole }
+    }
+
+    /// The part of a face that its lower part lies on.
+    fn below(&self, face: &Face) -> Lower {
+        face.below(self.low, self.width)
     }
 
     /// From the base seam up to the upper part's finished lower edge.
@@ -77,7 +83,7 @@ impl Measures {
     fn fits(&self, d: &mut Drafter<'_>, face: &Face, index: usize) -> bool {
         let room = d.either(Length::inch(1), Length::mm(25));
         let above = room + d.rim_hem.unwrap_or(Length::ZERO);
-        if self.high() + above > self.whole {
+        if self.high() + above + face.cuff + face.covered > self.whole {
             let message = format!(
                 "a zip {} above the base leaves less than {} of the front above it",
                 d.show(self.low),
@@ -148,7 +154,7 @@ impl Pocket for ZipSeam {
         let [lower, upper] = pieces(d, &measures, first, (&stem, &name));
         let lowers = ground.copies(d, lower, &format!("{name}, lower part"));
         let uppers = ground.copies(d, upper, &format!("{name}, upper part"));
-        sew(d, &stem, (&lowers, &uppers), measures.width);
+        sew(d, &stem, (&lowers, &uppers), (measures.below(first).sides[1], measures.width));
         place(d, &ground, (&stem, &name), &measures, (&lowers, &uppers));
         for (face, copy) in ground.faces.iter().zip(&lowers) {
             d.claims.pockets.push(PocketClaim {
@@ -177,28 +183,29 @@ fn pieces(
     face: &Face,
     (stem, name): (&str, &str),
 ) -> [PieceId; 2] {
-    let ([base, side], zip) = (held_by(d, face), at_zip(d));
+    let zip = at_zip(d);
+    let below = measures.below(face);
+    let mut low = held_edges(d, &below.names, &below.level, (below.sides[1], zip));
+    low[below.sides[1]].0 = "zip edge";
+    let side = low[below.sides[0]].1;
     let (copy, edge) = face.rim_edge();
     let rim = d.piece_of(copy).edges.get(edge).map_or(d.rim_allowance, |edge| edge.allowance);
-    let mut piece = |part: &str, net: Outline, low: (&str, Length), high: (&str, Length)| {
+    let mut piece = |part: &str, net: Outline, edges: Vec<(&str, Length)>| {
         let (id, name) = (format!("{stem}-{part}"), format!("{name}, {part} part"));
         d.piece(NewPiece {
             id: &id,
             name: &name,
             role: Role::Pocket,
             net,
-            edges: vec![low, ("right side", side), high, ("left side", side)],
+            edges,
             grain: Grain::Lengthwise,
             join: None,
         })
     };
-    let lower = Outline::trapezoid(face.base_width, measures.width, measures.low);
     let upper =
         Outline::trapezoid(measures.width, face.top_width, measures.whole - measures.high());
-    [
-        piece("lower", lower, ("base", base), ("zip edge", zip)),
-        piece("upper", upper, ("zip edge", zip), ("rim", rim)),
-    ]
+    let high = vec![("zip edge", zip), ("right side", side), ("rim", rim), ("left side", side)];
+    [piece("lower", below.net, low), piece("upper", upper, high)]
 }
 
 /// Sets the zip between both parts.
@@ -206,7 +213,7 @@ fn sew(
     d: &mut Drafter<'_>,
     stem: &str,
     (lowers, uppers): (&[CopyId], &[CopyId]),
-    width: Length,
+    (edge, width): (usize, Length),
 ) {
     let cut = width + d.seam_allowance("side") * 2;
     let count = lowers.len();
@@ -217,7 +224,7 @@ fn sew(
     d.notion("zip foot");
     let gap = d.either(Length::inch_frac(1, 8), Length::mm(3));
     for (number, (lower, upper)) in lowers.iter().zip(uppers).enumerate() {
-        let sides = [whole(d, *lower, RIM), whole(d, *upper, BASE).reversed()];
+        let sides = [whole(d, *lower, edge), whole(d, *upper, BASE).reversed()];
         let zip = SetZip {
             what: "the zip".to_owned(),
             length: width,
@@ -255,18 +262,17 @@ fn place(
             .map(|(host, edge)| (RIGHT, host, edge))
             .chain(left.into_iter().map(|(host, edge)| (LEFT, host, edge)))
             .collect();
-        let part = |copy: CopyId, up: Length, widths, edge: Option<(usize, CopyId, usize)>| {
-            let mut level = sides.clone();
-            level.extend(edge);
+        let part = |copy: CopyId, up: Length, widths, level| {
             Placed { level, ..Placed::new(copy, face.bottom(), corner(face, up, widths)) }
         };
-        let base = face.base_edge().map(|(host, edge)| (BASE, host, edge));
         let (host, edge) = face.rim_edge();
         let widths = (face.base_width, measures.width);
-        items.push(part(*lower, Length::ZERO, widths, base));
+        items.push(part(*lower, Length::ZERO, widths, measures.below(face).level));
         let widths = (measures.width, face.top_width);
-        items.push(part(*upper, measures.high(), widths, Some((RIM, host, edge))));
-        let centre = MarkShape::Notch { edge: BASE, along: face.base_width.half() };
+        let level = sides.into_iter().chain([(RIM, host, edge)]).collect();
+        items.push(part(*upper, measures.high(), widths, level));
+        let along = d.piece_of(*lower).net.edge_length(BASE).half();
+        let centre = MarkShape::Notch { edge: BASE, along };
         d.mark_copy(*lower, "centre of the base", centre);
         let centre = MarkShape::Notch { edge: RIM, along: face.top_width.half() };
         d.mark_copy(*upper, "centre of the rim", centre);

@@ -1,0 +1,303 @@
+//! A pouch that is a box: its corners are boxed at the base and at both ends of the zip along the
+//! middle of its top.
+
+use measure::{Length, Outline};
+
+use super::Body;
+use super::two_panel_params::{EASE, HOLDS, SIZE_FINISHED, STANDS};
+use crate::design::Role;
+use crate::draft::face::{BASE, LEFT, RIGHT, RIM};
+use crate::draft::zip_top::{ENDS, TAB, TEETH, ZIP_SEAM};
+use crate::draft::{
+    Ability, Drafter, Face, Layer, Mouth, PanelSize, Plan, Shell, TwoPanels, ZipTop, base_seam,
+    side_seams, wanted,
+};
+use crate::kinds::{Kind, Param, Values, length};
+use crate::operations::{BoxCorner, Corner};
+use crate::pattern::{Checkpoint, Gauge, Hinge, HingeLine, MarkShape, Reach};
+
+/// The kind.
+pub(super) struct BoxedPouch;
+/// Its entry in the list.
+pub(super) const KIND: BoxedPouch = BoxedPouch;
+
+impl Kind for BoxedPouch {
+    fn name(&self) -> &'static str {
+        "boxed-pouch"
+    }
+    fn title(&self) -> &'static str {
+        "Boxed pouch with a zip"
+    }
+    fn help(&self) -> &'static str {
+        "A box with a zip along the middle of its top: two panels, the zip set first, and all four \
+         corners boxed. Of one layer, quilted or backed with lining, its seams bound inside; it is \
+         turned through the zip."
+    }
+    fn params(&self) -> &'static [Param] {
+        const WIDTH: Param = length(
+            "width",
+            "width",
+            "Width of the finished pouch, along the zip.",
+            [Length::mm(80), Length::mm(900), Length::inch(9), Length::mm(230)],
+        );
+        const HEIGHT: Param = length(
+            "height",
+            "height",
+            "Height of the finished pouch.",
+            [Length::mm(40), Length::mm(500), Length::inch(5), Length::mm(130)],
+        );
+        const DEPTH: Param = length(
+            "depth",
+            "depth",
+            "Depth of the finished pouch, across the zip.",
+            [Length::mm(30), Length::mm(400), Length::inch(4), Length::mm(100)],
+        );
+        &[SIZE_FINISHED, WIDTH, HEIGHT, DEPTH, TEETH, ZIP_SEAM, ENDS, TAB, HOLDS, STANDS, EASE]
+    }
+}
+
+impl Body for BoxedPouch {
+    fn plan(&self, d: &mut Drafter<'_>, values: &Values) -> Option<Box<dyn Plan>> {
+        let size = wanted(d, values, values.length("depth"))?;
+        let tip = d.snap(size.depth.half());
+        // Half of the depth is the base's, the other half the top's, on either panel.
+        let panel = PanelSize {
+            base: size.width + tip * 2,
+            top: size.width + tip * 2,
+            height: size.height + tip * 2,
+        };
+        let zip = ZipTop::plan(d, values, panel.top)?;
+        let room = d.either(Length::inch_frac(1, 4), Length::mm(6));
+        if tip < d.rim_allowance + room {
+            let message = format!(
+                "a pouch {} deep leaves no room beside the seam of its zip to box a corner",
+                d.show(size.depth)
+            );
+            let cure = format!("make it {} deep or more", d.show((d.rim_allowance + room) * 2));
+            d.refuse("body.depth", message, cure);
+            return None;
+        }
+        let panels = TwoPanels {
+            panel,
+            tip,
+            half_depth: tip,
+            contrast: None,
+            asked: size.asked,
+            holds: size.holds,
+        };
+        let too_low = d.is_too_small("height", size.height) | d.is_too_small("width", size.width);
+        let possible = !too_low && panels.is_possible(d);
+        possible.then(|| Box::new(Boxed { panels, zip }) as Box<dyn Plan>)
+    }
+
+    fn usual_handles(&self) -> &'static str {
+        "none"
+    }
+
+    fn usual_lining(&self) -> &'static str {
+        "backed"
+    }
+
+    fn needs(&self, _: &Values) -> Vec<Ability> {
+        vec![Ability::OneLayer]
+    }
+}
+
+/// A planned pouch.
+#[derive(Clone, Debug)]
+struct Boxed {
+    panels: TwoPanels,
+    zip: ZipTop,
+}
+
+impl Boxed {
+    /// Where front, side and top meet: `sign` is -1 at the left, 1 at the right.
+    fn top_point(&self, face: &Face, sign: i64) -> (Length, Length) {
+        let tip = self.panels.tip;
+        ((face.top_width.half() - tip) * sign, face.height - tip)
+    }
+
+    /// Marks the lines along which the corners at the ends of the zip are boxed.
+    fn mark_top(&self, d: &mut Drafter<'_>, face: &Face) {
+        for sign in [-1, 1] {
+            let corner = self.top_point(face, sign);
+            let on_rim = (corner.0, face.height);
+            let on_side = (face.top_width.half() * sign, corner.1);
+            for (from, to) in [(on_rim, corner), (corner, on_side)] {
+                for (copy, a, b) in face.line(from, to) {
+                    d.mark_copy(copy, "boxing line", MarkShape::Stitching(a, b));
+                }
+            }
+        }
+    }
+
+    fn box_all(&self, d: &mut Drafter<'_>, shell: &Shell) {
+        let [front, back] = [&shell.faces[0], &shell.faces[1]];
+        let corner = |face: &Face, side, base| Corner { copy: face.bottom(), side, base, fold: None };
+        let pair = |base| {
+            [
+                vec![corner(front, LEFT, base), corner(back, RIGHT, base)],
+                vec![corner(front, RIGHT, base), corner(back, LEFT, base)],
+            ]
+        };
+        let leave = d.either(Length::inch_frac(3, 8), Length::mm(10)).min(self.panels.tip.half());
+        let finish = d.plain_finish(shell.layer);
+        for (what, id, base) in [
+            ("the base", "box-base-corners", BASE),
+            ("the top, at both ends of the zip,", "box-top-corners", RIM),
+        ] {
+            let boxing = BoxCorner {
+                what: what.to_owned(),
+                corners: pair(base).into(),
+                tip: self.panels.tip,
+                depth: self.panels.tip * 2,
+                leave,
+                stitch: d.stitch("seam"),
+                finish,
+            };
+            let size = Checkpoint::Size {
+                what: "the front, between what is boxed so far,".to_owned(),
+                width: Gauge(vec![Reach::Along(front.bottom(), BASE)]),
+                height: Gauge(vec![Reach::Across(front.bottom(), RIM, BASE)]),
+            };
+            d.step_checked(d.chapter(shell.layer), id, boxing, size);
+        }
+    }
+
+    /// Where the box bends: round each face, and not at its seams.
+    fn fold(&self, d: &mut Drafter<'_>, face: &Face) {
+        let tip = self.panels.tip;
+        let low = [-1, 1].map(|sign| ((face.base_width.half() - tip) * sign, tip));
+        let high = [-1, 1].map(|sign| self.top_point(face, sign));
+        let lines =
+            [(low[0], low[1]), (high[0], high[1]), (low[0], high[0]), (low[1], high[1])];
+        for (from, to) in lines {
+            for (copy, a, b) in face.line(from, to) {
+                d.hinges.push(Hinge { line: HingeLine::Fold(copy, a, b), degrees: 90.0 });
+            }
+        }
+    }
+}
+
+impl Plan for Boxed {
+    fn shell(&self, d: &mut Drafter<'_>, layer: Layer) -> Shell {
+        let (base, side) = (d.seam_allowance("base"), d.seam_allowance("side"));
+        let PanelSize { base: wide, height, .. } = self.panels.panel;
+        let (id, name, role, noun) = match layer {
+            Layer::Outside => ("outside-panel", "outside panel", Role::Outside, "panel"),
+            Layer::Lining => ("lining-panel", "lining panel", Role::Lining, "lining"),
+        };
+        let allowances = [base, side, d.rim_allowance];
+        let net = Outline::rectangle(wide, height);
+        let piece = TwoPanels::panel_piece(d, (id, name, role), net, allowances);
+        let faces: Vec<Face> = ["front", "back"]
+            .map(|word| {
+                let panels = [(d.copy(piece, &format!("{word} {noun}")), Length::ZERO)];
+                Face::of_panels(d, word, &panels, (wide, wide), height)
+            })
+            .into();
+        for face in &faces {
+            self.panels.mark(d, face);
+            self.mark_top(d, face);
+        }
+        Shell::of_faces(layer, faces)
+    }
+
+    fn ready_mouth(&self, d: &mut Drafter<'_>, outside: &Shell, inside: Option<&Shell>) {
+        self.zip.set(d, outside, inside);
+    }
+
+    fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, _: Option<Length>) -> Option<String> {
+        // The base first: then it is a tube, and its ends are closed.
+        let mut base = base_seam(d, shell);
+        base.again = false;
+        let sides = side_seams(d, shell);
+        let runs = [base.runs(), sides.runs()].concat();
+        d.sew(shell.layer, base);
+        d.sew(shell.layer, sides);
+        d.finish_seams(shell.layer, "finish-seams", "the base and side seams", runs);
+        self.box_all(d, shell);
+        None
+    }
+
+    fn claim(&self, d: &mut Drafter<'_>, outside: &Shell) {
+        let front = outside.faces[0].bottom();
+        let tip = self.panels.tip;
+        let panel = self.panels.panel;
+        d.claims.width = panel.base - tip * 2;
+        d.claims.width_gauge = Gauge(vec![Reach::Along(front, BASE)]);
+        d.claims.height = panel.height - tip * 2;
+        d.claims.height_gauge = Gauge(vec![Reach::Across(front, RIM, BASE)]);
+        d.claims.depth = tip * 2;
+        d.claims.top_width = panel.top - tip * 2;
+        d.claims.top_gauge = Gauge(vec![Reach::Along(front, RIM)]);
+        d.claims.asked.clone_from(&self.panels.asked);
+        d.claims.holds.clone_from(&self.panels.holds);
+        for face in &outside.faces {
+            self.fold(d, face);
+        }
+        for seam in ["outside-side-seams", "outside-base-seam", "set-zip"] {
+            d.hinges.push(Hinge { line: HingeLine::Seam(seam.to_owned()), degrees: 180.0 });
+        }
+    }
+
+    fn base_rise(&self) -> Length {
+        self.panels.half_depth
+    }
+
+    fn mouth(&self) -> Mouth {
+        Mouth::Zipped
+    }
+
+    fn bound_seams(&self, _: &Drafter<'_>, _: &Shell) -> Length {
+        let panel = self.panels.panel;
+        panel.base + panel.height * 2 + self.panels.tip * 8
+    }
+
+    fn offers(&self) -> Vec<Ability> {
+        use Ability::{OpenMouth, RoundRim, StandingRim};
+        Ability::of_an_open_bag_but(&[OpenMouth, RoundRim, StandingRim])
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use measure::Units;
+
+    use super::*;
+    use crate::checks;
+    use crate::design::{Chosen, Design};
+    use crate::finding::Severity;
+    use crate::kinds::Value;
+    use crate::linings;
+
+    /// Arithmetic: 9 × 5 × 4 in with 1/2 in seams and 1/4 in at the zip: panels 9 + 4 + 1 = 14 wide
+    /// and 5 + 4 + 1/2 + 1/4 = 9 3/4 high; every corner is boxed 2 in from its tip.
+    #[test]
+    fn four_boxed_corners_make_a_box() {
+        for lining in ["backed", "unlined"] {
+            let mut design = Design::of(&KIND, Units::Inch);
+            design.lining = Chosen::new(linings::find(lining).unwrap(), design.system());
+            for (key, inches) in [("width", 9), ("height", 5), ("depth", 4)] {
+                assert!(design.body.values.set(key, Value::Length(Length::inch(inches))));
+            }
+            let pattern = crate::draft(&design).pattern.expect("it can be drafted");
+            let found = checks::run(&pattern);
+            assert!(found.iter().all(|f| f.severity == Severity::Note), "{lining}: {found:#?}");
+            let panel = pattern.pieces.iter().find(|piece| piece.id == "outside-panel").unwrap();
+            assert_eq!(panel.cut_size(), (Length::inch(14), Length::inch_frac(39, 4)));
+            let claims = &pattern.claims;
+            let size = [claims.width, claims.height, claims.depth].map(Length::to_inch);
+            assert_eq!(size, [9.0, 5.0, 4.0]);
+        }
+    }
+
+    #[test]
+    fn a_lining_of_its_own_cannot_be_boxed_with_it() {
+        let mut design = Design::of(&KIND, Units::Mm);
+        design.lining = Chosen::new(linings::find("turned").unwrap(), design.system());
+        let drafted = crate::draft(&design);
+        assert!(drafted.pattern.is_none());
+        assert_eq!(drafted.findings[0].place.parameter.as_deref(), Some("lining.kind"));
+    }
+}

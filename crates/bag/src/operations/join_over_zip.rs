@@ -1,0 +1,99 @@
+//! Join outside and lining over the tape of a zip.
+
+use measure::Length;
+
+use super::{Meeting, Operation, Shown, Telling, Told, Worded, join::copies_on};
+use crate::assembly::Assembly;
+use crate::pattern::{CopyId, Pattern, Run};
+use crate::record::{Datum, Fields, Seams, record};
+
+/// Sew outside and lining to each other over the tape of a zip, on either side of it: the zip lies
+/// between them, and every raw edge at the mouth is enclosed.
+#[derive(Clone, Debug)]
+pub struct JoinOverZip {
+    /// What the zip is called: "the zip".
+    pub what: String,
+    /// A seam for either side of the zip, each with the outside first.
+    pub seams: Vec<[Run; 2]>,
+    /// Length of the zip with what covers its ends.
+    pub length: Length,
+    /// How far from the raw edges it is sewn.
+    pub allowance: Length,
+    /// How far from its folded edges the mouth is topstitched.
+    pub topstitch: Length,
+    /// Stitch length of the seams.
+    pub stitch: Length,
+}
+
+impl Operation for JoinOverZip {
+    fn word(&self) -> &'static str {
+        Self::WORD
+    }
+
+    fn tell(&self, t: &Telling<'_>) -> Told {
+        let mut sentences = Vec::new();
+        for (index, seam) in self.seams.iter().enumerate() {
+            let [outside, lining] = [0, 1].map(|side| t.names(&seam[side].copies()));
+            let rim = if index == 0 { "the raw rim" } else { "its raw rim" };
+            let lay = if index == 0 {
+                format!(
+                    "Lay {} ({} long) face down on the right side of {outside}, its tape level with \
+                     {rim}, centred, and lay {lining} on both, right side down. Sew through all \
+                     three with the zip foot, {} from the edge (stitch length {}). Turn both away \
+                     from the teeth, wrong sides together, and press.",
+                    self.what,
+                    t.len(self.length),
+                    t.len(self.allowance),
+                    t.stitch(self.stitch)
+                )
+            } else {
+                format!(
+                    "Sew the other side of the tape between {outside} and {lining} in the same way, \
+                     with both sides of the bag exactly opposite each other."
+                )
+            };
+            sentences.push(lay);
+        }
+        sentences.push(format!(
+            "Topstitch along both sides of the zip, {} from the folds, through outside and lining.",
+            t.len(self.topstitch)
+        ));
+        Told::new(sentences.join(" ")).mind(
+            "open the zip halfway and move its slider out of the way before you sew past it; the \
+             ends of the tape must not be caught crooked.",
+        )
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        Shown { measures: vec![self.length, self.allowance, self.topstitch], ..Shown::default() }
+    }
+
+    fn carry_out(&self, work: &mut Assembly<'_>) {
+        for sides in &self.seams {
+            work.join(sides, Meeting::RightSides, [self.allowance; 2], Length::ZERO, &[]);
+        }
+    }
+
+    fn copies(&self) -> Vec<CopyId> {
+        [copies_on(&self.seams, 0), copies_on(&self.seams, 1)].concat()
+    }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+impl Worded for JoinOverZip {
+    const WORD: &'static str = "join-over-zip";
+}
+
+record!(JoinOverZip: "Sew outside and lining to each other over the tape of a zip, on either side of it." {
+    what; "What the zip is called: \"the zip\".",
+    seams via Seams; "A seam for either side of the zip, each with the outside first.",
+    length; "Length of the zip with what covers its ends.",
+    allowance; "How far from the raw edges it is sewn.",
+    topstitch; "How far from its folded edges the mouth is topstitched.",
+    stitch; "Stitch length of the seams.",
+});

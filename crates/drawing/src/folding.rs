@@ -171,27 +171,44 @@ fn turned_down(work: &Assembly<'_>, copy: CopyId) -> Vec<Down> {
     let mut all = Vec::new();
     for (_, event) in &work.events {
         let Event::TurnedDown { rim, depth, over } = event else { continue };
-        for span in rim.spans.iter().filter(|span| span.copy == copy) {
-            let net = &work.pattern.piece_of(copy).net;
-            let edge = net.edge(span.edge);
-            let (from, to) = (edge.start().to_mm(), edge.end().to_mm());
-            let along = (to - from) / length_of(to - from).max(1e-9);
-            // The outline runs counter-clockwise: its inside lies to the left.
-            let inwards = kurbo::Vec2::new(-along.y, along.x);
-            let (low, high) = net.bounds();
-            let wide = (high.x - low.x).to_mm() + (high.y - low.y).to_mm();
-            let middle = from.midpoint(to) + inwards * depth.to_mm();
-            let fold = (middle - along * wide, middle + along * wide);
+        for span in &rim.spans {
             let lining = work.glues.iter().find_map(|glue| match (glue.a, glue.b) {
-                (a, b) if (a.copy, a.edge) == (copy, span.edge) => Some(b.copy),
-                (a, b) if (b.copy, b.edge) == (copy, span.edge) => Some(a.copy),
+                (a, b) if (a.copy, a.edge) == (span.copy, span.edge) => Some(b),
+                (a, b) if (b.copy, b.edge) == (span.copy, span.edge) => Some(a),
                 _ => None,
             });
-            let shows = lining.unwrap_or(copy);
-            all.push(Down { fold, up: inwards * -1.0, over: *over, shows });
+            if span.copy == copy {
+                let shows = lining.map_or(copy, |lining| lining.copy);
+                all.push(Down::at(work, (copy, span.edge), *depth, (*over, shows)));
+            }
+            // What lines it goes down with it, and is drawn there as what shows of the outside.
+            if let Some(lining) = lining.filter(|lining| lining.copy == copy) {
+                all.push(Down::at(work, (copy, lining.edge), *depth, (Over::Front, copy)));
+            }
         }
     }
     all
+}
+
+impl Down {
+    fn at(
+        work: &Assembly<'_>,
+        (copy, edge): (CopyId, usize),
+        depth: Length,
+        (over, shows): (Over, CopyId),
+    ) -> Self {
+        let net = &work.pattern.piece_of(copy).net;
+        let edge = net.edge(edge);
+        let (from, to) = (edge.start().to_mm(), edge.end().to_mm());
+        let along = (to - from) / length_of(to - from).max(1e-9);
+        // The outline runs counter-clockwise: its inside lies to the left.
+        let inwards = kurbo::Vec2::new(-along.y, along.x);
+        let (low, high) = net.bounds();
+        let wide = (high.x - low.x).to_mm() + (high.y - low.y).to_mm();
+        let middle = from.midpoint(to) + inwards * depth.to_mm();
+        let fold = (middle - along * wide, middle + along * wide);
+        Self { fold, up: inwards * -1.0, over, shows }
+    }
 }
 
 /// The fold beyond which a point of a copy lies.

@@ -221,7 +221,7 @@ impl Plan for Cuffed {
     }
 
     fn offers(&self) -> Vec<Ability> {
-        Ability::of_an_open_bag_but(&[Ability::StandingRim])
+        Ability::of_an_open_bag_but(&[Ability::StandingRim, Ability::RimAtSides])
     }
 }
 

@@ -255,8 +255,8 @@ impl Plan for Boxed {
     }
 
     fn offers(&self) -> Vec<Ability> {
-        use Ability::{OpenMouth, RoundRim, StandingRim};
-        Ability::of_an_open_bag_but(&[OpenMouth, RoundRim, StandingRim])
+        use Ability::{MouthWithin, OpenMouth, RimAtSides, RoundRim, StandingRim};
+        Ability::of_an_open_bag_but(&[MouthWithin, OpenMouth, RimAtSides, RoundRim, StandingRim])
     }
 }
 

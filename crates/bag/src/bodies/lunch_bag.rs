@@ -384,7 +384,8 @@ impl Plan for FoldOver {
     }
 
     fn offers(&self) -> Vec<Ability> {
-        Ability::of_an_open_bag_but(&[Ability::StandingRim, Ability::OpenMouth])
+        use Ability::{MouthWithin, OpenMouth, RimAtSides, StandingRim};
+        Ability::of_an_open_bag_but(&[StandingRim, RimAtSides, OpenMouth, MouthWithin])
     }
 }
 

@@ -127,7 +127,7 @@ impl Closure for HookAndLoop {
         } else {
             (Chapter::Panels, ["the wrong side of the", "panel"])
         };
-        let raw = d.rim_allowance;
+        let raw = d.rim_allowance + faces[0].cuff;
         let how = Phrase::new(format!(
             "Lay the hook strip on {side} front {layer} and the loop strip on {side} back {layer}, \
              centred, the upper edge of each "

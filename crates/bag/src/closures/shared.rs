@@ -28,7 +28,7 @@ pub(super) fn spans_the_mouth() -> Vec<Ability> {
 
 /// What every closure needs that lies within the mouth of a bag, below its rim.
 pub(super) fn within_the_mouth() -> Vec<Ability> {
-    vec![Ability::MouthWithin, Ability::RoundRim]
+    vec![Ability::MouthWithin]
 }
 
 /// What a half must stay clear of.

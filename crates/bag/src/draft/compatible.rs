@@ -107,8 +107,9 @@ pub const RULES: &[Rule] = &[
     Rule {
         needs: Ability::MouthWithin,
         what: "a mouth whose front and back meet",
-        why: "a cord gathers it into folds, and what is fastened there no longer meets",
-        cure: "choose `open` as closure, or a body that is not drawn shut",
+        why: "a cord gathers it, a fold takes it up or a boxed top keeps it apart, and what is \
+              fastened there does not meet",
+        cure: "choose `open` as closure, or a body that is not closed by itself",
     },
     Rule {
         needs: Ability::DepthAtRim,

@@ -103,7 +103,7 @@ fn swatch(fabric: &Fabric, id: i64) -> Markup {
     }
     let opacity = if fabric.swatch == Swatch::Checks { "0.55" } else { "1" };
     html! {
-        svg.swatch viewBox="0 0 120 90" role="img" aria-labelledby={ "swatch-" (id) } {
+        svg.swatch viewBox="0 0 120 90" preserveAspectRatio="xMidYMid slice" role="img" aria-labelledby={ "swatch-" (id) } {
             title id={ "swatch-" (id) } { (fabric.name) ": " (fabric.swatch.title()) }
             rect width="120" height="90" fill=(fabric.ground) {}
             g fill=(fabric.figure) fill-opacity=(opacity) { (PreEscaped(marks)) }
@@ -148,7 +148,7 @@ fn fields(units: Units, typed: Option<&Ask>, known: Option<&Fabric>) -> Markup {
         @for (name, label, value, required) in &texts {
             div.pairs { label for={ "fabric-" (name) } { (label) } input id={ "fabric-" (name) } name=(name) value=(value) required[*required] maxlength="200" autocomplete="off"; }
         }
-        p.help { "A number without a unit is in " (units.symbol()) "; 2 1/4 yd or 150 cm is as good." }
+        p.help { "A number without a unit is in " (match units { Units::Inch => "inches", Units::Cm => "centimetres", Units::Mm => "millimetres" }) "; 2 1/4 yd or 150 cm is as good." }
         div.pairs {
             label for="fabric-one-way" { "One-way print or nap" }
             select id="fabric-one-way" name="one-way" { @for word in ["no", "yes"] { option value=(word) selected[word == one_way] { (word) } } }

@@ -176,7 +176,29 @@ fn coloured(room: &Room, drawn: &Drawn, picture: &str) -> Result<String, Trouble
             colours.entry(cloth).or_insert_with(|| colours_of(row));
         }
     }
-    Ok(if colours.is_empty() { picture.to_owned() } else { recoloured(picture, &colours) })
+    let picture = shortened(picture);
+    Ok(if colours.is_empty() { picture } else { recoloured(&picture, &colours) })
+}
+
+/// Paths with two decimals instead of three: a hundredth of a millimetre is less than a screen shows,
+/// and the picture is most of what a page weighs.
+fn shortened(picture: &str) -> String {
+    let mut out = String::with_capacity(picture.len());
+    for line in picture.lines() {
+        let mut decimals: Option<u32> = None;
+        for c in line.chars() {
+            decimals = match (c, decimals) {
+                ('.', _) => Some(0),
+                (c, Some(count)) if c.is_ascii_digit() => Some(count + 1),
+                _ => None,
+            };
+            if decimals.is_none_or(|count| count <= 2) || !line.starts_with("<path") {
+                out.push(c);
+            }
+        }
+        out.push('\n');
+    }
+    out
 }
 
 fn colours_of(row: &FabricRow) -> Colours {
@@ -255,6 +277,14 @@ mod tests {
                 && out.contains("stroke=\"#ffffff\" stroke-width")
         );
         assert!(out.contains("stroke=\"#000000\"") && out.contains("fill=\"#dde6ee\""));
+    }
+
+    #[test]
+    fn paths_are_shortened_and_words_are_not() {
+        let picture =
+            "<path d=\"M0.123 12.5L-3.999 0\" stroke-width=\"0.125\"/>\n<text>1.234</text>\n";
+        let short = "<path d=\"M0.12 12.5L-3.99 0\" stroke-width=\"0.12\"/>\n<text>1.234</text>\n";
+        assert_eq!(shortened(picture), short);
     }
 
     #[test]

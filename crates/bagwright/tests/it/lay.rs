@@ -49,6 +49,6 @@ fn what_is_not_offered_or_does_not_fit_is_refused() {
     let table = Table::new().design("strips.json", &strips).design("wide.json", &wide);
     let table = table.design("slanted.json", &slanted);
     table.run(&["lay", "strips.json"]).exits(0).prints("strips first").prints("1. Fabric flat");
-    table.run(&["lay", "slanted.json"]).exits(2).tells("slanted.json: cutting");
+    table.run(&["lay", "slanted.json"]).exits(2).tells("slanted.json: line 1, cutting: must be");
     table.run(&["lay", "wide.json"]).exits(1).tells("lining");
 }

@@ -49,7 +49,8 @@ struct Solved {
 /// When a piece does not fit in any allowed way.
 pub(crate) fn solve(problem: &Problem, effort: u64, stop: &Stop) -> Result<Layout, NoLayout> {
     let (lanes, longest) = lie(problem);
-    let all = every_alternative(problem, lanes.width)?;
+    let all = every_alternative(problem, lanes.width)
+        .map_err(|none| too_short_a_ruler(problem, longest, none))?;
     let is_one = all.len() == 1 && loose::joined(problem, lanes.width).pieces.is_empty();
     let mut best: Option<((Length, usize, Length), Solved)> = None;
     let mut none = NoLayout::TooWide(Vec::new());
@@ -199,6 +200,26 @@ fn tallest(problem: &Problem, lanes: &Lanes, longest: Option<Length>) -> i64 {
         Job::new(cuts, lanes.width, problem.gap, longest).map_or(0, |job| job.tallest)
     };
     every_alternative(problem, lanes.width).map_or(0, |all| all.iter().map(of).max().unwrap_or(0))
+}
+
+/// Why a piece does not fit on lanes: where it would fit on the whole width, the ruler is too short
+/// for lanes that are wide enough.
+fn too_short_a_ruler(problem: &Problem, longest: Option<Length>, none: NoLayout) -> NoLayout {
+    let usable = solve::usable_width(problem);
+    let (Some(longest), NoLayout::TooWide(pieces)) = (longest, &none) else { return none };
+    let Some(one) = pieces.first().filter(|one| one.wide_enough <= usable) else { return none };
+    let (usable, gap) = ((usable + problem.gap).to_nm(), problem.gap.to_nm());
+    let lanes = (usable / (one.wide_enough.to_nm() + gap).max(1)).max(1);
+    let lane = usable / lanes - gap;
+    let layers = i64::from(lanes::MOST_LAYERS);
+    let through = Length::nm((lane + layers - 1) / layers);
+    let along = if one.wide_enough == one.width { one.length } else { one.width };
+    NoLayout::LongCut(LongCut {
+        piece: one.piece,
+        name: one.name.clone(),
+        needs: through.max(along),
+        longest,
+    })
 }
 
 /// A piece that needs a longer cut than there may be.

@@ -145,6 +145,9 @@ fn piece(value: &Value, at: &str, troubles: &mut Troubles) -> Option<Item> {
     if name.is_none() && fields.get("name").is_none() {
         troubles.add(&format!("{at}.name"), "is missing");
     }
+    if name.as_ref().is_some_and(|name| name.trim().is_empty()) {
+        troubles.add(&format!("{at}.name"), "is empty; give each piece a name of its own");
+    }
     let shape = match (fields.get("rect"), fields.get("outline")) {
         (Some(_), Some(_)) => {
             troubles.add(at, "give a \"rect\" or an \"outline\", not both");

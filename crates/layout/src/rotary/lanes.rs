@@ -6,7 +6,7 @@ use super::kinds::Strip;
 
 /// Folded selvedge on selvedge, and once more: through more layers a rotary cutter does not cut
 /// true (common practice, no source).
-const MOST_LAYERS: u32 = 4;
+pub(crate) const MOST_LAYERS: u32 = 4;
 
 /// Equal lanes along the fabric, as few as will do.
 #[derive(Clone, Copy, Debug)]

@@ -65,7 +65,7 @@ fn claim(problem: &Problem, value: &Value, troubles: &mut Troubles) -> Option<La
         ("bound", &mut layout.bound),
     ] {
         match fields.get(key) {
-            Some(value) => *to = fields::length(value, key, troubles).unwrap_or(Length::ZERO),
+            Some(value) => *to = fields::laid(value, key, troubles).unwrap_or(Length::ZERO),
             None => troubles.add(key, "is missing; give a length in mm"),
         }
     }
@@ -81,8 +81,8 @@ fn claim(problem: &Problem, value: &Value, troubles: &mut Troubles) -> Option<La
 fn remnant(fields: &Fields<'_>, troubles: &mut Troubles) -> Option<Remnant> {
     let two = |key: &str, troubles: &mut Troubles| match fields.get(key) {
         Some(Value::Array(two)) if two.len() == 2 => {
-            let one = fields::length(&two[0], key, troubles);
-            one.zip(fields::length(&two[1], key, troubles))
+            let one = fields::laid(&two[0], key, troubles);
+            one.zip(fields::laid(&two[1], key, troubles))
         }
         _ => None,
     };

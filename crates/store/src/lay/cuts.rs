@@ -55,7 +55,7 @@ fn numbers<const N: usize>(
 ) -> Option<[Length; N]> {
     let all: Option<Vec<_>> = match value {
         Some(Value::Array(all)) if all.len() == N => {
-            all.iter().map(|one| fields::length(one, at, troubles)).collect()
+            all.iter().map(|one| fields::laid(one, at, troubles)).collect()
         }
         _ => {
             troubles.add(at, &format!("must be a list of {N} lengths in mm"));

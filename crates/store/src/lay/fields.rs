@@ -8,6 +8,8 @@ use crate::nearest;
 
 /// Nothing is longer, in millimetres: a kilometre.
 const LONGEST: f64 = 1_000_000.0;
+/// No layout is longer, in millimetres; its nanometres can still be told apart.
+const LONGEST_LAID: f64 = 4e9;
 /// More troubles than this are not told.
 const MOST: usize = 100;
 
@@ -144,6 +146,15 @@ pub(super) fn length(value: &Value, at: &str, troubles: &mut Troubles) -> Option
     let mm = value.as_f64().filter(|mm| (0.0..=LONGEST).contains(mm));
     if mm.is_none() {
         troubles.add(at, "must be a length in mm, from 0 to 1000000");
+    }
+    mm.map(Length::from_mm_f64)
+}
+
+/// A length in a layout: what is laid may be longer than anything that is cut.
+pub(super) fn laid(value: &Value, at: &str, troubles: &mut Troubles) -> Option<Length> {
+    let mm = value.as_f64().filter(|mm| (0.0..=LONGEST_LAID).contains(mm));
+    if mm.is_none() {
+        troubles.add(at, "must be a length in mm, 0 or more");
     }
     mm.map(Length::from_mm_f64)
 }

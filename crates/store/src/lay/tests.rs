@@ -203,6 +203,10 @@ fn what_is_wrong_is_told_by_its_field() {
         "line 6, pieces[1].name: is the name of another piece already"
     );
     assert_eq!(
+        one("\"pocket\"", "\" \""),
+        "line 6, pieces[1].name: is empty; give each piece a name of its own"
+    );
+    assert_eq!(
         one("\"copies\":1", "\"copies\":1.5"),
         "line 3, copies: must be a whole number from 1 to 20000"
     );
@@ -213,6 +217,15 @@ fn what_is_wrong_is_told_by_its_field() {
     );
     assert_eq!(read_job("[]").unwrap_err(), ["must be an object, { … }"]);
     assert!(read_job("{").unwrap_err()[0].starts_with("no JSON: "));
+}
+
+#[test]
+fn a_layout_longer_than_anything_that_is_cut_is_read_back() {
+    let problem = read_job(&JOB.replace("\"gap\":0", "\"gap\":1000000")).unwrap();
+    let layout = first(&problem).unwrap();
+    let read = read_layout(&problem, &layout_json(&problem, &layout, None)).unwrap();
+    assert!(layout.length > Length::mm(1_000_000));
+    assert_eq!((&read, verify(&problem, &read)), (&layout, Ok(())));
 }
 
 #[test]

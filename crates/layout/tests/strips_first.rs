@@ -347,10 +347,10 @@ fn a_ruler_too_short_for_any_lane_says_how_long_it_must_be() {
         || Item::rectangle("side", (Length::mm(300), Length::mm(80)), 1, Rotations::one_way());
     let problem = |longest| strips_first(Length::mm(1000), Some(longest), vec![item()]);
     // Three lanes of 333 1/3 mm, folded into four layers: 83 1/3 mm on the table.
-    let Err(layout::NoLayout::LongCut(cut)) = layout::first(&problem(Length::mm(10))) else {
+    let Err(NoLayout::LongCut(cut)) = first(&problem(Length::mm(10))) else {
         panic!("it cannot be cut");
     };
     assert_eq!((cut.needs, cut.longest), (Length::nm(83_333_334), Length::mm(10)));
-    assert!(layout::first(&problem(cut.needs)).is_ok());
-    assert!(layout::first(&problem(cut.needs - Length::nm(2))).is_err());
+    assert!(first(&problem(cut.needs)).is_ok());
+    assert!(first(&problem(cut.needs - Length::nm(2))).is_err());
 }

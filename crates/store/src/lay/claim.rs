@@ -187,15 +187,15 @@ fn placement(
         if fields.get(key).is_none() {
             troubles.add(&format!("{at}.{key}"), "is missing; give a length in mm");
         }
-        fields.length(key, troubles)
+        fields.laid(key, troubles)
     };
     let corner = place("x", troubles).zip(place("y", troubles));
     let (piece, rotation) = (piece?, rotation?);
     let (width, length) = problem.pieces[piece].shape.size();
     let own = if rotation.is_crosswise() { (length, width) } else { (width, length) };
     let size = (
-        fields.length("width", troubles).unwrap_or(own.0),
-        fields.length("length", troubles).unwrap_or(own.1),
+        fields.laid("width", troubles).unwrap_or(own.0),
+        fields.laid("length", troubles).unwrap_or(own.1),
     );
     let copy = fields.index("copy", troubles).unwrap_or(0);
     let mut one = Placement::new(piece, copy, corner?, size);
@@ -214,7 +214,7 @@ fn joined(problem: &Problem, value: &Value, at: &str, troubles: &mut Troubles) -
         let fields = Fields::new(value, &at, &["part", "from", "length"], troubles)?;
         Some(Stretch {
             part: fields.index("part", troubles)?,
-            from: fields.length("from", troubles)?,
+            from: fields.laid("from", troubles)?,
             length: fields.size("length", troubles)?,
         })
     });

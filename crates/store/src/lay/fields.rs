@@ -129,6 +129,11 @@ impl<'a> Fields<'a> {
         length(self.get(key)?, &self.path(key), troubles)
     }
 
+    /// A length in a layout.
+    pub(super) fn laid(&self, key: &str, troubles: &mut Troubles) -> Option<Length> {
+        laid(self.get(key)?, &self.path(key), troubles)
+    }
+
     /// A length that must be given and more than nothing.
     pub(super) fn size(&self, key: &str, troubles: &mut Troubles) -> Option<Length> {
         match self.get(key) {

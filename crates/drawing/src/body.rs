@@ -119,6 +119,14 @@ impl<'a, 'p> Body<'a, 'p> {
         (self.high.x - self.low.x, self.high.y - self.low.y, self.high.z - self.low.z)
     }
 
+    /// Whether it is about as wide and as deep as another body. One that is not was not folded as it is
+    /// sewn, and a wrong picture is worse than none.
+    pub(crate) fn fits_in(&self, around: &Self) -> bool {
+        let ((wide, deep, _), (other_wide, other_deep, _)) = (self.size(), around.size());
+        let near = |a: f64, b: f64| (a - b).abs() < b * 0.2 + 15.0;
+        !self.facets.is_empty() && near(wide, other_wide) && near(deep, other_deep)
+    }
+
     /// Stands it in another body, rim to rim and middle to middle.
     pub(crate) fn stand_in(&mut self, around: &Self) {
         let (own, other) = ((self.low + self.high) * 0.5, (around.low + around.high) * 0.5);

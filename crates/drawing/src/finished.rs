@@ -236,7 +236,8 @@ fn description(pattern: &Pattern, options: FinishedOptions, view: View) -> Strin
     };
     let scale = match options.beside {
         Some(Beside::Person(height)) => {
-            format!(" A person {} tall carries it.", show_height(height, options.system))
+            let how = if claims.handles.is_empty() { "stands beside" } else { "carries" };
+            format!(" A person {} tall {how} it.", show_height(height, options.system))
         }
         Some(Beside::Sheet) => {
             format!(" Beside it stands a sheet of {} paper.", beside::sheet_name(options.system))
@@ -300,9 +301,7 @@ impl<'w, 'p> Bag<'w, 'p> {
         let lining = front.and_then(|front| {
             let mut lining = Body::new(work, fold_from(work, front));
             lining.wrong_out = true;
-            let (own, around) = (lining.size(), outer.size());
-            let near = |a: f64, b: f64| (a - b).abs() < b * 0.2 + 15.0;
-            if lining.facets.is_empty() || !near(own.0, around.0) || !near(own.1, around.1) {
+            if !lining.fits_in(&outer) {
                 return None;
             }
             lining.stand_in(&outer);

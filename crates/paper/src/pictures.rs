@@ -114,7 +114,8 @@ pub fn finished_views(packet: &Packet) -> Vec<(String, Scene)> {
     let height = person(packet.system);
     let carried = FinishedOptions { beside: Some(Beside::Person(height)), ..plain };
     let height_words = finished::show_height(height, packet.system);
-    let words = format!("carried by a person {height_words} tall");
+    let how = if pattern.claims.handles.is_empty() { "beside" } else { "carried by" };
+    let words = format!("{how} a person {height_words} tall");
     views.push((words, carried));
     views
         .into_iter()

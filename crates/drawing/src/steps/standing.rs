@@ -168,7 +168,8 @@ impl<'s, 'p> Stand<'s, 'p> {
             around.wrong_out = true;
             let mut within = self.body(work, inner);
             within.stand_in(&around);
-            return Nest { outer: around, inner: Some(within), out: false };
+            let inner = Some(within).filter(|it| it.fits_in(&around));
+            return Nest { outer: around, inner, out: false };
         };
         let only_closed = (turned + 1..step).all(|between| {
             self.story.news(between).any(|event| matches!(event, Event::Closed { .. }))
@@ -177,6 +178,9 @@ impl<'s, 'p> Stand<'s, 'p> {
         let mut bag = self.body(work, inner);
         bag.loops = Loops::Up;
         let mut lining = self.body(work, outer);
+        if !lining.fits_in(&bag) {
+            return Nest { outer: bag, inner: None, out: false };
+        }
         let out = turned == step || (only_closed && closing);
         lining.stand_in(&bag);
         if out {

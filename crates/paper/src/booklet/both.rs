@@ -28,6 +28,9 @@ pub(super) fn merged(own: &Value, other: &Value) -> Value {
 /// What is the first edition's alone: files, and what a word stands for.
 const KEPT: [&str; 4] = ["file", "paper", "title", "label"];
 
+/// What is no longer than this is a measure and no sentence.
+const SHORT: usize = 30;
+
 /// A sentence with the measures of another behind its own.
 fn beside(own: &str, other: &str) -> String {
     if own == other {
@@ -38,7 +41,10 @@ fn beside(own: &str, other: &str) -> String {
         return own.to_owned();
     };
     if own_parts.len() != other_parts.len() {
-        return own.to_owned();
+        // What is bought is told in other words on the other ruler: both stand side by side.
+        let starts = |text: &str| text.starts_with(|c: char| c.is_ascii_digit());
+        let short = own.len() < SHORT && other.len() < SHORT && starts(own) && starts(other);
+        return if short { format!("{own} · {other}") } else { own.to_owned() };
     }
     let mut text = String::new();
     for (own, other) in own_parts.iter().zip(&other_parts) {
@@ -144,6 +150,7 @@ mod tests {
             ("Pin both sides.", "Pin both sides.", "Pin both sides."),
             ("3 pieces, 4 in", "3 pieces, 102 mm", "3 pieces, 4 in (102 mm)"),
             ("It is 4 in.", "Nothing is said.", "It is 4 in."),
+            ("1/4 yd (9 in)", "0.25 m", "1/4 yd (9 in) · 0.25 m"),
         ];
         for (own, other, both) in cases {
             assert_eq!(beside(own, other), both);

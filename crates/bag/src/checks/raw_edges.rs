@@ -5,7 +5,7 @@ use measure::Length;
 use super::{Check, Context};
 use crate::assembly::{Edging, Event, Mouth, Stretch, Surface};
 use crate::finding::{Finding, Place};
-use crate::pattern::{CopyId, Form};
+use crate::pattern::{CopyId, Form, Look};
 
 /// Entry in the list.
 pub(super) const CHECK: Check = Check {
@@ -34,6 +34,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
         }
     }
     findings.extend(boxed(context));
+    findings.extend(turned_in_once(context));
     for slit in context.sewn.slits.iter().filter(|slit| slit.held.is_none()) {
         let name = &context.pattern.copy(slit.copy).name;
         findings.push(Finding::error(
@@ -45,6 +46,35 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
             ),
             "set a zip or a pocket into it".to_owned(),
         ));
+    }
+    findings
+}
+
+/// Edges of a pocket of one layer that are turned in once and stitched down: the raw edge lies
+/// open inside the pocket, where a hand and what is kept there fray it.
+fn turned_in_once(context: &Context<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for claim in &context.pattern.claims.pockets {
+        let piece = context.pattern.piece_of(claim.copy);
+        let frays = context.pattern.material(piece.material).look != Look::Window;
+        if !frays || context.sewn.body_copies(claim.copy).len() > 1 {
+            continue;
+        }
+        for edge in 0..piece.net.edge_count() {
+            let open = |s: &&Stretch| matches!(s.edging, Edging::TurnedUnder(_)) && !s.finished;
+            let Some(stretch) = context.sewn.stretches(claim.copy, edge).iter().find(open) else {
+                continue;
+            };
+            let name = &context.pattern.copy(claim.copy).name;
+            let edge = context.edge_name(claim.copy, edge);
+            let long = context.show(stretch.to - stretch.from);
+            findings.push(Finding::error(
+                CHECK.name,
+                Place::piece(name).at_edge(edge),
+                format!("{long} of the {edge} of the {name} are turned in once, and stay raw inside the pocket"),
+                "overcast this edge before it is turned in, or turn it twice".to_owned(),
+            ));
+        }
     }
     findings
 }

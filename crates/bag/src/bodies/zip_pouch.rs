@@ -144,6 +144,19 @@ mod tests {
         Units::Inch.system()
     }
 
+    /// A lining that is cut 1/8 in smaller is eased in along the zip.
+    #[test]
+    fn a_smaller_lining_is_eased_in() {
+        let mut design = pouch("turned");
+        assert!(design.lining.values.set("ease", Value::Length(Length::inch_frac(1, 8))));
+        let pattern = crate::draft(&design).pattern.unwrap();
+        let found = checks::run(&pattern);
+        assert!(found.iter().all(|found| found.severity == Severity::Note), "{found:#?}");
+        let telling = crate::operations::Telling { pattern: &pattern, system: design_system() };
+        let told = pattern.step("set-zip").unwrap().operation.tell(&telling).text;
+        assert!(told.contains("1/8 in smaller"), "{told}");
+    }
+
     /// Outside and lining become one closed body, right side out: nothing raw is left but what the
     /// zip opens.
     #[test]

@@ -54,6 +54,13 @@ impl Operation for JoinOverZip {
             };
             sentences.push(lay);
         }
+        let eased = self.seams.iter().map(ease).max().unwrap_or(Length::ZERO);
+        if eased.is_positive() {
+            sentences.push(format!(
+                "The lining is {} smaller there: stretch it slightly to fit.",
+                t.len(eased)
+            ));
+        }
         sentences.push(format!(
             "Topstitch along both sides of the zip, {} from the folds, through outside and lining.",
             t.len(self.topstitch)
@@ -70,7 +77,7 @@ impl Operation for JoinOverZip {
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
         for sides in &self.seams {
-            work.join(sides, Meeting::RightSides, [self.allowance; 2], Length::ZERO, &[]);
+            work.join(sides, Meeting::RightSides, [self.allowance; 2], ease(sides), &[]);
         }
     }
 
@@ -83,6 +90,11 @@ impl Operation for JoinOverZip {
         self.put(pattern, &mut fields);
         fields
     }
+}
+
+/// How much longer the outside is than its lining, which may be cut a little smaller.
+fn ease([outside, lining]: &[Run; 2]) -> Length {
+    outside.length() - lining.length()
 }
 
 impl Worded for JoinOverZip {

@@ -126,7 +126,7 @@ fn scene(packet: &Packet, looked: Looked) -> Option<Scene> {
             "person" => Some(Beside::Person(PERSON)),
             _ => None,
         },
-        ..FinishedOptions::new(packet.system, (150.0, 130.0))
+        ..FinishedOptions::new(packet.system, (120.0, 104.0))
     };
     let scene = drawing::finished::draw(&packet.pattern, options);
     (!scene.layers.is_empty()).then_some(scene)
@@ -180,25 +180,42 @@ fn coloured(room: &Room, drawn: &Drawn, picture: &str) -> Result<String, Trouble
     Ok(if colours.is_empty() { picture } else { recoloured(&picture, &colours) })
 }
 
-/// Paths with two decimals instead of three: a hundredth of a millimetre is less than a screen shows,
-/// and the picture is most of what a page weighs.
+/// Outlines with two decimals instead of three, and the strokes of cloths with one: less than a screen
+/// shows, and the picture is most of what a page weighs.
 fn shortened(picture: &str) -> String {
     let mut out = String::with_capacity(picture.len());
     for line in picture.lines() {
-        let mut decimals: Option<u32> = None;
-        for c in line.chars() {
-            decimals = match (c, decimals) {
-                ('.', _) => Some(0),
-                (c, Some(count)) if c.is_ascii_digit() => Some(count + 1),
-                _ => None,
-            };
-            if decimals.is_none_or(|count| count <= 2) || !line.starts_with("<path") {
-                out.push(c);
+        let most = if line.contains("stroke-linecap=\"round\"") { 1 } else { 2 };
+        let data = line.starts_with("<path").then(|| line.split_once(" d=\"")).flatten();
+        let data = data.and_then(|(head, rest)| Some((head, rest.split_once('"')?)));
+        match data {
+            Some((head, (data, tail))) => {
+                out.push_str(head);
+                out.push_str(" d=\"");
+                push_shortened(&mut out, data, most);
+                out.push('"');
+                out.push_str(tail);
             }
+            None => out.push_str(line),
         }
         out.push('\n');
     }
     out
+}
+
+/// Appends numbers cut off after so many decimals.
+fn push_shortened(out: &mut String, data: &str, most: u32) {
+    let mut decimals: Option<u32> = None;
+    for c in data.chars() {
+        decimals = match (c, decimals) {
+            ('.', _) => Some(0),
+            (c, Some(count)) if c.is_ascii_digit() => Some(count + 1),
+            _ => None,
+        };
+        if decimals.is_none_or(|count| count <= most) {
+            out.push(c);
+        }
+    }
 }
 
 fn colours_of(row: &FabricRow) -> Colours {
@@ -281,9 +298,12 @@ mod tests {
 
     #[test]
     fn paths_are_shortened_and_words_are_not() {
-        let picture =
-            "<path d=\"M0.123 12.5L-3.999 0\" stroke-width=\"0.125\"/>\n<text>1.234</text>\n";
-        let short = "<path d=\"M0.12 12.5L-3.99 0\" stroke-width=\"0.12\"/>\n<text>1.234</text>\n";
+        let picture = "<path class=\"x\" d=\"M0.123 12.5L-3.999 0\" stroke-width=\"0.125\"/>\n\
+             <path d=\"M0.123 9L2 3.46\" stroke-width=\"0.18\" stroke-linecap=\"round\"/>\n\
+             <text>1.234</text>\n";
+        let short = "<path class=\"x\" d=\"M0.12 12.5L-3.99 0\" stroke-width=\"0.125\"/>\n\
+             <path d=\"M0.1 9L2 3.4\" stroke-width=\"0.18\" stroke-linecap=\"round\"/>\n\
+             <text>1.234</text>\n";
         assert_eq!(shortened(picture), short);
     }
 

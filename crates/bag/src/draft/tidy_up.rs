@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use super::Drafter;
 use crate::operations::{BlockFuse, CutOut, Interface, MarkPieces};
 use crate::pattern::{
-    Chapter, CopyId, Form, InterfacingCut, InterfacingHold, MarkShape, MaterialId,
+    Chapter, CopyId, Form, InterfacingCut, InterfacingHold, MarkShape, MaterialId, Step,
 };
 
 /// Adds what comes before sewing.
@@ -18,7 +18,8 @@ pub(super) fn tidy_up(d: &mut Drafter<'_>) {
     interface(d);
     // A layer may be backed in the chapter in which pieces are stiffened: that comes after these.
     d.steps.rotate_left(sewing);
-    mark_trimmed(d);
+    let own = d.steps.len() - sewing;
+    quilt(d, own);
     for notion in [
         "matching thread",
         "pins or clips",
@@ -67,12 +68,17 @@ fn mark(d: &mut Drafter<'_>) {
     }
 }
 
-/// What is cut larger, quilted and trimmed is marked when it has its size.
-fn mark_trimmed(d: &mut Drafter<'_>) {
+/// What is cut larger is quilted and trimmed before anything else is laid on it, and is marked when
+/// it has its size: both come behind the first `own` steps.
+fn quilt(d: &mut Drafter<'_>, own: usize) {
+    let is_quilt = |step: &Step| step.operation.word() == "quilt";
+    let (quilts, others) = d.steps.split_off(own).into_iter().partition(is_quilt);
+    d.steps.extend::<Vec<Step>>(quilts);
     let copies = copies_where(d, |piece| piece.trimmed.is_positive() && !piece.marks.is_empty());
     if !copies.is_empty() {
         d.step(Chapter::Interface, "mark-trimmed", MarkPieces { copies });
     }
+    d.steps.extend::<Vec<Step>>(others);
 }
 
 fn interface(d: &mut Drafter<'_>) {

@@ -102,7 +102,7 @@ pub fn signs() -> Vec<Entry> {
             layer.shape(closed(head), Fill::Ink, None);
         }),
         entry("pin", "pin it here", move |layer| {
-            let edge = middle + Vec2::new(0.0, 3.0);
+            let edge = middle + Vec2::new(0.0, 2.4);
             layer.line([edge - Vec2::new(10.0, 0.0), edge + Vec2::new(10.0, 0.0)], LineKind::Edge);
             icons::pin(layer, edge, Vec2::new(0.0, -1.0));
         }),

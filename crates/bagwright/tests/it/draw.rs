@@ -13,7 +13,7 @@ fn each_kind_of_picture_is_drawn() {
         ("open.svg", &["--what", "open", "--sheet"]),
         ("inside.svg", &["--what", "inside"]),
         ("person.svg", &["--person", "5 ft 6 in"]),
-        ("piece.svg", &["--what", "piece", "--which", "strap"]),
+        ("piece.svg", &["--what", "piece", "--which", "handle"]),
         ("layout.svg", &["--what", "layout", "--which", "1"]),
         ("step.svg", &["--what", "step", "--which", "3"]),
     ];

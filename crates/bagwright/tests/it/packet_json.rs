@@ -48,12 +48,17 @@ fn walk(value: &Value, path: &str, found: &mut BTreeMap<String, BTreeSet<&'stati
     }
 }
 
-/// Examples that have everything between them: joins, interfacing, a fused block, webbing, notes.
+/// A bag that is cut in strips, with handles that are joined.
+const IN_STRIPS: &str = "title = \"Strips\"\nunits = \"inch\"\n[body]\nkind = \"boxed\"\n\
+                         [handles]\nkind = \"folded\"\n[shop]\ncutting = \"strips-first\"\n";
+
+/// Designs that have everything between them: joins, interfacing, a fused block, webbing, notes,
+/// cuts in order.
 fn packets() -> Vec<Value> {
     let table = ["market-day-bag", "workshop-bag", "library-bag"]
         .into_iter()
-        .fold(Table::new(), Table::example);
-    ["market-day-bag", "workshop-bag", "library-bag"]
+        .fold(Table::new().design("in-strips.toml", IN_STRIPS), Table::example);
+    ["market-day-bag", "workshop-bag", "library-bag", "in-strips"]
         .iter()
         .map(|name| {
             let file = format!("{name}.toml");

@@ -9,8 +9,8 @@ use crate::faults::Fault;
 use crate::verify_fold::{check_fold, check_match};
 use crate::verify_outlines::{SLACK as OUTLINE_SLACK, Solid};
 use crate::{
-    Item, JoinAngle, JoinPlace, Layout, Part, Placement, Problem, Proof, Shape, Stock, sane,
-    verify_cuts, verify_remnants,
+    Cutting, Item, JoinAngle, JoinPlace, Layout, Part, Placement, Problem, Proof, Shape, Stock,
+    sane, verify_cuts, verify_remnants,
 };
 
 /// Checks a layout against its problem: every piece is there once and has its size, lies on the
@@ -200,6 +200,20 @@ impl Pieces<'_> {
         }
     }
 
+    /// The widest part that a strip can be cut across. With strips first, fabric that is too wide for
+    /// the ruler when it is folded in four is divided lengthwise before, into as few equal parts as
+    /// do.
+    fn widest_part(&self) -> Length {
+        let Cutting::StripsFirst { longest_cut: Some(ruler) } = self.problem.cutting else {
+            return self.width;
+        };
+        let reach = ruler * 4;
+        let gaps = |parts: i64| self.problem.gap * (parts - 1);
+        let suffice = |parts: &i64| reach * *parts + gaps(*parts) >= self.width;
+        let parts = (1..=1_000).find(suffice).unwrap_or(1);
+        (self.width - gaps(parts)) / parts
+    }
+
     /// Joined strips: the parts have the strip's breadth, each finished strip is lawful, and
     /// nothing is cut twice from the same part.
     fn check_joins(&self, faults: &mut Vec<Fault>) {
@@ -208,7 +222,7 @@ impl Pieces<'_> {
             return;
         };
         let (long, breadth) = if width >= length { (width, length) } else { (length, width) };
-        if self.item.join.is_none() || long <= self.width {
+        if self.item.join.is_none() || long <= self.widest_part() {
             faults.push(Fault::NotJoinable { piece: self.piece });
             return;
         }

@@ -158,6 +158,20 @@ fn straps_are_joined_from_strips_across() {
     assert_eq!((layout.length, layout.proof), (breadth * 3, Proof::Shortest));
 }
 
+/// Fabric of 3 m is divided in two, so that a ruler of 600 mm does through four layers; what is
+/// longer than such a part is joined.
+#[test]
+fn straps_longer_than_a_part_of_divided_fabric_are_joined() {
+    let mm = Length::mm;
+    let join =
+        Join { most: 1, allowance: mm(10), angle: JoinAngle::Straight, place: JoinPlace::Anywhere };
+    let strap = Item::rectangle("strap", (mm(2_000), mm(100)), 2, Rotations::one_way());
+    let problem = strips_first(mm(3_000), Some(mm(600)), vec![strap.joined(join)]);
+    let layout = first(&problem).expect("it can be laid");
+    assert!(!layout.joins.is_empty());
+    assert_eq!(verify(&problem, &layout), Ok(()));
+}
+
 #[test]
 fn a_kit_of_thirty_bags() {
     let inch = |w, l| (Length::inch_frac(w, 2), Length::inch_frac(l, 2));

@@ -333,12 +333,14 @@ mod tests {
                 [ ] outside fabric, 44 in wide: 7/8 yd (31 1/2 in)
                     for outside, handles
                     the pieces take 30 1/2 in and 1 in for squaring up the cut end make 31 1/2 in; sold by the 1/8 yd, that is 7/8 yd (31 1/2 in)
+                    shortest possible: no layout of these pieces is shorter
                     shrinkage is not counted; ask in the shop, and buy more if the bag will be washed
                     serves down to 42 in of usable width; on cloth just narrower buy 1 1/4 yd; below 39 3/4 in some piece does not fit
 
                 [ ] lining fabric, 44 in wide: 1/2 yd (18 in)
                     for lining
                     the pieces take 17 in and 1 in for squaring up the cut end make 18 in; sold by the 1/8 yd, that is 1/2 yd (18 in)
+                    shortest possible: no layout of these pieces is shorter
                     shrinkage is not counted; ask in the shop, and buy more if the bag will be washed
                     serves down to 42 in of usable width; on cloth just narrower buy 1 yd; below 21 in some piece does not fit
 
@@ -364,12 +366,14 @@ mod tests {
                 [ ] outside fabric, 110 cm wide: 0.8 m
                     for outside, handles
                     the pieces take 734 mm and 25 mm for squaring up the cut end make 759 mm; sold by the 10 cm, that is 0.8 m
+                    shortest possible: no layout of these pieces is shorter
                     shrinkage is not counted; ask in the shop, and buy more if the bag will be washed
                     serves down to 1048 mm of usable width; on cloth just narrower buy 1.1 m; below 1010 mm some piece does not fit
 
                 [ ] lining fabric, 110 cm wide: 0.5 m
                     for lining
                     the pieces take 434 mm and 25 mm for squaring up the cut end make 459 mm; sold by the 10 cm, that is 0.5 m
+                    shortest possible: no layout of these pieces is shorter
                     shrinkage is not counted; ask in the shop, and buy more if the bag will be washed
                     serves down to 1048 mm of usable width; on cloth just narrower buy 0.9 m; below 524 mm some piece does not fit
 

@@ -128,6 +128,11 @@ impl Assembly<'_> {
             let why = format!("the bag with the {name} is still wrong side out");
             self.impossible(Self::spot(first), why, "turn it right side out first");
         }
+        // The row would go through the cuff and the bag behind it, and hold the one to the other.
+        if self.sewn.turned_down.keys().any(|(copy, _)| copies.contains(copy)) {
+            let why = format!("the top with the {name} is turned down already");
+            self.impossible(Self::spot(first), why, "topstitch before it is turned down");
+        }
     }
 
     /// Finishes raw edges, each once; two edges together when their seam is sewn; and none of

@@ -144,7 +144,8 @@ def check_layout(layout, pieces, checks):
             len(laid) == piece["count"],
             f"layout of {name}: {len(laid)} of {piece['name']}, but {piece['count']} are cut",
         )
-        sizes = sorted((piece["cut_width_mm"], piece["cut_height_mm"]))
+        larger = 2 * piece["cut_larger_mm"]
+        sizes = sorted((piece["cut_width_mm"] + larger, piece["cut_height_mm"] + larger))
         for p in laid:
             if p["is_interfacing"]:
                 continue

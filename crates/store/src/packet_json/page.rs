@@ -56,6 +56,7 @@ pub(super) const FIELDS: &[Field] = &[
     ("pieces[].cut_height_mm", MM, "Height as it is cut."),
     ("pieces[].net_width_mm", MM, "Width between the stitching lines."),
     ("pieces[].net_height_mm", MM, "Height between the stitching lines."),
+    ("pieces[].cut_larger_mm", MM, "How much larger it is cut at each edge, to be trimmed to its cut size when it is quilted; 0 for most."),
     ("pieces[].grain", TEXT, "How its height lies on the fabric: `lengthwise`, `crosswise` or `free`."),
     ("pieces[].interfacing", "object or null", "Its interfacing."),
     ("pieces[].interfacing.material", TEXT, "Id of the interfacing."),

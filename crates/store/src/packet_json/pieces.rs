@@ -21,6 +21,7 @@ pub(super) struct PieceJson<'a> {
     cut_height_mm: f64,
     net_width_mm: f64,
     net_height_mm: f64,
+    cut_larger_mm: f64,
     grain: &'static str,
     interfacing: Option<InterfacingJson<'a>>,
     join: Option<JoinJson>,
@@ -89,6 +90,7 @@ fn piece(pattern: &Pattern, id: PieceId) -> PieceJson<'_> {
         cut_height_mm: cut_height.to_mm(),
         net_width_mm: net_width.to_mm(),
         net_height_mm: net_height.to_mm(),
+        cut_larger_mm: piece.trimmed.to_mm(),
         grain: match piece.grain {
             Grain::Lengthwise => "lengthwise",
             Grain::Crosswise => "crosswise",

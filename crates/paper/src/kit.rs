@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use bag::operations::sentence as capital;
 use drawing::layouts::{self, LayoutOptions};
 use drawing::{Cloth, pieces};
-use layout::{Layout, Problem, Proof};
+use layout::{Layout, Problem};
 use measure::{System, show_length, show_size};
 use packet::kit::{Kit, KitCloth};
 use packet::{LaidPiece, Packet, Source, show_bolt, show_needed};
@@ -42,7 +42,7 @@ pub fn kit(kit: &Kit, paper: PaperSize, system: System) -> Result<Vec<u8>, Paper
         "cutting": kit.cloths.iter().enumerate().map(|(index, cloth)| {
             cutting(kit, cloth, index, &mut album, system)
         }).collect::<Vec<_>>(),
-        "bundles": bundles(kit, system),
+        "bundles": bundles(kit),
         "class": class(kit),
         "chapters": chapters(kit),
     });
@@ -147,16 +147,7 @@ fn why(cloth: &KitCloth, layout: &Layout, system: System) -> String {
         return "cut bag by bag, as each bag's own packet shows: together it takes no less"
             .to_owned();
     }
-    format!(
-        "all pieces take {}; {}{apart}",
-        show_needed(layout.needed, system),
-        in_words(layout.proof)
-    )
-}
-
-/// What is proven, as the booklets say it.
-fn in_words(proof: Proof) -> String {
-    proof.to_string()
+    format!("all pieces take {}; {}{apart}", show_needed(layout.needed, system), layout.proof)
 }
 
 /// Notions that go into the bundles or are used up, counted over all bags that have the same.
@@ -280,8 +271,7 @@ fn bundle(packet: &Packet) -> Vec<(String, u32, String)> {
     rows
 }
 
-fn bundles(kit: &Kit, system: System) -> Vec<Value> {
-    let _ = system;
+fn bundles(kit: &Kit) -> Vec<Value> {
     kit.bags
         .iter()
         .map(|bag| {

@@ -84,6 +84,35 @@ pub(crate) struct Body<'a, 'p> {
     /// How far front and back lean towards each other, in mm of each at the top: sides that are
     /// narrower there than at the base draw them together.
     lean: f64,
+    /// From where up front and back lean together until they meet at the top, its sides folded in
+    /// between them: a bag that is rolled or folded shut.
+    shoulder: Option<f64>,
+}
+
+/// The share of its depth over which the top of a bag that is folded shut leans together.
+const SHOULDER: f64 = 0.55;
+/// What of its depth is left where front and back lie on each other at the top.
+const LEFT_AT_TOP: f64 = 0.05;
+
+/// The part of a convex facet between two heights.
+fn between(facet: &Facet, low: f64, high: f64) -> Option<Facet> {
+    let clip = |polygon: &[Point], inside: &dyn Fn(f64) -> f64| -> Vec<Point> {
+        let over = |at: Point| inside(facet.frame.at(at).z);
+        let mut kept = Vec::new();
+        for (a, b) in sides(polygon) {
+            let (from, to) = (over(a), over(b));
+            if from >= 0.0 {
+                kept.push(a);
+            }
+            if (from > 1e-9 && to < -1e-9) || (from < -1e-9 && to > 1e-9) {
+                kept.push(a.lerp(b, from / (from - to)));
+            }
+        }
+        kept
+    };
+    let polygon = clip(&clip(&facet.polygon, &|z| high - z), &|z| z - low);
+    let enough = polygon.len() > 2 && area(&polygon).abs() > 1.0;
+    enough.then(|| Facet { polygon, ..facet.clone() })
 }
 
 impl<'a, 'p> Body<'a, 'p> {
@@ -107,7 +136,40 @@ impl<'a, 'p> Body<'a, 'p> {
             low,
             high,
             lean,
+            shoulder: None,
         }
+    }
+
+    /// Closes its mouth: the top `takes` mm are gone into a roll, and below it front and back lean
+    /// together, the sides folded in between.
+    pub(crate) fn shut(&mut self, takes: f64) {
+        let top = self.high.z - takes;
+        let (deep, tall) = (self.high.y - self.low.y, top - self.low.z);
+        if tall < 1.0 {
+            return;
+        }
+        let shoulder = (top - deep * SHOULDER).max(self.low.z + tall * 0.35);
+        let facets = std::mem::take(&mut self.facets);
+        let parts = |facet: &Facet| {
+            // A base lies at its own height and is not cut.
+            [between(facet, f64::MIN, shoulder), between(facet, shoulder, top)]
+        };
+        self.facets = facets.iter().flat_map(parts).flatten().collect();
+        self.high.z = top;
+        self.lean = 0.0;
+        self.shoulder = Some(shoulder);
+    }
+
+    /// How far before its top the front lies at a height, where it leans back to a mouth that is shut.
+    pub(crate) fn before_top(&self, z: f64) -> f64 {
+        let (deep, top) = (self.high.y - self.low.y, self.high.z + self.shift.z);
+        let Some(shoulder) = self.shoulder.map(|it| it + self.shift.z) else { return deep / 2.0 };
+        deep / 2.0 * ((top - z) / (top - shoulder).max(1.0)).clamp(0.0, 1.0)
+    }
+
+    /// Whether its mouth is rolled or folded shut.
+    pub(crate) fn is_shut(&self) -> bool {
+        self.shoulder.is_some()
     }
 
     pub(crate) fn pattern(&self) -> &'p Pattern {
@@ -119,12 +181,15 @@ impl<'a, 'p> Body<'a, 'p> {
         (self.high.x - self.low.x, self.high.y - self.low.y, self.high.z - self.low.z)
     }
 
-    /// Whether it is about as wide and as deep as another body. One that is not was not folded as it is
+    /// Whether it is about as wide, as deep and as high as another body. One that is not was not folded as it is
     /// sewn, and a wrong picture is worse than none.
     pub(crate) fn fits_in(&self, around: &Self) -> bool {
-        let ((wide, deep, _), (other_wide, other_deep, _)) = (self.size(), around.size());
+        let ((wide, deep, tall), (other_wide, other_deep, other_tall)) =
+            (self.size(), around.size());
         let near = |a: f64, b: f64| (a - b).abs() < b * 0.2 + 15.0;
-        !self.facets.is_empty() && near(wide, other_wide) && near(deep, other_deep)
+        // A facing, or a top that is folded down, makes a lining lower than its bag.
+        let as_high = tall < other_tall * 1.1 + 10.0;
+        !self.facets.is_empty() && near(wide, other_wide) && near(deep, other_deep) && as_high
     }
 
     /// Stands it in another body, rim to rim and middle to middle.
@@ -149,8 +214,14 @@ impl<'a, 'p> Body<'a, 'p> {
             let (wide, tall) = (self.high.x - self.low.x, self.high.z - self.low.z);
             let across = ((at.x - self.low.x) / wide.max(1.0) * 2.0 - 1.0).clamp(-1.0, 1.0);
             let up = ((at.z - self.low.z) / tall.max(1.0)).clamp(0.0, 1.0);
+            let up = if self.is_shut() { up * (1.0 - up) } else { up };
             let out = wide * HELD_OPEN * up * (1.0 - across * across);
             at.y += out * facet.frame.normal().y.signum();
+        }
+        if let Some(shoulder) = self.shoulder.filter(|_| !self.is_flat()) {
+            let up = ((at.z - shoulder) / (self.high.z - shoulder).max(1.0)).clamp(0.0, 1.0);
+            let middle = f64::midpoint(self.low.y, self.high.y);
+            at.y += (middle - at.y) * up * (1.0 - LEFT_AT_TOP);
         }
         if self.wrong_out != self.on_head {
             at.x = self.low.x + self.high.x - at.x;

@@ -9,6 +9,7 @@ mod beside;
 mod closures;
 mod measures;
 mod pockets;
+mod shut;
 
 use bag::assembly::{Assembly, Event};
 use bag::pattern::{HandleClaim, Pattern};
@@ -281,6 +282,8 @@ struct Bag<'w, 'p> {
     outer: Body<'w, 'p>,
     lining: Option<Body<'w, 'p>>,
     lined: bool,
+    /// How its top is rolled or folded down.
+    shut: Option<shut::Shut>,
     /// Its straps are out of sight: on the shoulders of who wears it.
     worn: bool,
     view: View,
@@ -297,7 +300,12 @@ impl<'w, 'p> Bag<'w, 'p> {
     ) -> Self {
         let mut outer = Body::new(work, facets);
         outer.loops = if options.hanging { Loops::Down } else { Loops::Up };
-        let front = lining_front(work);
+        let shut = shut::of(work).filter(|_| options.showing == Showing::Closed);
+        if let Some(shut) = shut {
+            outer.shut(shut.takes);
+        }
+        // Nothing is seen of the inside of a bag that is rolled shut.
+        let front = lining_front(work).filter(|_| shut.is_none());
         let lining = front.and_then(|front| {
             let mut lining = Body::new(work, fold_from(work, front));
             lining.wrong_out = true;
@@ -308,7 +316,7 @@ impl<'w, 'p> Bag<'w, 'p> {
             Some(lining)
         });
         let eye = Eye::new(view.turn, view.rise, 1.0);
-        Self { outer, lining, lined: front.is_some(), worn: false, view, eye, options }
+        Self { outer, lining, lined: front.is_some(), shut, worn: false, view, eye, options }
     }
 
     fn pattern(&self) -> &'p Pattern {
@@ -442,5 +450,32 @@ impl<'w, 'p> Bag<'w, 'p> {
         let rim = Space::new((low.x + high.x) / 2.0, (low.y + high.y) / 2.0, high.z);
         let top = tops.max_by(|a, b| a.z.total_cmp(&b.z)).unwrap_or(rim);
         self.eye.see(top)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use bag::design::{Chosen, Design};
+    use measure::Units;
+
+    use super::*;
+
+    /// A lining stands in its bag: as wide and as deep as it, and as high; it is folded as it is sewn,
+    /// not only told by its cloth.
+    #[test]
+    fn the_lining_of_every_body_is_folded() {
+        for body in bag::bodies::ALL {
+            for lining in bag::linings::ALL {
+                let mut design = Design::of(*body, Units::Mm);
+                design.lining = Chosen::new(*lining, System::Metric);
+                let Some(pattern) = bag::draft(&design).pattern else { continue };
+                let work = Assembly::sew(&pattern);
+                let Some(front) = lining_front(&work) else { continue };
+                let outer = Body::new(&work, fold(&pattern));
+                let inner = Body::new(&work, fold_from(&work, front));
+                let what = format!("{} {}", body.name(), lining.name());
+                assert!(inner.fits_in(&outer), "{what}: {:?} in {:?}", inner.size(), outer.size());
+            }
+        }
     }
 }

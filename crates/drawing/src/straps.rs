@@ -2,8 +2,12 @@
 //! back, and how it is seen. Nothing here asks what kind of handle it is; the claim says where its
 //! feet are, how long it is, and what it is fastened to.
 
-use bag::pattern::{CopyId, Grain, HandleClaim};
+use std::any::Any;
+
+use bag::operations::{RollStrip, WrapGrip};
+use bag::pattern::{CopyId, Grain, HandleClaim, Pattern};
 use kurbo::{Affine, Point, Vec2};
+use measure::Length;
 
 use crate::body::{Body, Loops};
 use crate::line::LineKind;
@@ -113,7 +117,40 @@ impl Strap {
             self.ring(eye, layer, long - self.held_by * 0.7);
         }
         let clear = self.held_by * 0.8;
-        self.stretch(eye, layer, (clear, long - clear), strap);
+        let pattern = body.pattern();
+        match filled(pattern, handle) {
+            Some(flat) if flat * 2.0 < long => {
+                for (from, to) in [(0.0, flat), (long - flat, long)] {
+                    self.stretch(eye, layer, (from, to), strap);
+                }
+                let tube = self.as_wide(ROUND);
+                tube.stretch(eye, layer, (flat, long - flat), strap);
+                tube.shine(eye, layer, (flat, long - flat));
+            }
+            _ => self.stretch(eye, layer, (clear, long - clear), strap),
+        }
+        if let Some((grip, size)) = grip_on(pattern, handle.strap) {
+            let (wide, half) = (size.0.to_mm() / 2.0, size.1.to_mm() / 2.0);
+            let grown = self.as_wide(wide / handle.width.to_mm().max(1.0));
+            let ends = ((long / 2.0 - half).max(0.0), (long / 2.0 + half).min(long));
+            grown.stretch(eye, layer, ends, lay_of(body, grip));
+        }
+    }
+
+    /// The same strap wider or narrower by a factor.
+    fn as_wide(&self, factor: f64) -> Self {
+        let ribs = self.ribs.iter().map(|rib| {
+            let middle = (rib.edges[0] + rib.edges[1]) * 0.5;
+            Rib { edges: rib.edges.map(|at| middle + (at - middle) * factor), ..*rib }
+        });
+        Self { ribs: ribs.collect(), ..self.clone() }
+    }
+
+    /// A line along a tube that tells that it is round.
+    fn shine(&self, eye: &Eye, layer: &mut Layer, (from, to): (f64, f64)) {
+        let within = self.ribs.iter().filter(|rib| rib.along > from && rib.along < to);
+        let third = |rib: &Rib| eye.see(rib.edges[0] + (rib.edges[1] - rib.edges[0]) * 0.3);
+        layer.line(within.map(third).collect::<Vec<_>>(), LineKind::Thin);
     }
 
     /// The strap at a distance from its beginning.
@@ -186,6 +223,33 @@ impl Strap {
         ring.extend(corners(1.08, 0.16));
         layer.shape(ring, Fill::Paper, Some(LineKind::Edge));
     }
+}
+
+/// A tube over a cord is as wide as the cord is thick; lying flat, it is half of once around it.
+const ROUND: f64 = 2.0 / std::f64::consts::PI;
+
+/// The grip that is wrapped round a strap: its copy, and its size without what is turned in.
+fn grip_on(pattern: &Pattern, strap: CopyId) -> Option<(CopyId, (Length, Length))> {
+    pattern.steps.iter().find_map(|step| {
+        let operation: &dyn Any = &*step.operation;
+        let wrap = operation.downcast_ref::<WrapGrip>()?;
+        let index = wrap.straps.iter().position(|it| *it == strap)?;
+        let grip = *wrap.grips.get(index)?;
+        Some((grip, pattern.piece_of(grip).net.size()))
+    })
+}
+
+/// How much of each end of a strap that is filled with a cord stays flat above the rim, in mm; nothing
+/// for one that is not filled.
+fn filled(pattern: &Pattern, handle: &HandleClaim) -> Option<f64> {
+    pattern.steps.iter().find_map(|step| {
+        let operation: &dyn Any = &*step.operation;
+        let roll = operation.downcast_ref::<RollStrip>()?;
+        let is_it = roll.strips.contains(&handle.strap) && !roll.filling.is_empty();
+        let (wide, high) = pattern.piece_of(handle.strap).cut_size();
+        let below = (wide.max(high) - handle.free).half();
+        is_it.then(|| (roll.flat - below).max(Length::ZERO).to_mm())
+    })
 }
 
 /// How long a strap is drawn, in mm: one that stands out from its panel as it is worn, drawn in; its

@@ -521,16 +521,16 @@ impl Gusset {
     }
 
     /// Where the gusset bends, and that it stands square to front and back.
-    fn fold(&self, d: &mut Drafter<'_>, parts: &Parts) {
-        for word in ["front", "back"] {
-            let line = HingeLine::Seam(format!("outside-{word}-gusset"));
+    fn fold(&self, d: &mut Drafter<'_>, layer: Layer, parts: &Parts) {
+        for face in ["front", "back"] {
+            let line = HingeLine::Seam(format!("{}-{face}-gusset", word(layer)));
             d.hinges.push(Hinge { line, degrees: 90.0 });
         }
         let net = d.piece_of(parts.front).net.clone();
         let [side, round, base] = self.stretches(&net);
         let is_round = self.corner.is_positive();
         if self.in_parts {
-            let line = HingeLine::Seam("outside-gusset-parts".to_owned());
+            let line = HingeLine::Seam(format!("{}-gusset-parts", word(layer)));
             d.hinges.push(Hinge { line, degrees: if is_round { 180.0 } else { 90.0 } });
         }
         let copy = if self.in_parts { parts.gusset[1] } else { parts.gusset[0] };
@@ -594,7 +594,11 @@ impl Plan for Gusset {
             self.join_parts(d, shell.layer, &parts.gusset);
         }
         self.clip(d, shell.layer, &parts, &net);
-        self.sew_round(d, shell, &parts, opening)
+        let left_by = self.sew_round(d, shell, &parts, opening);
+        if shell.layer == Layer::Lining {
+            self.fold(d, shell.layer, &parts);
+        }
+        left_by
     }
 
     fn claim(&self, d: &mut Drafter<'_>, outside: &Shell) {
@@ -614,7 +618,7 @@ impl Plan for Gusset {
             Gauge(vec![Reach::Along(parts.front, edges.rim), Reach::Along(parts.gusset[0], end)]);
         d.claims.asked.clone_from(&self.asked);
         d.claims.holds.clone_from(&self.holds);
-        self.fold(d, &parts);
+        self.fold(d, Layer::Outside, &parts);
     }
 
     fn base_rise(&self) -> Length {

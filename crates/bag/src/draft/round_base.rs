@@ -211,9 +211,9 @@ impl BasedTube {
     }
 
     /// Where the tube bends round the base.
-    fn fold(&self, d: &mut Drafter<'_>, outside: &Shell) {
-        let net = d.piece_of(Self::base_of(outside)).net.clone();
-        for (face, edge) in outside.faces.iter().zip([FRONT, BACK]) {
+    fn fold(&self, d: &mut Drafter<'_>, shell: &Shell) {
+        let net = d.piece_of(Self::base_of(shell)).net.clone();
+        for (face, edge) in shell.faces.iter().zip([FRONT, BACK]) {
             let copy = face.bottom();
             let edge = net.edge(edge);
             for (along, bend) in edge.chord_bends() {
@@ -229,8 +229,9 @@ impl BasedTube {
         // By symmetry both lean by the same angle from the upright.
         let bend = 2.0 * libm::atan2(along.x.abs(), along.y.abs()).to_degrees();
         let at_sides = 180.0 - bend;
-        for (seam, degrees) in [("outside-base-seam", 90.0), ("outside-side-seams", at_sides)] {
-            d.hinges.push(Hinge { line: HingeLine::Seam(seam.to_owned()), degrees });
+        for (seam, degrees) in [("base-seam", 90.0), ("side-seams", at_sides)] {
+            let line = HingeLine::Seam(format!("{}-{seam}", word(shell.layer)));
+            d.hinges.push(Hinge { line, degrees });
         }
     }
 }
@@ -299,6 +300,9 @@ impl Plan for BasedTube {
     fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Option<Length>) -> Option<String> {
         let left_by = Self::sew_sides(d, shell, opening);
         self.sew_base(d, shell);
+        if shell.layer == Layer::Lining {
+            self.fold(d, shell);
+        }
         left_by
     }
 

@@ -1,12 +1,15 @@
 //! What closes the finished bag: what hangs before its front, what goes over its mouth or lies
 //! across it, and the same thrown back or drawn apart when the bag is open.
 
+use std::any::Any;
+
 use bag::assembly::Assembly;
+use bag::operations::{JoinOverZip, SetZip, ThreadDrawstring, ZipInto};
 use bag::pattern::{ClosureClaim, CopyId, Shown};
 use kurbo::{Affine, Point};
 use measure::Length;
 
-use super::{Bag, Showing};
+use super::{Bag, Showing, shut};
 use crate::facets::{area, common};
 use crate::folding::Facet;
 use crate::line::LineKind;
@@ -37,6 +40,9 @@ pub(super) fn before(bag: &Bag<'_, '_>, scene: &mut Scene) {
         }
     }
     parts(bag, scene, "closure", true);
+    shut::draw(bag, scene);
+    zip_at_rim(bag, scene);
+    cords(bag, scene);
 }
 
 /// The parts before the front, or thrown back, on the near or the far side.
@@ -44,7 +50,7 @@ fn parts(bag: &Bag<'_, '_>, scene: &mut Scene, layer: &str, near: bool) {
     if bag.options.showing == Showing::Inside {
         return;
     }
-    for closure in &bag.pattern().claims.closures {
+    for closure in bag.pattern().claims.closures.iter().filter(|it| !shut::holds(bag, it)) {
         for (index, shown) in closure.shows.iter().enumerate() {
             let Some(facet) = facet_of(bag, shown) else { continue };
             // What goes over the mouth is thrown back when the bag is open; what holds it stays.
@@ -226,4 +232,114 @@ pub(super) fn across(bag: &Bag<'_, '_>, scene: &mut Scene) {
     let seen = corners.map(|it| bag.eye.see(it));
     layer.shape(closed(seen), fill, Some(LineKind::Edge));
     layer.line([at(-half, centre), at(half, centre)].map(|it| bag.eye.see(it)), LineKind::Edge);
+}
+
+/// How high the chain of a zip stands above the rim of a flat bag, and its pull, in mm of cloth.
+const CHAIN: f64 = 5.0;
+const PULL: (f64, f64) = (5.0, 14.0);
+
+/// The zip that closes a flat bag along its rim: seen from the side, its chain stands above the edges
+/// that are sewn to it.
+fn zip_at_rim(bag: &Bag<'_, '_>, scene: &mut Scene) {
+    let outer = &bag.outer;
+    if bag.options.showing == Showing::Inside || !outer.is_flat() {
+        return;
+    }
+    let zipped: Vec<CopyId> = bag
+        .pattern()
+        .steps
+        .iter()
+        .flat_map(|step| {
+            let operation: &dyn Any = &*step.operation;
+            let between = operation
+                .downcast_ref::<SetZip>()
+                .is_some_and(|zip| matches!(zip.into, ZipInto::Edges(..)));
+            let is_zip = between || operation.is::<JoinOverZip>();
+            if is_zip { step.operation.copies() } else { Vec::new() }
+        })
+        .collect();
+    for (facet, a, b) in outer.rim() {
+        if !zipped.contains(&facet.copy) || !outer.is_near(&bag.eye, facet) {
+            continue;
+        }
+        // The rim runs from right to left, the outline being counter-clockwise.
+        let along = (b - a) / crate::space::length_of(b - a).max(1e-9);
+        let up = kurbo::Vec2::new(along.y, -along.x);
+        let band = [a, b, b + up * CHAIN, a + up * CHAIN];
+        let lay = outer.lay(&bag.eye, facet, bag::pattern::Grain::Crosswise);
+        let fill = Fill::Cloth(Texture::right(Cloth::Webbing), lay);
+        let layer = scene.layer("closure");
+        layer.shape(closed(outer.seen(&bag.eye, facet, &band)), fill, Some(LineKind::Edge));
+        let open = bag.options.showing == Showing::Open;
+        let at = a.lerp(b, if open { 0.04 } else { 0.9 }) + up * CHAIN * 0.5;
+        let (half, down) = (along * PULL.0 * 0.5, up * -PULL.1);
+        let pull = [at - half, at + half, at + half + down, at - half + down];
+        layer.shape(closed(outer.seen(&bag.eye, facet, &pull)), Fill::Paper, Some(LineKind::Edge));
+    }
+}
+
+/// How far the ends of a cord are drawn at most, in parts of the height of the bag.
+const HANGS: f64 = 0.45;
+
+/// The ends of the cords that come out of a casing on the outside, knotted.
+fn cords(bag: &Bag<'_, '_>, scene: &mut Scene) {
+    if bag.options.showing == Showing::Inside {
+        return;
+    }
+    let (low, high) = bag.box_in_space();
+    let threaded = bag.pattern().steps.iter().find_map(|step| {
+        let operation: &dyn Any = &*step.operation;
+        operation.downcast_ref::<ThreadDrawstring>()
+    });
+    let Some(threaded) = threaded else { return };
+    // What a cord has beyond its way round the mouth comes out of it, half at either end.
+    let beyond = (threaded.length - threaded.casing.length()).half().to_mm();
+    let hangs = beyond.clamp(0.0, (high.z - low.z) * HANGS);
+    let in_casing = threaded.casing.copies();
+    let shows = bag.pattern().claims.closures.iter().flat_map(|it| &it.shows);
+    for shown in shows.filter(|it| it.of.is_some_and(|of| in_casing.contains(&of))) {
+        let points: Vec<Point> = shown.outline.iter().map(|at| at.to_mm()).collect();
+        let reach = |of: fn(&Point) -> f64| {
+            let all = points.iter().map(of);
+            (all.clone().fold(f64::MAX, f64::min), all.fold(f64::MIN, f64::max))
+        };
+        let ((x0, x1), (y0, y1)) = (reach(|at| at.x), reach(|at| at.y));
+        let middle = f64::midpoint(y0, y1);
+        for (x, sign) in [(x0, 1.0), (x1, -1.0)] {
+            // A casing may reach round to the sides.
+            let at = Point::new(x + sign, middle);
+            let Some(facet) = bag.outer.facet_near(shown.on, at) else { continue };
+            if !bag.outer.is_near(&bag.eye, facet) || hangs < 5.0 {
+                continue;
+            }
+            for (side, share) in [(3.0, 1.0), (9.0, 0.88)] {
+                // Out of the casing, and down with a bend.
+                let (from, end) = (x, x + sign * side);
+                let way: Vec<Point> = [(from, 0.0), (end, 0.02), (end, 0.1), (end, 1.0)]
+                    .map(|(x, down)| Point::new(x, middle - hangs * share * down))
+                    .into();
+                let seen: Vec<Point> =
+                    way.iter().map(|at| bag.eye.see(bag.outer.place(facet, *at))).collect();
+                let layer = scene.layer("closure");
+                let half = (threaded_width(bag) / 2.0 * bag.eye.scale).max(0.3);
+                let ribbon = crate::straps::ribbon(&seen, half);
+                layer.shape(closed(ribbon), Fill::Paper, Some(LineKind::Edge));
+                if let Some(last) = seen.last() {
+                    let knot = kurbo::Circle::new(*last, half * 2.0);
+                    let knot = kurbo::Shape::to_path(&knot, 0.05);
+                    layer.shape(knot, Fill::Paper, Some(LineKind::Edge));
+                }
+            }
+        }
+    }
+}
+
+/// The thickness of the cord that is threaded, in mm: that of the only cord there is.
+fn threaded_width(bag: &Bag<'_, '_>) -> f64 {
+    use bag::pattern::Look;
+    let pattern = bag.pattern();
+    let cords =
+        pattern.pieces.iter().filter(|it| pattern.material(it.material).look == Look::Webbing);
+    let narrow = cords.map(|it| it.net.size().0.min(it.net.size().1)).min();
+    narrow.map_or(4.0, Length::to_mm)
 }

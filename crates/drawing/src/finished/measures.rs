@@ -33,7 +33,11 @@ pub(super) fn draw(bag: &Bag<'_, '_>, layer: &mut Layer) {
     let below = Vec2::new(0.0, 7.0);
     let see = |point: Space| bag.eye.see(point);
     dimension_aside(layer, (see(left), see(right)), below, &show(claims.width));
-    let top = along(middle - half, low + claims.height.to_mm());
+    let mut top = along(middle - half, low + claims.height.to_mm());
+    if outer.is_shut() {
+        // Upright, although the front leans back towards the roll.
+        top.y = left.y;
+    }
     let clear = bag.extent().x0 - see(left).x.min(see(top).x);
     let aside = Vec2::new(clear - 7.0, 0.0);
     dimension_aside(layer, (see(left), see(top)), aside, &show(claims.height));

@@ -31,7 +31,7 @@ pub(super) fn area_inside(pattern: &Pattern, turn: f64) -> f64 {
     let eye = Eye::new(turn, 20.0, 1.0);
     let mut sum = 0.0;
     for pocket in pattern.claims.pockets.iter().filter(|pocket| pocket.inside) {
-        let Some(facet) = facets.iter().find(|facet| facet.copy == pocket.on) else { continue };
+        let Some(facet) = facet_under(&facets, pocket) else { continue };
         // A lining is folded as a bag of its own and then stood in the outside as in a mirror.
         let mut normal = facet.frame.normal();
         if lined {
@@ -44,13 +44,23 @@ pub(super) fn area_inside(pattern: &Pattern, turn: f64) -> f64 {
     sum
 }
 
+/// The facet on which most of a pocket lies: a panel whose corners are boxed has several.
+fn facet_under<'f>(facets: &'f [Facet], pocket: &PocketClaim) -> Option<&'f Facet> {
+    let (low, size) = (pocket.at.to_mm(), pocket.size);
+    let (x1, y1) = (low.x + size.0.to_mm(), low.y + size.1.to_mm());
+    let outline = [low, Point::new(x1, low.y), Point::new(x1, y1), Point::new(low.x, y1)];
+    let on = facets.iter().filter(|facet| facet.copy == pocket.on);
+    let under = |facet: &Facet| area(&common(&outline, &facet.polygon)).abs();
+    on.max_by(|a, b| under(a).total_cmp(&under(b)))
+}
+
 /// The area of outside pockets on the side that an eye at `turn` sees, and one before the front does
 /// not, in mm².
 pub(super) fn area_outside(pattern: &Pattern, turn: f64) -> f64 {
     let facets = fold(pattern);
     let eye = Eye::new(turn, 0.0, 1.0);
     let seen = |pocket: &&PocketClaim| {
-        let facet = facets.iter().find(|facet| facet.copy == pocket.on);
+        let facet = facet_under(&facets, pocket);
         !pocket.inside && facet.is_some_and(|it| eye.faces(it.frame.normal()))
     };
     let pockets = pattern.claims.pockets.iter().filter(seen);

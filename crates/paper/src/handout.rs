@@ -13,7 +13,7 @@ use crate::booklet::edition;
 use crate::cautions::{self, Caution};
 use crate::glossary;
 use crate::lists::{cut_groups, notions_and_tools};
-use crate::pictures::finished_scene;
+use crate::pictures::{finished_scene, finished_views};
 
 const STYLE: &str = include_str!("handout.css");
 const SCRIPT: &str = include_str!("handout.js");
@@ -30,6 +30,7 @@ pub fn handout(own: &Packet, other: &Packet) -> String {
     let name = format!("{title}, {}", edition(own));
     let mut drawn = Page::new();
     let cover = pictures(both.map(|packet| Some(finished_scene(packet))), both, &mut drawn);
+    let views = views(both, &mut drawn);
     let steps = steps(both, &mut drawn);
     let looks = Page::style();
     let page = html! {
@@ -52,6 +53,7 @@ pub fn handout(own: &Packet, other: &Packet) -> String {
                     @for (packet, cover) in both.into_iter().zip(&cover) {
                         div.picture data-for=(word(packet.system)) { (cover) }
                     }
+                    (views)
                 }
                 main {
                     (needs(both))
@@ -93,6 +95,28 @@ fn pictures(scenes: [Option<Scene>; 2], both: [&Packet; 2], drawn: &mut Page) ->
         PreEscaped(scene.as_ref().map_or_else(String::new, |it| drawn.element(it, like)))
     };
     [element(&own, None), element(&other, own.as_ref())]
+}
+
+/// Further sides of the finished bag: from behind, open, inside, carried.
+fn views(both: [&Packet; 2], drawn: &mut Page) -> Markup {
+    let [own, other] = both.map(finished_views);
+    let mut figures = Vec::new();
+    for ((words, scene), (other_words, other_scene)) in own.into_iter().zip(other) {
+        let drawn = pictures([Some(scene), Some(other_scene)], both, drawn);
+        figures.push(([words, other_words], drawn));
+    }
+    html! {
+        div.views {
+            @for (words, drawn) in &figures {
+                @for ((packet, words), drawn) in both.iter().zip(words).zip(drawn) {
+                    figure.picture data-for=(word(packet.system)) {
+                        (drawn)
+                        figcaption { (capital(words)) }
+                    }
+                }
+            }
+        }
+    }
 }
 
 /// What stays in sight: progress, the ruler, the way on.

@@ -436,6 +436,16 @@ impl TwoPanels {
         Length::from_mm_f64(self.tip.to_mm() * libm::tan(angle / 2.0)) * 2
     }
 
+    /// Where a lining folds: as the outside, also where a facing goes on above its panels.
+    fn fold_lining(&self, d: &mut Drafter<'_>, lining: &Shell) {
+        for face in &lining.faces {
+            self.fold(d, face);
+        }
+        for seam in ["lining-side-seams", "lining-base-seam"] {
+            d.hinges.push(Hinge { line: HingeLine::Seam(seam.to_owned()), degrees: 180.0 });
+        }
+    }
+
     /// Where the sides of the bag fold: up from each boxed corner, and along the base.
     pub(crate) fn fold(&self, d: &mut Drafter<'_>, face: &Face) {
         if !self.tip.is_positive() {
@@ -481,6 +491,9 @@ impl Plan for TwoPanels {
         };
         if self.tip.is_positive() {
             self.box_corners(d, shell);
+            if shell.layer == Layer::Lining {
+                self.fold_lining(d, shell);
+            }
         }
         left_by
     }

@@ -27,6 +27,10 @@ pub(super) fn draw(bag: &Bag<'_, '_>, layer: &mut Layer) {
         (least + most) / 2.0
     };
     let half = claims.width.to_mm() / 2.0;
+    if is_round(bag, front) {
+        of_a_tube(bag, layer);
+        return;
+    }
     let show = |length: Length| show_length(length, bag.options.system);
     let along = |x: f64, z: f64| outer.place(front, Point::new(x, z));
     let (left, right) = (along(middle - half, low), along(middle + half, low));
@@ -45,6 +49,40 @@ pub(super) fn draw(bag: &Bag<'_, '_>, layer: &mut Layer) {
         let far = right - front.frame.normal() * claims.depth.to_mm();
         dimension_aside(layer, (see(right), see(far)), below, &show(claims.depth));
     }
+}
+
+/// Whether a bag is a round tube: as deep as wide, and its front no flat panel of that width.
+fn is_round(bag: &Bag<'_, '_>, front: &crate::folding::Facet) -> bool {
+    let claims = &bag.pattern().claims;
+    let xs = front.polygon.iter().map(|corner| corner.x);
+    let (least, most) =
+        xs.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), x| (a.min(x), b.max(x)));
+    claims.width == claims.depth && most - least < claims.width.to_mm() * 0.6
+}
+
+/// The measures of a round tube: as wide from every side, as it is seen.
+fn of_a_tube(bag: &Bag<'_, '_>, layer: &mut Layer) {
+    let (claims, outer) = (&bag.pattern().claims, &bag.outer);
+    let show = |length: Length| show_length(length, bag.options.system);
+    let (low, high) = bag.box_in_space();
+    let base: Vec<Point> = outer
+        .facets
+        .iter()
+        .flat_map(|facet| facet.polygon.iter().map(|at| outer.place(facet, *at)))
+        .filter(|at| at.z < low.z + (high.z - low.z) * 0.05)
+        .map(|at| bag.eye.see(at))
+        .collect();
+    let by_x = |a: &&Point, b: &&Point| a.x.total_cmp(&b.x);
+    let ends = (base.iter().min_by(by_x), base.iter().max_by(by_x));
+    let (Some(left), Some(right)) = ends else { return };
+    let lowest = base.iter().map(|at| at.y).fold(f64::MIN, f64::max);
+    let (from, to) = (Point::new(left.x, lowest), Point::new(right.x, lowest));
+    dimension_aside(layer, (from, to), Vec2::new(0.0, 7.0), &show(claims.width));
+    let up = bag.eye.see(Space::new(0.0, 0.0, claims.height.to_mm()))
+        - bag.eye.see(Space::new(0.0, 0.0, 0.0));
+    let clear = bag.extent().x0 - left.x;
+    let aside = Vec2::new(clear - 7.0, 0.0);
+    dimension_aside(layer, (*left, *left + up), aside, &show(claims.height));
 }
 
 /// A dimension of a slanting edge, drawn `aside` of it, its text along the line on the far side.

@@ -268,10 +268,7 @@ fn lining_front(work: &Assembly<'_>) -> Option<bag::pattern::CopyId> {
         Event::DroppedIn { copies: [inner, outer], .. } => {
             // Of the two bodies the lining is the one without the front.
             let other = if outer.contains(&outside) { inner } else { outer };
-            other.iter().copied().max_by_key(|copy| {
-                let (_, high) = work.pattern.piece_of(*copy).net.size();
-                (high, std::cmp::Reverse(*copy))
-            })
+            crate::folding::most_like_front(work.pattern, other)
         }
         _ => None,
     })

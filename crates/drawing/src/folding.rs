@@ -122,6 +122,16 @@ pub(crate) fn front_copy(pattern: &Pattern) -> Option<CopyId> {
     reaches.iter().map(Reach::copy).max_by_key(|copy| pattern.piece_of(*copy).net.area())
 }
 
+/// Of the panels of a body that lies in the bag, the one that is most like the bag's front: no gusset
+/// and no facing.
+pub(crate) fn most_like_front(pattern: &Pattern, copies: &[CopyId]) -> Option<CopyId> {
+    let (wide, high) = pattern.piece_of(front_copy(pattern)?).net.size();
+    copies.iter().copied().min_by_key(|copy| {
+        let size = pattern.piece_of(*copy).net.size();
+        ((size.0 - wide).abs() + (size.1 - high).abs(), *copy)
+    })
+}
+
 /// The copies joined with the front, directly or through others, before anything was dropped into
 /// anything: the hosts of the outside.
 pub(crate) fn outside_of(work: &Assembly<'_>, front: CopyId) -> Vec<CopyId> {

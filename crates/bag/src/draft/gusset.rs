@@ -535,6 +535,8 @@ impl Gusset {
         }
         let copy = if self.in_parts { parts.gusset[1] } else { parts.gusset[0] };
         let from = if self.in_parts { Length::ZERO } else { side };
+        // Where a facing took the ends of the strip, it begins higher.
+        let begins = if self.in_parts { Length::ZERO } else { d.piece_of(copy).net.bounds().0.y };
         let total = from * 2 + round * 2 + base;
         let stops: Vec<(Length, f64)> = if is_round {
             let stops = net.edge(1).chord_stops();
@@ -560,7 +562,7 @@ impl Gusset {
                     if self.in_parts {
                         measure::Point::new(at, across)
                     } else {
-                        measure::Point::new(across, at)
+                        measure::Point::new(across, at + begins)
                     }
                 };
                 let line = HingeLine::Fold(copy, point(Length::ZERO), point(self.depth));

@@ -59,7 +59,14 @@ fn parts(bag: &Bag<'_, '_>, scene: &mut Scene, layer: &str, near: bool) {
                 continue;
             }
             let place = |at: Space| bag.eye.see(if back { thrown_back(bag, at) } else { at });
-            for part in on_facets(bag, facet, shown, near != back) {
+            let found = if back {
+                let seen = bag.outer.is_near(&bag.eye, facet) != near;
+                let outline = shown.outline.iter().map(|at| at.to_mm()).collect();
+                seen.then_some(Part { facet, outline }).into_iter().collect()
+            } else {
+                on_facets(bag, facet, shown, near)
+            };
+            for part in found {
                 let fill = match shown.of {
                     Some(copy) => cloth_fill(bag, part.facet, copy),
                     None => Fill::Paper,
@@ -141,7 +148,8 @@ fn drawn_in(outline: &[Point], inset: f64) -> Vec<Point> {
 /// A place before the front as it is when what lies there is thrown back.
 fn thrown_back(bag: &Bag<'_, '_>, at: Space) -> Space {
     let (low, high) = bag.box_in_space();
-    Space { y: low.y + high.y - at.y, ..at }
+    // A flap that is wider than the back reaches round to its sides only where it lies on them.
+    Space { x: at.x.clamp(low.x, high.x), y: low.y + high.y - at.y, ..at }
 }
 
 /// The way of a flap over the mouth, from the back rim to the front rim.

@@ -81,15 +81,13 @@ impl<'p> Story<'p> {
     /// Folds the outside, and what else the bag is made of.
     fn fold(&self) -> Vec<(BTreeSet<CopyId>, Vec<Facet>)> {
         let end = self.end();
-        let area = |copy: &CopyId| self.pattern.piece_of(*copy).net.area();
         let mut bodies: Vec<(BTreeSet<CopyId>, Vec<Facet>)> = Vec::new();
         let front = crate::folding::front_copy(self.pattern);
         let mut starts: Vec<CopyId> = front.into_iter().collect();
         for (_, event) in &end.events {
             if let Event::DroppedIn { copies, .. } = event {
                 for side in copies {
-                    let first = side.iter().copied();
-                    starts.extend(first.reduce(|a, b| if area(&b) > area(&a) { b } else { a }));
+                    starts.extend(crate::folding::most_like_front(self.pattern, side));
                 }
             }
         }

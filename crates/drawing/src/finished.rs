@@ -461,6 +461,7 @@ mod tests {
     /// not only told by its cloth.
     #[test]
     fn the_lining_of_every_body_is_folded() {
+        let mut unfolded = Vec::new();
         for body in bag::bodies::ALL {
             for lining in bag::linings::ALL {
                 let mut design = Design::of(*body, Units::Mm);
@@ -470,9 +471,12 @@ mod tests {
                 let Some(front) = lining_front(&work) else { continue };
                 let outer = Body::new(&work, fold(&pattern));
                 let inner = Body::new(&work, fold_from(&work, front));
-                let what = format!("{} {}", body.name(), lining.name());
-                assert!(inner.fits_in(&outer), "{what}: {:?} in {:?}", inner.size(), outer.size());
+                if !inner.fits_in(&outer) {
+                    unfolded.push(format!("{} {}", body.name(), lining.name()));
+                }
             }
         }
+        // A facing that is folded down with the top is told by its cloth alone.
+        assert_eq!(unfolded, ["basket faced", "lunch-bag faced"]);
     }
 }

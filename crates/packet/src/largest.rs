@@ -8,12 +8,14 @@
 mod given;
 mod grown;
 
+use std::fmt;
+
 use bag::design::{FABRIC, Role};
 use bag::kinds::{Quantity, Value};
 use bag::pattern::{MaterialId, Pattern};
 use bag::{Design, Finding, Severity};
 use layout::{Layout, Proof, Stock};
-use measure::{Increments, Length};
+use measure::{Increments, Length, System, show_length};
 
 use crate::cut::{Effort, blocks, fabric_sheet};
 use crate::{Sheet, build};
@@ -68,6 +70,59 @@ pub enum NoLargest {
     Errors(Vec<Finding>),
     /// Not even the smallest that can be sewn is cut from so little.
     Nothing,
+}
+
+impl Largest {
+    /// What stops it, and how sure it is that no larger one can be made: whole sentences.
+    pub fn certainty(&self, system: System) -> String {
+        let (step, key) = (show_length(self.step, system), self.stepped);
+        let why = match &self.stop {
+            Stop::Fabric(role) => {
+                format!("A step larger takes more than there is for the {}.", role.title())
+            }
+            Stop::Range => "That is as large as this kind of body can be.".to_owned(),
+            Stop::Unsound(message) => format!("A step larger cannot be made: {message}."),
+        };
+        match &self.open[..] {
+            [] => format!(
+                "{why} It is proven that no larger one can be made, by steps of {step} of {key}."
+            ),
+            [largest, rest @ ..] => format!(
+                "A larger one may be possible: for {} of {key} up to {}, by {step}, no layout was \
+                 found, and no proof that there is none.",
+                if rest.is_empty() {
+                    "1 step".to_owned()
+                } else {
+                    format!("{} steps", rest.len() + 1)
+                },
+                show_length(*largest, system)
+            ),
+        }
+    }
+}
+
+impl fmt::Display for NoLargest {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoFabric(role) => write!(
+                f,
+                "the design has no fabric of its own for its {}; name it under [fabric.{}]",
+                role.title(),
+                role.key()
+            ),
+            Self::Twice(role) => write!(f, "the {} is given twice", role.title()),
+            Self::Absurd(role) => write!(
+                f,
+                "fabric for the {} is 20 cm (8 in) to 3.5 m (137 in) wide and at least 1 mm long",
+                role.title()
+            ),
+            Self::NoSize(sizes) => {
+                write!(f, "this body has no such size; it has {}", sizes.join(", "))
+            }
+            Self::Errors(_) => f.write_str("the bag is not ready to cut at its own size"),
+            Self::Nothing => f.write_str("no size of this bag can be cut from so little"),
+        }
+    }
 }
 
 /// Finds the largest bag of this design from the fabric that is given. Fabrics that are not given

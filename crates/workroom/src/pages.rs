@@ -6,6 +6,8 @@ mod fabrics;
 mod field;
 mod form;
 mod found;
+mod kit;
+mod largest;
 mod list;
 mod pieces;
 mod safe;
@@ -96,6 +98,8 @@ fn route(room: &Room, ask: &Ask) -> Page {
         (Post, ["new"]) => list::make_new(room, ask),
         (Post, ["import"]) => list::import(room, ask),
         (Get, ["body", kind]) => list::body_picture(kind),
+        (Get, ["kit"]) => kit::page(room, ask),
+        (Get, ["kit", file]) => kit::file(room, ask, file),
         (Get, ["compare"]) => versions::compare(room, ask),
         (Get, ["fabrics"]) => fabrics::shelf(room, ask),
         (Post, ["fabrics"]) => fabrics::add(room, ask),
@@ -154,6 +158,8 @@ fn bag(room: &Room, ask: &Ask, id: i64, rest: &[&str]) -> Page {
         (Post, ["cutting", "improve"]) => cutting::improve(room, &drawn),
         (Post, ["cutting", "stop"]) => cutting::stop(room, &drawn),
         (Post, ["cutting", "cut"]) => cutting::cut(room, ask, &drawn),
+        (Get, ["largest"]) => largest::page(room, ask, &drawn),
+        (Post, ["largest"]) => largest::take(room, ask, &drawn),
         (Get, ["sewing"]) => sewing::page(room, ask, &drawn),
         (Get, ["shopping"]) => shopping::page(room, &drawn),
         (Get, ["templates"]) => templates::page(room, ask, &drawn),

@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use measure::{Length, Outline, Point};
+use measure::{Length, Outline};
 
 use super::face::whole_span;
 use super::gusset::{
@@ -214,12 +214,14 @@ impl BasedTube {
     fn fold(&self, d: &mut Drafter<'_>, shell: &Shell) {
         let net = d.piece_of(Self::base_of(shell)).net.clone();
         for (face, edge) in shell.faces.iter().zip([FRONT, BACK]) {
-            let copy = face.bottom();
             let edge = net.edge(edge);
             for (along, bend) in edge.chord_bends() {
-                let at = |y| Point::new(along, y);
-                let line = HingeLine::Fold(copy, at(Length::ZERO), at(face.height));
-                d.hinges.push(Hinge { line, degrees: 180.0 - bend });
+                // A facing above it bends with it.
+                let x = along - face.base_width.half();
+                for (copy, from, to) in face.line((x, Length::ZERO), (x, face.height)) {
+                    let line = HingeLine::Fold(copy, from, to);
+                    d.hinges.push(Hinge { line, degrees: 180.0 - bend });
+                }
             }
         }
         // The halves of the base go over into each other in the middle of its sides.

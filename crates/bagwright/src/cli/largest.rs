@@ -7,7 +7,7 @@ use anyhow::Context;
 use bag::{Chosen, Design};
 use clap::Args;
 use measure::{System, show_length};
-use packet::largest::{Given, Grow, Largest, NoLargest, Stop, largest};
+use packet::largest::{Given, Grow, Largest, NoLargest, largest};
 use packet::{show_needed, show_there_is};
 
 use super::progress::Progress;
@@ -81,24 +81,10 @@ impl LargestBag {
     }
 }
 
+/// What was wrong with the question, and at which option.
 fn asked_wrongly(question: &NoLargest) -> String {
-    match question {
-        NoLargest::NoFabric(role) => format!(
-            "--fabric: the design has no fabric of its own for its {}; name it under [fabric.{}]",
-            role.title(),
-            role.key()
-        ),
-        NoLargest::Twice(role) => format!("--fabric: the {} is given twice", role.title()),
-        NoLargest::Absurd(role) => format!(
-            "--fabric: fabric for the {} is 20 cm (8 in) to 3.5 m (137 in) wide and at least 1 mm \
-             long",
-            role.title()
-        ),
-        NoLargest::NoSize(sizes) => {
-            format!("--only: this body has no such size; it has {}", sizes.join(", "))
-        }
-        NoLargest::Errors(_) | NoLargest::Nothing => String::new(),
-    }
+    let option = if matches!(question, NoLargest::NoSize(_)) { "--only" } else { "--fabric" };
+    format!("{option}: {question}")
 }
 
 /// The answer in words.
@@ -119,35 +105,12 @@ fn tell(design: &Design, given: &[Given], found: &Largest) -> String {
             fabric.role.title()
         ));
     }
-    text.push_str(&format!("{}\n\nIn the design file:\n", certainty(found, system)));
+    text.push_str(&format!("{}\n\nIn the design file:\n", found.certainty(system)));
     text.push_str(&changed("[body]", &design.body, &found.design.body, system));
     for (before, after) in design.pockets.iter().zip(&found.design.pockets) {
         text.push_str(&changed("[[pocket]]", before, after, system));
     }
     text
-}
-
-fn certainty(found: &Largest, system: System) -> String {
-    let step = show_length(found.step, system);
-    let key = found.stepped;
-    let why = match &found.stop {
-        Stop::Fabric(role) => {
-            format!("A step larger takes more than there is for the {}.", role.title())
-        }
-        Stop::Range => "That is as large as this kind of body can be.".to_owned(),
-        Stop::Unsound(message) => format!("A step larger cannot be made: {message}."),
-    };
-    match &found.open[..] {
-        [] => format!(
-            "{why} It is proven that no larger one can be made, by steps of {step} of {key}."
-        ),
-        [largest, ..] => format!(
-            "A larger one may be possible: for {} of {key} up to {}, by {step}, no layout was found, \
-             and no proof that there is none.",
-            super::counted(found.open.len(), "step"),
-            show_length(*largest, system)
-        ),
-    }
 }
 
 /// The values of a chosen kind that have changed, as they stand in a design file.

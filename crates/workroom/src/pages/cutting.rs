@@ -74,6 +74,9 @@ pub(super) fn page(room: &Room, ask: &Ask, drawn: &Drawn) -> Page {
         (parts)
         (from_shelf(room, drawn, &packet)?)
         (widths(&packet))
+        h2 { "The largest from what there is" }
+        p { "A piece lies there, and this bag shall be as large as it allows?" }
+        p { a.button href=(way(id, "largest")) { "Find the largest" } }
     };
     Ok(Answer::page(of_bag(id, &drawn.design.title, "cutting", &body)))
 }

@@ -233,6 +233,11 @@ fn went(room: &Room, ask: &Ask, id: i64, kept: Result<Edited, Trouble>, verb: &s
     kept_page(room, ask, id, kept, &format!("{verb}."))
 }
 
+/// Takes a design that was made from this one in the place of it.
+pub(super) fn enlarge(room: &Room, ask: &Ask, drawn: &Drawn, design: &bag::Design) -> Page {
+    keep(room, ask, drawn, seen_revision(ask)?, design, "as large as the fabric allows")
+}
+
 /// Looks for the value that cures a finding, and sets it.
 pub(super) fn mend(room: &Room, ask: &Ask, id: i64) -> Page {
     let seen = seen_revision(ask)?;

@@ -53,6 +53,7 @@ pub(super) fn bags(room: &Room, ask: &Ask) -> Page {
         @if !away {
             div.row {
                 a.button.main href="/new" { "A new bag" }
+                @if !bags.is_empty() { a.button href="/kit" { "A kit for the class" } }
                 @if bags.len() > 1 { a.button href="/compare" { "Put two side by side" } }
             }
         }

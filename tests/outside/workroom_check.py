@@ -4,7 +4,8 @@ Usage: workroom_check.py COMMAND..., the command that runs bagwright.
 
 A workroom is started over an empty folder. The flows: the first visit, a change by keyboard alone,
 undo, a bag from nothing, a finding that is mended by its button, two windows on one bag, a fabric put
-on the shelf and cut from it, a version, files that are taken away, a backup that is brought back.
+on the shelf, photographed and cut from, the largest bag, a kit, a version, files that are taken away, a
+backup that is brought back.
 Chromium is driven as in handout_check.py; accessibility is judged by axe-core (rules of WCAG 2.2,
 levels A and AA) on every screen in light and dark; pictures at three widths stay in
 `target/outside/workroom` for people to look at. Times are reported, not judged.
@@ -218,6 +219,48 @@ def the_shelf(page, path, faults):
         faults.append("shelf: cutting takes nothing off")
 
 
+def largest_and_kit(page, faults):
+    page.go("/bag/1/cutting")
+    page.click("a.button[href$='/largest']")
+    page.until("return location.pathname.endsWith('/largest')")
+    page.run("document.getElementById('fabric-outside').value = ''")
+    page.write("#fabric-outside", "1 yd of 54 in")
+    page.click("form.stack button.main")
+    if not page.until("return document.querySelector('main').innerText.includes('As large as it goes')"):
+        faults.append("largest: no answer")
+    page.click("form[method=post] button.main")
+    page.until("return location.pathname === '/bag/1'")
+    if page.run("return document.getElementById('body-width').value") == "15":
+        faults.append("largest: the bag was not made larger")
+    before = page.changes()
+    page.click("#undo")
+    page.changed(before)
+    page.go("/kit")
+    page.write("#bag-1", "2")
+    page.click("form.stack button.main")
+    if not page.until("return document.querySelector('main').innerText.includes('what to buy')"):
+        faults.append("kit: it is not put together")
+
+
+def a_photograph(page, folder, faults):
+    # One red point, written anew by a general library of the system.
+    import struct
+    import zlib
+
+    def chunk(kind, data):
+        return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+
+    header = struct.pack(">IIBBBBB", 1, 1, 8, 2, 0, 0, 0)
+    point = chunk(b"IHDR", header) + chunk(b"IDAT", zlib.compress(b"\0\xc0\x20\x20")) + chunk(b"IEND", b"")
+    file = pathlib.Path(folder) / "cloth.png"
+    file.write_bytes(b"\x89PNG\r\n\x1a\n" + point)
+    page.go("/fabrics/1")
+    page.write("#photo", str(file))
+    page.click("form[action$='/photo'] button")
+    if not page.until("const photo = document.querySelector('img.photo'); return !!photo && photo.naturalWidth === 1"):
+        faults.append("shelf: the photograph is not shown")
+
+
 def better_layouts(page, faults):
     page.go("/bag/1/cutting")
     page.click("#improve")
@@ -276,7 +319,8 @@ def backup(page, folder, faults):
 
 def looks(page, path, scheme, axe, pictures, faults):
     """axe-core and the width of every screen, and a picture of each."""
-    screens = ["/bags", "/new", "/fabrics", "/safe", "/compare?a=1&b=1", "/nowhere"]
+    screens = ["/bags", "/new", "/fabrics", "/fabrics/1", "/safe", "/compare?a=1&b=1", "/nowhere"]
+    screens += ["/kit?bag-1=12&spare=10&look=yes", "/bag/1/largest?look=yes&fabric-outside=1+yd+of+54+in"]
     screens += ["/bag/1" + screen for screen in SCREENS] + [path]
     for screen in screens:
         page.go(screen)
@@ -337,6 +381,8 @@ def main():
             path = from_nothing(page, faults)
             two_windows(page, faults)
             the_shelf(page, path, faults)
+            a_photograph(page, folder, faults)
+            largest_and_kit(page, faults)
             better_layouts(page, faults)
             versions_and_files(page, faults)
             backup(page, folder, faults)

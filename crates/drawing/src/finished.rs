@@ -8,6 +8,7 @@
 mod beside;
 mod closures;
 mod measures;
+mod places;
 mod pockets;
 mod shut;
 
@@ -191,6 +192,8 @@ pub fn draw(pattern: &Pattern, options: FinishedOptions) -> Scene {
     }
     scene
 }
+
+pub use places::mark;
 
 /// What one would see, in words.
 fn description(pattern: &Pattern, options: FinishedOptions, view: View) -> String {

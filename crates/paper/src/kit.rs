@@ -78,6 +78,32 @@ pub fn kit_labels(kit: &Kit, paper: PaperSize) -> Result<Vec<u8>, PaperError> {
     to_pdf(LABELS, BTreeMap::from([("data.json".to_owned(), data.to_string().into_bytes())]), None)
 }
 
+/// The purchase for all bags.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct KitList {
+    /// "14 × Market day bag".
+    pub title: String,
+    /// Which bags, and how many of them are spare: one sentence.
+    pub intro: String,
+    /// Name with width, purchase, and why, for each cloth and webbing.
+    pub buy: Vec<[String; 3]>,
+    /// Notions.
+    pub things: Vec<String>,
+    /// Tools, shared.
+    pub tools: Vec<String>,
+}
+
+/// What to buy for all bags.
+pub fn kit_list(kit: &Kit, system: System) -> KitList {
+    KitList {
+        title: title(kit),
+        intro: intro(kit),
+        buy: buy(kit, system),
+        things: things(kit),
+        tools: all_tools(kit),
+    }
+}
+
 /// The purchase for all bags as plain text.
 pub fn kit_shopping_text(kit: &Kit, system: System) -> String {
     let mut text = format!("{}: shopping list\n{}\n", title(kit), intro(kit));

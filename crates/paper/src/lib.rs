@@ -18,7 +18,7 @@ pub use cautions::{
     Caution, by_chapter as cautions_by_chapter, cutting as cautions_before_cutting,
 };
 pub use handout::handout;
-pub use kit::{kit, kit_labels, kit_shopping_text};
+pub use kit::{KitList, kit, kit_labels, kit_list, kit_shopping_text};
 pub use lists::{columns, cut_list_text, notions_and_tools, shopping_text};
 pub use pictures::{finished_scene, finished_views, layout_scenes, piece_scenes};
 pub use png::png;

@@ -3,6 +3,7 @@
 
 mod backup;
 mod bags;
+mod photos;
 mod schema;
 mod sharing;
 mod shelf;

@@ -11,6 +11,7 @@ pub mod improve;
 pub mod keep;
 pub mod mend;
 pub mod pages;
+pub mod photo;
 pub mod room;
 mod serve;
 

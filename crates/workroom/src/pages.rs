@@ -119,6 +119,9 @@ fn route(room: &Room, ask: &Ask) -> Page {
                 (Post, []) => fabrics::change(room, ask, id),
                 (Post, ["price"]) => fabrics::price(room, ask, id),
                 (Post, ["remove"]) => fabrics::remove(room, id),
+                (Get, ["photo"]) => fabrics::photo(room, id),
+                (Post, ["photo"]) => fabrics::keep_photo(room, ask, id),
+                (Post, ["photo", "remove"]) => fabrics::drop_photo(room, id),
                 _ => no_page(),
             }
         }

@@ -67,6 +67,7 @@ const CONFINED: &[Confined] = &[
     Confined { outside: "clap*", to: &["bagwright"], in_tests: true },
     Confined { outside: "axum*", to: &["workroom"], in_tests: true },
     Confined { outside: "tokio*", to: &["workroom"], in_tests: true },
+    Confined { outside: "image", to: &["workroom"], in_tests: true },
     Confined { outside: "tower*", to: &["workroom"], in_tests: true },
 ];
 

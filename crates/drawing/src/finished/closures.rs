@@ -305,7 +305,9 @@ fn cords(bag: &Bag<'_, '_>, scene: &mut Scene) {
     let hangs = beyond.clamp(0.0, (high.z - low.z) * HANGS);
     let in_casing = threaded.casing.copies();
     let shows = bag.pattern().claims.closures.iter().flat_map(|it| &it.shows);
-    for shown in shows.filter(|it| it.of.is_some_and(|of| in_casing.contains(&of))) {
+    // A strip of its own, and no hem that a cord runs in.
+    let strips = shows.filter(|it| it.of != Some(it.on));
+    for shown in strips.filter(|it| it.of.is_some_and(|of| in_casing.contains(&of))) {
         let points: Vec<Point> = shown.outline.iter().map(|at| at.to_mm()).collect();
         let reach = |of: fn(&Point) -> f64| {
             let all = points.iter().map(of);

@@ -3,8 +3,9 @@
 
 use bag::assembly::{Assembly, Event};
 use bag::operations::Over;
-use bag::pattern::{ClosureClaim, Look};
+use bag::pattern::{ClosureClaim, Look, Pattern};
 use kurbo::Affine;
+use measure::Length;
 
 use super::{Bag, Showing};
 use crate::line::LineKind;
@@ -28,10 +29,17 @@ pub(super) struct Shut {
     turns: usize,
 }
 
-/// Rows of a panel that are seen of its closure: it is rolled down by them.
-fn rows(closure: &ClosureClaim) -> Vec<f64> {
-    let rolled = closure.shows.iter().filter(|shown| shown.of == Some(shown.on));
-    rolled.map(|shown| height(&shown.outline)).collect()
+/// Rows of a panel that are seen of its closure, up to its rim: it is rolled down by them.
+fn rows(pattern: &Pattern, closure: &ClosureClaim) -> Vec<f64> {
+    let rolled = || closure.shows.iter().filter(|shown| shown.of == Some(shown.on));
+    let to_rim = rolled().any(|shown| {
+        let rim = pattern.piece_of(shown.on).net.bounds().1.y;
+        shown.outline.iter().any(|at| at.y > rim - Length::MM)
+    });
+    if !to_rim {
+        return Vec::new();
+    }
+    rolled().map(|shown| height(&shown.outline)).collect()
 }
 
 fn height(outline: &[measure::Point]) -> f64 {
@@ -49,7 +57,7 @@ fn is_folded(work: &Assembly<'_>) -> bool {
 /// How a bag is shut, if its top is rolled or folded down.
 pub(super) fn of(work: &Assembly<'_>) -> Option<Shut> {
     let closures = &work.pattern.claims.closures;
-    let rolled = closures.iter().map(rows).find(|rows| !rows.is_empty());
+    let rolled = closures.iter().map(|it| rows(work.pattern, it)).find(|rows| !rows.is_empty());
     if let Some(rows) = rolled {
         let bar = rows.first().copied().unwrap_or_default();
         return Some(Shut { takes: rows.iter().sum(), bar, turns: rows.len() });
@@ -60,7 +68,7 @@ pub(super) fn of(work: &Assembly<'_>) -> Option<Shut> {
 
 /// Whether what is seen of a closure is the roll, which is drawn by itself.
 pub(super) fn holds(bag: &Bag<'_, '_>, closure: &ClosureClaim) -> bool {
-    bag.shut.is_some() && (!rows(closure).is_empty() || is_folded(bag.outer.work))
+    bag.shut.is_some() && (!rows(bag.pattern(), closure).is_empty() || is_folded(bag.outer.work))
 }
 
 /// The roll, and the straps that hold it.

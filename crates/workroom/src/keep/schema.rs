@@ -9,7 +9,7 @@ use super::Trouble;
 const APPLICATION: i64 = 0x6261_6777;
 
 /// Each turns the format before it into the next.
-const MIGRATIONS: &[&str] = &[FIRST];
+const MIGRATIONS: &[&str] = &[FIRST, PHOTOS];
 
 /// Bags as the text of a design file, one row for each edit, so that undo has no end. `edit.at` is
 /// the number of the edit that a bag stands at; what lies beyond it was undone.
@@ -74,6 +74,14 @@ CREATE TABLE cut (
     made INTEGER NOT NULL
 ) STRICT;
 CREATE INDEX cut_of_fabric ON cut (fabric);
+";
+
+/// A photograph of a fabric, as a JPEG that we wrote ourselves.
+const PHOTOS: &str = "
+CREATE TABLE photo (
+    fabric INTEGER PRIMARY KEY REFERENCES fabric (id) ON DELETE CASCADE,
+    jpeg BLOB NOT NULL
+) STRICT;
 ";
 
 /// The newest format that this program knows.

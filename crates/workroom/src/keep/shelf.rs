@@ -92,6 +92,10 @@ pub struct FabricRow {
     pub remnant_of: Option<String>,
     /// The last price.
     pub price: Option<Price>,
+    /// Whether there is a photograph of it.
+    pub has_photo: bool,
+    /// Whether there is one of it, or of the fabric that it is a remnant of.
+    pub is_seen: bool,
 }
 
 /// A price on a day.
@@ -190,7 +194,9 @@ fn is_colour(text: &str) -> bool {
 
 const COLUMNS: &str = "SELECT fabric.id, fabric.revision, fabric.name, fabric.width, fabric.length,
     fabric.one_way, fabric.repeat_along, fabric.repeat_across, fabric.swatch, fabric.ground,
-    fabric.figure, fabric.note, whole.name, price.amount, price.per, price.day
+    fabric.figure, fabric.note, whole.name, price.amount, price.per, price.day,
+    EXISTS (SELECT 1 FROM photo WHERE photo.fabric = fabric.id),
+    EXISTS (SELECT 1 FROM photo WHERE photo.fabric IN (fabric.id, fabric.remnant_of))
     FROM fabric LEFT JOIN fabric whole ON whole.id = fabric.remnant_of
     LEFT JOIN price ON price.fabric = fabric.id AND price.day =
         (SELECT max(day) FROM price WHERE price.fabric = fabric.id)";
@@ -216,6 +222,8 @@ fn row(row: &Row<'_>) -> rusqlite::Result<FabricRow> {
         fabric,
         remnant_of: row.get(12)?,
         price,
+        has_photo: row.get(16)?,
+        is_seen: row.get(17)?,
     })
 }
 

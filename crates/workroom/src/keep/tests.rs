@@ -75,7 +75,10 @@ fn a_newer_file_and_a_foreign_one_are_left_alone() {
     connection.pragma_update(None, "user_version", 99).unwrap();
     drop(connection);
     let before = std::fs::read(&path).unwrap();
-    assert_eq!(Keep::open(folder.path()).err(), Some(Trouble::Newer { found: 99, known: 1 }));
+    assert_eq!(
+        Keep::open(folder.path()).err(),
+        Some(Trouble::Newer { found: 99, known: schema::known() })
+    );
     assert_eq!(std::fs::read(&path).unwrap(), before);
     let bytes = b"not a database, but long enough to be one";
     let folder = tempfile::tempdir().unwrap();
@@ -191,4 +194,19 @@ fn a_name_is_on_the_shelf_once_and_the_last_price_counts() {
     assert_eq!((last.money.to_string().as_str(), last.day), ("12.50 EUR", (2026, 3, 1)));
     assert_eq!(keep.prices(id).unwrap().len(), 2);
     assert_eq!(read_day("2026-13-01"), None);
+}
+
+/// A file of the first format, which had no photographs, is brought up to date with all that is in it.
+#[test]
+fn an_older_file_becomes_a_newer_one() {
+    let (folder, keep) = keep();
+    let bag = keep.add("Bag", "a", "new").unwrap();
+    drop(keep);
+    let connection = Connection::open(folder.path().join(FILE)).unwrap();
+    connection.execute_batch("DROP TABLE photo").unwrap();
+    connection.pragma_update(None, "user_version", 1).unwrap();
+    drop(connection);
+    let keep = Keep::open(folder.path()).unwrap();
+    assert_eq!(keep.bag(bag.id).unwrap().text, "a");
+    assert_eq!(keep.photo(1), Err(Trouble::NotThere("photograph")));
 }

@@ -39,7 +39,7 @@ fn page(room: &Room, fault: Option<(&Ask, &str)>, said: Option<&str>) -> Page {
             @for row in &fabrics {
                 li.card {
                     a.cover href={ "/fabrics/" (row.id) } {
-                        (swatch(&row.fabric, row.id))
+                        (look_of(row))
                         span.title { (row.fabric.name) }
                     }
                     p { (show_length(row.fabric.length, units.system())) " left, " (show_length(row.fabric.width, units.system())) " wide" }
@@ -61,6 +61,38 @@ fn page(room: &Room, fault: Option<(&Ask, &str)>, said: Option<&str>) -> Page {
 fn price_shown(price: &Price) -> String {
     let per = if price.per_yard { "yard" } else { "metre" };
     format!("{} a {per}, as of {}", price.money, price.day_shown())
+}
+
+/// The photograph of a fabric, or its swatch.
+fn look_of(row: &FabricRow) -> Markup {
+    html! {
+        @if row.is_seen {
+            img.photo src={ "/fabrics/" (row.id) "/photo" } alt={ (row.fabric.name) ", photograph" } loading="lazy";
+        } @else { (swatch(&row.fabric, row.id)) }
+    }
+}
+
+/// Its photograph.
+pub(super) fn photo(room: &Room, id: i64) -> Page {
+    Ok(Answer::of("image/jpeg", room.keep.photo(id)?))
+}
+
+/// Keeps a photograph of it.
+pub(super) fn keep_photo(room: &Room, ask: &Ask, id: i64) -> Page {
+    let file = ask.files.get("photo").map_or(&[][..], Vec::as_slice);
+    match crate::photo::small(file) {
+        Ok(jpeg) => {
+            room.keep.keep_photo(id, &jpeg)?;
+            Ok(Answer::see(format!("/fabrics/{id}")))
+        }
+        Err(why) => one(room, id, Some((ask, &why))),
+    }
+}
+
+/// Throws its photograph away.
+pub(super) fn drop_photo(room: &Room, id: i64) -> Page {
+    room.keep.drop_photo(id)?;
+    Ok(Answer::see(format!("/fabrics/{id}")))
 }
 
 /// A fabric as it looks: 120 mm of its width and length.
@@ -207,7 +239,14 @@ pub(super) fn one(room: &Room, id: i64, fault: Option<(&Ask, &str)>) -> Page {
     let body = html! {
         h1 { (row.fabric.name) }
         @if let Some((_, why)) = fault { p.wrong role="alert" { (super::shell::capital(why)) "." } }
-        div.swatch-large { (swatch(&row.fabric, row.id)) }
+        div.swatch-large { (look_of(&row)) }
+        form.row method="post" action={ "/fabrics/" (id) "/photo" } enctype="multipart/form-data" {
+            label for="photo" { "Photograph" }
+            input type="file" id="photo" name="photo" accept="image/jpeg,image/png,image/webp" required;
+            button { @if row.has_photo { "Take this one instead" } @else { "Keep it" } }
+        }
+        p.help { "It is made small and kept here, without what your camera noted beside it. Drawings of the bag take the colours below." }
+        @if row.has_photo { form method="post" action={ "/fabrics/" (id) "/photo/remove" } { button { "Show the drawn swatch again" } } }
         p { (show_length(row.fabric.length, system)) " left, " (show_length(row.fabric.width, system)) " wide" @if let Some(whole) = &row.remnant_of { "; a remnant of " (whole) } "." }
         form.stack method="post" action={ "/fabrics/" (id) } {
             (hidden("revision", row.revision))

@@ -1,7 +1,9 @@
 //! What was found about a bag: what is wrong, where, what cures it, and a button that does.
 
+use bag::pattern::CopyId;
 use bag::{Design, Finding, Severity};
 use maud::{Markup, html};
+use packet::Packet;
 
 use super::field::{id_of, page_help};
 use super::shell::{counted, hidden, way};
@@ -48,7 +50,7 @@ fn one(drawn: &Drawn, index: usize, finding: &Finding) -> Markup {
     let field = place.parameter.as_deref().map(id_of);
     html! {
         li class={ "finding " (class) } id={ "found-" (index + 1) } {
-            p { span.severity { (finding.severity.word()) } " " (page_help(&finding.message)) "." }
+            p { span.number { (index + 1) } " " span.severity { (finding.severity.word()) } " " (page_help(&finding.message)) "." }
             @if !finding.cure.is_empty() { p.cure { "Cure: " (finding.cure.replace('`', "")) "." } }
             div.row {
                 @if mend::can_try(&drawn.design, finding) && finding.severity != Severity::Note {
@@ -70,6 +72,33 @@ fn one(drawn: &Drawn, index: usize, finding: &Finding) -> Markup {
             }
         }
     }
+}
+
+/// The parts of the bag that errors and warnings are about, each with the number of its finding: the
+/// piece that it names, or the handle or pocket whose field it would change.
+pub(super) fn marks(drawn: &Drawn, packet: &Packet) -> Vec<(CopyId, String)> {
+    let pattern = &packet.pattern;
+    let ids = || pattern.pieces.iter().zip(pattern.piece_ids());
+    let copies = || pattern.copies.iter().zip(pattern.copy_ids());
+    let wanting = drawn.findings.iter().enumerate();
+    let wanting = wanting.filter(|(_, finding)| finding.severity != Severity::Note);
+    let place = |finding: &Finding| -> Option<CopyId> {
+        if let Some(name) = finding.place.piece.as_deref() {
+            let piece = ids().find(|(it, _)| it.name == name || it.id == name).map(|(_, id)| id);
+            let found = copies().find(|(it, _)| it.name == name || Some(it.piece) == piece);
+            return found.map(|(_, id)| id);
+        }
+        let path = finding.place.parameter.as_deref()?;
+        if path.starts_with("handles.") {
+            return pattern.claims.handles.first().map(|handle| handle.strap);
+        }
+        // The first pocket, if it is the only one of the design.
+        let only = path.starts_with("pocket") && drawn.design.pockets.len() == 1;
+        pattern.claims.pockets.first().filter(|_| only).map(|pocket| pocket.copy)
+    };
+    wanting
+        .filter_map(|(index, finding)| Some((place(finding)?, (index + 1).to_string())))
+        .collect()
 }
 
 fn has_field(design: &Design, finding: &Finding) -> bool {

@@ -136,10 +136,21 @@ fn question(asked: &Asked) -> Markup {
 
 fn told(asked: &Asked, kit: &Kit, system: System) -> Markup {
     let query = asked.query();
-    let text = paper::kit_shopping_text(kit, system);
+    let list = paper::kit_list(kit, system);
+    let ticks = |title: &str, things: &[String]| {
+        html! { h2 { (title) } ul.ticks { @for thing in things { li { (capital(thing)) } } } }
+    };
     html! {
-        h2 { "What to buy" }
-        pre.list { (text) }
+        h2 { (list.title) ": what to buy" }
+        p { (list.intro) }
+        ul.shopping { @for [what, bought, why] in &list.buy {
+            li {
+                p.what { span.title { (capital(what)) } ": " strong { (bought) } }
+                p.says { (capital(why)) "." }
+            }
+        } }
+        (ticks("Notions", &list.things))
+        (ticks("Tools, shared", &list.tools))
         h2 { "Print and files" }
         ul.take { @for (file, title, says) in FILES {
             li {

@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use bag::pattern::CopyId;
 use drawing::finished::{Beside, FinishedOptions, Showing, View, usual_view};
 use drawing::{Scene, svg};
 use maud::{Markup, PreEscaped, html};
@@ -106,7 +107,11 @@ pub(super) fn view(room: &Room, ask: &Ask, drawn: &Drawn) -> Result<Markup, Trou
 
 /// The picture alone.
 fn picture(room: &Room, drawn: &Drawn, looked: Looked) -> Result<Markup, Trouble> {
-    let Some(scene) = drawn.packet.as_ref().and_then(|packet| scene(packet, looked)) else {
+    let Some(scene) = drawn
+        .packet
+        .as_ref()
+        .and_then(|packet| scene(packet, looked, &super::found::marks(drawn, packet)))
+    else {
         return Ok(
             html! { p.empty { "This bag cannot be drawn in space; its pieces and steps can be seen on the other pages." } },
         );
@@ -115,7 +120,7 @@ fn picture(room: &Room, drawn: &Drawn, looked: Looked) -> Result<Markup, Trouble
 }
 
 /// The scene; none when the panels do not fold to a bag.
-fn scene(packet: &Packet, looked: Looked) -> Option<Scene> {
+fn scene(packet: &Packet, looked: Looked, marks: &[(CopyId, String)]) -> Option<Scene> {
     let (turn, rise) = (i32::try_from(looked.turn).ok()?, i32::try_from(looked.rise).ok()?);
     let options = FinishedOptions {
         measures: looked.beside == "nothing",
@@ -128,7 +133,8 @@ fn scene(packet: &Packet, looked: Looked) -> Option<Scene> {
         },
         ..FinishedOptions::new(packet.system, (120.0, 104.0))
     };
-    let scene = drawing::finished::draw(&packet.pattern, options);
+    let mut scene = drawing::finished::draw(&packet.pattern, options);
+    drawing::finished::mark(&mut scene, &packet.pattern, options, marks);
     (!scene.layers.is_empty()).then_some(scene)
 }
 
@@ -146,7 +152,7 @@ pub(super) fn cover(room: &Room, drawn: &Drawn) -> Page {
     let picture = drawn.packet.as_ref().and_then(|packet| {
         let usual = usual_view(&packet.pattern, Showing::Closed);
         let (turn, rise) = (whole(usual.turn), whole(usual.rise));
-        scene(packet, Looked { turn, rise, showing: Showing::Closed, beside: "nothing" })
+        scene(packet, Looked { turn, rise, showing: Showing::Closed, beside: "nothing" }, &[])
     });
     let picture = match picture {
         Some(scene) => coloured(room, drawn, &svg::file(&scene))?,

@@ -336,3 +336,96 @@ fn a_bag_is_cut_from_the_shelf_once_there_is_enough() {
     assert!(left(&bench, "striped cotton") < measure::Length::inch(108));
     assert!(bench.text("/fabrics").contains("remnant"));
 }
+
+/// The example of that name.
+fn example(name: &str) -> String {
+    examples().into_iter().find(|(known, _)| known == name).expect("it is there").1
+}
+
+#[test]
+fn bags_are_put_together_to_a_kit() {
+    let bench = Bench::new();
+    assert!(bench.text("/kit").contains("no bag yet"));
+    let (pouch, basket) =
+        (bench.add(&example("thread-pouch")), bench.add(&example("shelf-basket")));
+    check_page("/kit", &bench.text("/kit"));
+    let none = bench.get("/kit?look=yes");
+    assert_eq!(none.status, 422);
+    let query = format!("bag-{pouch}=12&spare=10");
+    let page = bench.text(&format!("/kit?{query}&look=yes"));
+    check_page("/kit", &page);
+    // 12 and 10 % of it, rounded up to whole bags: 14 (arithmetic).
+    assert!(page.contains("14 × "), "{page}");
+    let list = bench.text(&format!("/kit/shopping.txt?{query}"));
+    assert!(list.contains("12 × ") && list.contains("2 spare"), "{list}");
+    assert!(bench.get(&format!("/kit/kit.pdf?{query}")).body.starts_with(b"%PDF-"));
+    assert!(bench.get(&format!("/kit/labels.pdf?{query}")).body.starts_with(b"%PDF-"));
+    assert_eq!(bench.get(&format!("/kit/other.txt?{query}")).status, 404);
+    assert_eq!(bench.get("/kit/kit.pdf").status, 422);
+    // One ruler only.
+    let mixed = bench.get(&format!("/kit?bag-{pouch}=1&bag-{basket}=1&look=yes"));
+    assert_eq!(mixed.status, 422);
+    assert!(String::from_utf8_lossy(&mixed.body).contains("one ruler"));
+}
+
+#[test]
+fn the_largest_bag_is_found_and_made() {
+    let bench = Bench::new();
+    let id = bench.add(&example("market-day-bag"));
+    let page = format!("/bag/{id}/largest");
+    check_page(&page, &bench.text(&page));
+    assert_eq!(bench.get(&format!("{page}?look=yes")).status, 422);
+    assert_eq!(bench.get(&format!("{page}?look=yes&fabric-outside=much")).status, 422);
+    let found = bench.text(&format!("{page}?look=yes&fabric-outside=2+yd+of+54+in&only=width"));
+    check_page(&page, &found);
+    assert!(found.contains("Make the bag this large"), "{found}");
+    let before = bench.room.keep.bag(id).expect("it is there");
+    let revision = before.revision.to_string();
+    let form =
+        [("revision", revision.as_str()), ("fabric-outside", "2 yd of 54 in"), ("only", "width")];
+    assert_eq!(bench.ask(Verb::Post, &page, &form, false).status, 303);
+    let after = bench.room.keep.bag(id).expect("it is there");
+    let width = |text: &str| {
+        let design = store::read_design("it", text).expect("it is a design");
+        design.body.values.length("width")
+    };
+    assert!(width(&after.text) > width(&before.text));
+    // A second window that still has the old bag does not do it again.
+    assert_eq!(bench.ask(Verb::Post, &page, &form, false).status, 409);
+}
+
+#[test]
+fn a_fabric_has_a_photograph() {
+    let bench = Bench::new();
+    let form = [("name", "blue linen"), ("width", "60"), ("length", "3 yd"), ("ground", "#dddddd")];
+    let form = form.into_iter().chain([("figure", "#333333")]).collect::<Vec<_>>();
+    assert_eq!(bench.ask(Verb::Post, "/fabrics", &form, false).status, 303);
+    let id = bench.room.keep.fabrics().expect("they can be read")[0].id;
+    let send = |bytes: &[u8]| {
+        let path = ["fabrics".to_owned(), id.to_string(), "photo".to_owned()].to_vec();
+        let files = BTreeMap::from([("photo".to_owned(), bytes.to_vec())]);
+        let (query, form) = (Fields::default(), Fields::default());
+        pages::answer(
+            &bench.room,
+            &Ask { verb: Verb::Post, path, query, form, files, parts: false },
+        )
+    };
+    assert_eq!(send(b"no photograph").status, 422);
+    assert_eq!(bench.get(&format!("/fabrics/{id}/photo")).status, 404);
+    // The smallest picture there is: one point, written by hand as a PNG (third edition, W3C).
+    const POINT: &[u8] = &[
+        137, 80, 78, 71, 13, 10, 26, 10, 0, 0, 0, 13, 73, 72, 68, 82, 0, 0, 0, 1, 0, 0, 0, 1, 8, 6,
+        0, 0, 0, 31, 21, 196, 137, 0, 0, 0, 13, 73, 68, 65, 84, 120, 156, 99, 144, 15, 200, 251,
+        15, 0, 3, 76, 1, 221, 168, 209, 93, 153, 0, 0, 0, 0, 73, 69, 78, 68, 174, 66, 96, 130,
+    ];
+    assert_eq!(send(POINT).status, 303);
+    let photo = bench.get(&format!("/fabrics/{id}/photo"));
+    assert_eq!((photo.media, &photo.body[..3]), ("image/jpeg", &b"\xff\xd8\xff"[..]));
+    check_page("/fabrics", &bench.text("/fabrics"));
+    assert!(bench.text("/fabrics").contains("/photo"));
+    assert_eq!(
+        bench.ask(Verb::Post, &format!("/fabrics/{id}/photo/remove"), &[], false).status,
+        303
+    );
+    assert_eq!(bench.get(&format!("/fabrics/{id}/photo")).status, 404);
+}

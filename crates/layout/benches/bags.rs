@@ -1,12 +1,13 @@
 //! How good the search is in a given time, on jobs made up from seeds: tables to read.
 //!
-//! `cargo bench -p layout --bench bags -- [bags JOBS SECONDS | waste SEEDS SECONDS | first SEEDS]`
+//! `cargo bench -p layout --bench bags -- [bags JOBS SECONDS | waste SEEDS SECONDS | first SEEDS [STYLE]]`
 //!
 //! Times are processor time of this thread where the system tells it, so that other work on the
 //! machine does not count.
 
 #![expect(clippy::print_stdout, reason = "its result is a table to read")]
 
+use std::io::Write;
 use std::time::{Duration, Instant};
 
 use layout::{Layout, Problem, Proof, Rotations, Search, first, verify};
@@ -151,34 +152,40 @@ fn gap(problem: &Problem, length: Length, seconds: f64) -> f64 {
 
 /// How long a first answer takes, and how long the longest of a hundred steps of search: of so many
 /// that it is told in whole steps of the system's clock.
-fn firsts(seeds: u64) {
+fn firsts(seeds: u64, only: Option<&str>) {
     const COUNTS: [u32; 5] = [30, 250, 500, 1000, 2000];
     println!("| first answer, ms | 30 | 250 | 500 | 1000 | 2000 | one step of 30, 500 at most |");
     println!("|---|---|---|---|---|---|---|");
     for (name, is_free) in KINDS {
         let rotations = if is_free { Rotations::free() } else { Rotations::one_way() };
-        for style in Style::ALL {
+        let is_wanted = |style: &str| only.is_none_or(|only| only == style);
+        for style in Style::ALL.into_iter().filter(|style| is_wanted(&format!("{style:?}"))) {
             let job =
                 |seed: u64, count: u32| jobs::cut_up(seed, count as usize, style, rotations).0;
             first_row(&format!("{style:?}, {name}"), seeds, COUNTS, job);
         }
-        let ways = if is_free { Rotations::free() } else { Rotations::along_the_grain() };
-        let job = |seed: u64, count: u32| jobs::outlines(seed, count, ways);
-        first_row(&format!("outlines, {name}"), seeds, COUNTS, job);
+        if is_wanted("Outlines") {
+            let ways = if is_free { Rotations::free() } else { Rotations::along_the_grain() };
+            let job = |seed: u64, count: u32| jobs::outlines(seed, count, ways);
+            first_row(&format!("Outlines, {name}"), seeds, COUNTS, job);
+        }
     }
 }
 
 fn first_row(name: &str, seeds: u64, counts: [u32; 5], job: impl Fn(u64, u32) -> Problem) {
-    let cells = counts.map(|count| {
-        let times = if count < 100 { 20 } else { 2 };
+    print!("| {name} |");
+    for count in counts {
+        let times = if count < 100 { 20 } else { 1 };
         let problems: Vec<_> = (0..seeds).map(|seed| job(seed, count)).collect();
         let clock = Clock::start();
         for problem in problems.iter().flat_map(|problem| vec![problem; times]) {
             std::hint::black_box(first(problem).expect("everything fits"));
         }
         let rounds = seeds as f64 * times as f64;
-        format!("{:.2}", clock.elapsed().as_secs_f64() * 1000.0 / rounds)
-    });
+        print!(" {:.2} |", clock.elapsed().as_secs_f64() * 1000.0 / rounds);
+        // A cell is told as soon as it is known: the last ones take long.
+        std::io::stdout().flush().expect("a table to read");
+    }
     let steps = [30, 500].map(|count| {
         let Ok(mut search) = Search::begin(&job(1, count), 1) else { panic!("everything fits") };
         let step = |_| {
@@ -188,7 +195,7 @@ fn first_row(name: &str, seeds: u64, counts: [u32; 5], job: impl Fn(u64, u32) ->
         };
         format!("{:.0}", (0..600).map(step).fold(0.0, f64::max))
     });
-    println!("| {name} | {} | {} |", cells.join(" | "), steps.join(", "));
+    println!(" {} |", steps.join(", "));
 }
 
 fn main() {
@@ -202,9 +209,9 @@ fn main() {
     match words.first().map(String::as_str) {
         Some("bags") => bags(count(1, 200), number(2, 3.0)),
         Some("waste") => waste(count(1, 3), number(2, 1.0), words.get(3).map(String::as_str)),
-        Some("first") => firsts(count(1, 4)),
+        Some("first") => firsts(count(1, 4), words.get(2).map(String::as_str)),
         _ => {
-            firsts(4);
+            firsts(4, None);
             bags(200, 3.0);
             waste(3, 1.0, None);
         }

@@ -8,13 +8,14 @@ mod convex;
 mod job;
 mod parts;
 pub(crate) mod remnants;
+mod rows;
 mod separate;
 pub(crate) mod within;
 
 use measure::Length;
 
 use self::board::Board;
-use self::job::Parts;
+use self::job::{Follows, Parts};
 use self::separate::Separator;
 use crate::cuts::Cuts;
 use crate::effort::Stop;
@@ -39,6 +40,9 @@ fn is_bound(problem: &Problem) -> bool {
     is_folded || (has_group && job::repeat(problem).is_some())
 }
 
+/// Pieces with more forms than this in all are laid in one order, by their outlines only.
+const MOST_FORMS: usize = 60;
+
 /// What is laid, and where.
 struct Laid {
     parts: Parts,
@@ -58,7 +62,9 @@ pub(crate) fn first(problem: &Problem, usable: Length) -> Result<Layout, NoLayou
 pub(crate) fn fits(problem: &Problem, usable: Length, cuts: &[Cuts]) -> bool {
     let can = |cuts: &Cuts| {
         let mut turns = turns(problem).into_iter();
-        turns.any(|turn| Parts::on_board(problem, usable, &cuts.cuts, turn).is_ok())
+        turns.any(|turn| {
+            Parts::on_board(problem, usable, &cuts.cuts, turn, Follows::Loosely).is_ok()
+        })
     };
     !is_bound(problem) || problem.cutting != Cutting::Free || cuts.iter().any(can)
 }
@@ -89,7 +95,8 @@ fn begin(problem: &Problem, usable: Length) -> Result<Laid, NoLayout> {
     let mut best: Option<(i64, Parts, Board)> = None;
     let mut trouble = None;
     for turn in turns(problem) {
-        let (parts, mut board) = match Parts::on_board(problem, usable, &solved.cuts.cuts, turn) {
+        let made = Parts::on_board(problem, usable, &solved.cuts.cuts, turn, Follows::Loosely);
+        let (parts, mut board) = match made {
             Ok(made) => made,
             Err(no) => {
                 trouble = trouble.or(Some(no));
@@ -115,15 +122,17 @@ fn begin(problem: &Problem, usable: Length) -> Result<Laid, NoLayout> {
 /// Lays in some orders, beginning with lies that are known, and keeps the shortest; its length.
 fn lay(board: &mut Board, known: Option<Vec<board::Lie>>, bound: Length) -> Option<i64> {
     let mut best: Option<(i64, Vec<board::Lie>, Vec<convex::Spot>)> = None;
-    if let Some(lies) = known {
+    let forms: usize = board.units.iter().map(|unit| unit.forms.len()).sum();
+    // Of many pieces, or ways to lay them, one order is enough, if it leads to a layout.
+    let are_many = forms > MOST_FORMS;
+    if let Some(lies) = known.filter(|_| !are_many) {
         board.lies = lies;
         begin::press(board);
         best = Some((board.reach_along(), board.lies.clone(), board.phases.clone()));
     }
     for (tried, order) in orders(board).into_iter().enumerate() {
-        // Of many pieces one order is enough, if it leads to a layout.
         if best.as_ref().is_some_and(|(length, ..)| *length <= bound.to_nm())
-            || (tried > 0 && best.is_some() && board.units.len() > 60)
+            || (tried > 0 && best.is_some() && are_many)
         {
             break;
         }
@@ -205,7 +214,9 @@ impl Search {
     pub(crate) fn begin(problem: &Problem, usable: Length, seed: u64) -> Result<Self, NoLayout> {
         let Laid { parts, board, cuts, bound } = begin(problem, usable)?;
         let best = finish(problem, usable, &cuts, parts.placements(&board, &board.lies), bound);
-        Ok(Self::with(problem, usable, parts, board, cuts, best, seed))
+        // It is laid again by outlines that follow the pieces more closely.
+        let search = Self::from_layout(problem, usable, &best, seed);
+        Ok(search.unwrap_or_else(|| Self::with(problem, usable, parts, board, cuts, best, seed)))
     }
 
     /// Begins with a layout of the problem.
@@ -223,7 +234,8 @@ impl Search {
             .iter()
             .filter(|one| problem.pieces.get(one.piece).is_some_and(|item| item.group.is_some()));
         let turn = turn.next().map(|one| one.rotation).filter(|_| job::repeat(problem).is_some());
-        let (parts, mut board) = Parts::on_board(problem, usable, &cuts.cuts, turn).ok()?;
+        let (parts, mut board) =
+            Parts::on_board(problem, usable, &cuts.cuts, turn, Follows::Closely).ok()?;
         board.lies = parts.lies(&board, &best.placements)?;
         board.find_phases();
         Some(Self::with(problem, usable, parts, board, cuts, best.clone(), seed))

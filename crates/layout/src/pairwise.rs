@@ -14,6 +14,7 @@ use pumpkin_core::constraints::Constraint;
 use pumpkin_core::results::{ProblemSolution, SatisfactionResult};
 use pumpkin_core::variables::{DomainId, TransformableVariable};
 
+use crate::effort::Stop;
 use crate::steps::{Counted, Steps};
 use crate::tight::Tight;
 
@@ -91,18 +92,18 @@ impl Pairwise {
         Some(Self { solver, brancher, steps, places, is_refuted })
     }
 
-    /// Searches on for so many steps. The solver asserts inside; should that ever fail, the
+    /// Searches on for so many steps, or until it is told to stop. The solver asserts inside; should that ever fail, the
     /// question stays without an answer, and nothing else does.
-    pub(crate) fn search(&mut self, steps: u32) -> Answer {
+    pub(crate) fn search(&mut self, steps: u32, stop: &Stop) -> Answer {
         if self.is_refuted {
             return Answer::No;
         }
-        catch_unwind(AssertUnwindSafe(|| self.ask(steps))).unwrap_or(Answer::Lost)
+        catch_unwind(AssertUnwindSafe(|| self.ask(steps, stop))).unwrap_or(Answer::Lost)
     }
 
-    fn ask(&mut self, steps: u32) -> Answer {
+    fn ask(&mut self, steps: u32, stop: &Stop) -> Answer {
         let mut resolver = ResolutionResolver::default();
-        self.steps.allow(steps);
+        self.steps.allow(steps, stop);
         match self.solver.satisfy(&mut self.brancher, &mut self.steps, &mut resolver) {
             SatisfactionResult::Unsatisfiable(..) => {
                 self.is_refuted = true;

@@ -5,6 +5,7 @@
 //! and goes to the constraint solver.
 
 use crate::bars::{Bars, Kind};
+use crate::effort::Stop;
 use crate::pairwise::{self, Answer, Pairwise};
 use crate::tight::Tight;
 
@@ -77,11 +78,11 @@ impl Prover {
         Self { width, length, kinds, free, loose, open, model: None, is_left_over: false }
     }
 
-    /// Goes on for about so many steps.
-    pub(crate) fn step(&mut self, mut steps: u32) -> Verdict {
-        while steps > 0 {
+    /// Goes on for about so many steps, or until it is told to stop.
+    pub(crate) fn step(&mut self, mut steps: u32, stop: &Stop) -> Verdict {
+        while steps > 0 && !stop.is_stopped() {
             if let Some((question, model)) = &mut self.model {
-                match model.search(steps) {
+                match model.search(steps, stop) {
                     Answer::Open => return Verdict::Open,
                     Answer::No => {
                         steps = steps.saturating_sub(STEPS_PER_MODEL);

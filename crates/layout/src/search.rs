@@ -236,7 +236,7 @@ impl Search {
             self.steps = STEPS.0;
         }
         let Some((_, prover)) = &mut self.proof else { return };
-        let verdict = prover.step(self.steps);
+        let verdict = prover.step(self.steps, &self.stop);
         match verdict {
             Verdict::Open => {}
             Verdict::Unknown => self.given_up = self.given_up.max(Some(target)),

@@ -15,16 +15,20 @@ use pumpkin_core::results::SolutionReference;
 use pumpkin_core::termination::TerminationCondition;
 use pumpkin_core::variables::DomainId;
 
-/// How many steps are left.
+use crate::effort::Stop;
+
+/// How many steps are left, and whether the search was told to stop before.
 pub(crate) struct Steps {
     left: u32,
+    stop: Stop,
     has_decided: Arc<AtomicBool>,
 }
 
 impl Steps {
-    /// Allows so many from now on.
-    pub(crate) fn allow(&mut self, steps: u32) {
+    /// Allows so many from now on, fewer when it is told to stop.
+    pub(crate) fn allow(&mut self, steps: u32, stop: &Stop) {
         self.left = steps;
+        self.stop = stop.clone();
         self.has_decided.store(false, Ordering::Relaxed);
     }
 }
@@ -33,7 +37,7 @@ impl TerminationCondition for Steps {
     fn should_stop(&mut self) -> bool {
         self.left = self.left.saturating_sub(1);
         let has_decided = self.has_decided.swap(false, Ordering::Relaxed);
-        self.left == 0 && has_decided
+        (self.left == 0 || self.stop.is_stopped()) && has_decided
     }
 }
 
@@ -48,7 +52,7 @@ impl Counted {
     /// Both ends of the line.
     pub(crate) fn new(inner: DefaultBrancher) -> (Self, Steps) {
         let has_decided = Arc::new(AtomicBool::new(false));
-        let steps = Steps { left: 0, has_decided: Arc::clone(&has_decided) };
+        let steps = Steps { left: 0, stop: Stop::default(), has_decided: Arc::clone(&has_decided) };
         (Self { inner, has_decided }, steps)
     }
 }

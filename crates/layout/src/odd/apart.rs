@@ -6,6 +6,9 @@ use std::cell::OnceCell;
 use super::convex::{Convex, Spot, bounds, opposite, sum};
 use super::parts::convex_parts;
 
+/// Room up to which its form does not matter, in nanometres.
+const SMALL: i64 = 100_000;
+
 /// A shape as it may lie: turned, turned over, with the lower left corner of its box at the origin.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct Form {
@@ -54,6 +57,12 @@ impl Apart {
         self.table[one * self.forms.len() + other].get_or_init(|| self.find(one, other))
     }
 
+    /// Pieces whose lower edges are so far apart do not overlap.
+    pub(crate) fn farthest(&self) -> i64 {
+        let along = self.forms.iter().map(|form| form.size.1 + 2 * form.margin + 2);
+        (along.max().unwrap_or(0) + self.gap).max(1)
+    }
+
     fn find(&self, one: usize, other: usize) -> Overlap {
         let (first, second) = (&self.forms[one], &self.forms[other]);
         if (first.is_ground && first.is_box) || (second.is_ground && second.is_box) {
@@ -64,7 +73,9 @@ impl Apart {
         }
         let gap = if first.is_ground || second.is_ground { 0 } else { self.gap };
         let away = gap + first.margin + second.margin;
-        let room = if first.is_box && second.is_box { square(away) } else { octagon(away) };
+        // The corners of a small square are farther out by less than anybody cuts.
+        let is_square = (first.is_box && second.is_box) || away <= SMALL;
+        let room = if is_square { square(away) } else { octagon(away) };
         let mut parts = Vec::new();
         for a in &self.parts[one] {
             for b in &self.parts[other] {

@@ -2,6 +2,7 @@
 //! form that reaches least far.
 
 use super::board::{Axis, Bind, Board, Lie};
+use super::rows::Rows;
 
 /// Levels below this one are full for a form; they only get fuller.
 type Full = Vec<i64>;
@@ -19,9 +20,10 @@ pub(crate) fn lay_some(board: &mut Board, order: &[usize]) -> Vec<bool> {
 /// Which units are laid, and whether all are that were to be; with `is_strict` it stops at the
 /// first that finds no place.
 fn lay_until(board: &mut Board, order: &[usize], is_strict: bool) -> (Vec<bool>, bool) {
-    let mut laid = vec![false; board.units.len()];
-    for (unit, is_laid) in laid.iter_mut().enumerate() {
-        *is_laid = board.units[unit].is_fixed;
+    let mut laid: Vec<bool> = board.units.iter().map(|unit| unit.is_fixed).collect();
+    let mut rows = Rows::new(&board.apart);
+    for unit in (0..laid.len()).filter(|unit| laid[*unit]) {
+        rows.add(unit, board.lies[unit]);
     }
     let mut has_phase = vec![false; board.phases.len()];
     let mut full: Full = vec![0; board.apart.forms.len()];
@@ -37,7 +39,7 @@ fn lay_until(board: &mut Board, order: &[usize], is_strict: bool) -> (Vec<bool>,
                 Bind::Free | Bind::At(_) => one,
             });
         }
-        let best = best_lie(board, unit, &laid, &mut full);
+        let best = best_lie(board, &rows, unit, &mut full);
         board.units[unit].bind = bind;
         let Some(lie) = best else {
             is_whole = false;
@@ -48,6 +50,7 @@ fn lay_until(board: &mut Board, order: &[usize], is_strict: bool) -> (Vec<bool>,
         };
         board.lies[unit] = lie;
         laid[unit] = true;
+        rows.add(unit, lie);
         for group in groups {
             if is_first {
                 board.phases[group] = lie.at;
@@ -69,17 +72,19 @@ fn groups(board: &Board, unit: usize) -> Vec<usize> {
 }
 
 /// The lie that reaches least far along, then across.
-fn best_lie(board: &mut Board, unit: usize, laid: &[bool], full: &mut Full) -> Option<Lie> {
+fn best_lie(board: &mut Board, rows: &Rows, unit: usize, full: &mut Full) -> Option<Lie> {
     let mut best: Option<((i64, i64), Lie)> = None;
-    for form in board.units[unit].forms.clone() {
+    let is_free = board.units[unit].bind == [Bind::Free; 2];
+    for at in 0..board.units[unit].forms.len() {
+        let form = board.units[unit].forms[at];
         let size = board.apart.forms[form].size;
         let most = best.map_or(i64::MAX, |(rank, _)| rank.0 - size.1);
-        let is_free = board.units[unit].bind == [Bind::Free; 2];
         let from = if is_free { full[form] } else { 0 };
-        let Some((level, lie)) = lowest(board, unit, form, laid, (from, most)) else { continue };
-        if is_free && best.is_none() {
+        let (level, lie) = lowest(board, rows, (unit, form), (from, most));
+        if is_free {
             full[form] = level;
         }
+        let Some(lie) = lie else { continue };
         let rank = (lie.at.1 + size.1, lie.at.0 + size.0);
         if best.is_none_or(|(least, _)| rank < least) {
             best = Some((rank, lie));
@@ -89,57 +94,80 @@ fn best_lie(board: &mut Board, unit: usize, laid: &[bool], full: &mut Full) -> O
 }
 
 /// The lowest level that is tried and free, and the lie when it is pushed down and aside from
-/// there; levels from the first to the last that are given.
+/// there; levels from the first to the last that are given. Without a lie, the level up to which
+/// there is none.
 fn lowest(
     board: &mut Board,
-    unit: usize,
-    form: usize,
-    laid: &[bool],
+    rows: &Rows,
+    (unit, form): (usize, usize),
     (from, most): (i64, i64),
-) -> Option<(i64, Lie)> {
-    let (first, last) = board.range(unit, form, Axis::Along)?;
-    for level in levels(board, form, laid) {
-        let level = board.up(unit, Axis::Along, level.max(first));
-        if level < from {
-            continue;
+) -> (i64, Option<Lie>) {
+    let Some((first, last)) = board.range(unit, form, Axis::Along) else { return (from, None) };
+    // Row by row, so that no more levels are looked for than are tried.
+    let mut levels = Vec::new();
+    let mut near = Vec::new();
+    let mut low = 0.max(from);
+    while low <= rows.top {
+        let high = low + rows.height;
+        find_levels(board, rows, form, low..high, &mut levels);
+        for &level in &levels {
+            let level = board.up(unit, Axis::Along, level.max(first));
+            if level > last || level > most {
+                return (from.max(level.min(most)), None);
+            }
+            near.clear();
+            near.extend(rows.near(level, level));
+            let lie = Lie { form, at: (0, level) };
+            if let Some(x) = board.first_free(unit, lie, Axis::Across, 0, near.iter().copied()) {
+                let lie = pushed(board, rows, unit, Lie { form, at: (x, level) });
+                return (level, Some(lie));
+            }
         }
-        if level > last || level > most {
-            return None;
-        }
-        let lie = Lie { form, at: (0, level) };
-        let among = |other: usize| laid[other];
-        if let Some(x) = board.first_free(unit, lie, Axis::Across, 0, among) {
-            return Some((level, pushed(board, unit, Lie { form, at: (x, level) }, laid)));
-        }
+        low = high;
     }
-    None
+    (from, None)
 }
 
-/// The heights at which this form may come to lie on or beside others.
-fn levels(board: &Board, form: usize, laid: &[bool]) -> Vec<i64> {
-    let mut levels = vec![0];
-    for (_, lie) in board.lies.iter().enumerate().filter(|(other, _)| laid[*other]) {
+/// The heights in a stretch at which this form may come to lie on or beside others.
+fn find_levels(
+    board: &Board,
+    rows: &Rows,
+    form: usize,
+    stretch: std::ops::Range<i64>,
+    levels: &mut Vec<i64>,
+) {
+    levels.clear();
+    levels.push(stretch.start);
+    for other in rows.near(stretch.start, stretch.end) {
+        let lie = board.lies[other];
         let overlap = board.apart.overlap(lie.form, form);
-        match overlap.parts.as_slice() {
-            [part] if part.corners().len() <= 12 => {
-                levels.extend(part.corners().iter().map(|corner| corner.1 + lie.at.1));
-            }
-            _ => levels.extend([overlap.low.1, overlap.high.1].map(|level| level + lie.at.1)),
-        }
+        let ends = [overlap.low.1, overlap.high.1];
+        let corners = match overlap.parts.as_slice() {
+            [part] if part.corners().len() <= 12 => part.corners(),
+            _ => &[],
+        };
+        let all = corners.iter().map(|corner| corner.1).chain(ends);
+        levels.extend(all.map(|level| level + lie.at.1).filter(|level| stretch.contains(level)));
     }
     levels.sort_unstable();
     levels.dedup();
-    levels
 }
 
 /// Pushed down and to the first selvedge, in turns, as far as it goes without a jump being barred.
-fn pushed(board: &mut Board, unit: usize, mut lie: Lie, laid: &[bool]) -> Lie {
+fn pushed(board: &mut Board, rows: &Rows, unit: usize, mut lie: Lie) -> Lie {
+    let mut near = Vec::new();
     for _ in 0..8 {
         let before = lie;
-        if let Some(y) = board.first_free(unit, lie, Axis::Along, 0, |other| laid[other]) {
+        // No farther down than a row at a time: below that there is hardly ever room.
+        let from = lie.at.1 - rows.height;
+        near.clear();
+        near.extend(rows.near(from, lie.at.1));
+        if let Some(y) = board.first_free(unit, lie, Axis::Along, from, near.iter().copied()) {
             lie.at.1 = y.min(lie.at.1);
         }
-        if let Some(x) = board.first_free(unit, lie, Axis::Across, 0, |other| laid[other]) {
+        near.clear();
+        near.extend(rows.near(lie.at.1, lie.at.1));
+        if let Some(x) = board.first_free(unit, lie, Axis::Across, 0, near.iter().copied()) {
             lie.at.0 = x.min(lie.at.0);
         }
         if lie == before {
@@ -152,16 +180,25 @@ fn pushed(board: &mut Board, unit: usize, mut lie: Lie, laid: &[bool]) -> Lie {
 /// Pushes all pieces down and aside, the lowest first, until nothing moves; nothing overlaps
 /// before, nor after.
 pub(crate) fn press(board: &mut Board) {
+    let mut rows = Rows::new(&board.apart);
+    for (unit, lie) in board.lies.iter().enumerate() {
+        rows.add(unit, *lie);
+    }
     let mut order: Vec<usize> = (0..board.units.len()).collect();
     order.retain(|&unit| !board.units[unit].is_fixed);
-    let all = vec![true; board.units.len()];
     for _ in 0..6 {
         order.sort_by_key(|&unit| (board.lies[unit].at.1, board.lies[unit].at.0, unit));
-        let before = board.lies.clone();
+        let mut has_moved = false;
         for &unit in &order {
-            board.lies[unit] = pushed(board, unit, board.lies[unit], &all);
+            let (before, lie) = (board.lies[unit], pushed(board, &rows, unit, board.lies[unit]));
+            if lie != before {
+                rows.take(unit, before);
+                rows.add(unit, lie);
+                board.lies[unit] = lie;
+                has_moved = true;
+            }
         }
-        if board.lies == before {
+        if !has_moved {
             break;
         }
     }

@@ -60,6 +60,8 @@ pub(crate) struct Board {
     /// What an overlap of two pieces counts, by pairs.
     weights: Vec<f64>,
     walls: Vec<Wall>,
+    /// Stretches of a line that are barred.
+    barred: Vec<(i64, i64)>,
 }
 
 /// A stretch of a line that lies within a forbidden polygon.
@@ -85,6 +87,7 @@ impl Board {
             phases: vec![(0, 0); groups],
             weights,
             walls: Vec::new(),
+            barred: Vec::new(),
         }
     }
 
@@ -183,14 +186,17 @@ impl Board {
         self.loss(unit, lie, f64::MIN_POSITIVE) <= 0.0
     }
 
-    /// The forbidden stretches of the line through a place; `among` says which pieces count.
-    fn find_walls(&mut self, unit: usize, lie: Lie, axis: Axis, among: impl Fn(usize) -> bool) {
-        let mut walls = std::mem::take(&mut self.walls);
-        walls.clear();
-        for (other, there) in self.lies.iter().enumerate() {
-            if other == unit || !among(other) {
-                continue;
-            }
+    /// Calls `each` with the forbidden stretches of the line through a place that come of some
+    /// pieces: the piece, the polygon, and where it begins and ends.
+    fn bars(
+        &self,
+        (unit, lie): (usize, Lie),
+        axis: Axis,
+        others: impl Iterator<Item = usize>,
+        mut each: impl FnMut(usize, usize, (i64, i64)),
+    ) {
+        for other in others.filter(|other| *other != unit) {
+            let there = self.lies[other];
             let overlap = self.apart.overlap(there.form, lie.form);
             let (x, y) = (lie.at.0 - there.at.0, lie.at.1 - there.at.1);
             let is_off = match axis {
@@ -200,17 +206,27 @@ impl Board {
             if is_off {
                 continue;
             }
-            let weight = overlap.scale * self.weight(unit, other);
             for (part, polygon) in overlap.parts.iter().enumerate() {
                 let (found, from) = match axis {
                     Axis::Across => (polygon.across(y), there.at.0),
                     Axis::Along => (polygon.along(x), there.at.1),
                 };
                 if let Some((low, high)) = found {
-                    walls.push(Wall { low: low + from, high: high + from, weight, other, part });
+                    each(other, part, (low + from, high + from));
                 }
             }
         }
+    }
+
+    /// The forbidden stretches of the line through a place that come of all other pieces.
+    fn find_walls(&mut self, unit: usize, lie: Lie, axis: Axis) {
+        let mut walls = std::mem::take(&mut self.walls);
+        walls.clear();
+        self.bars((unit, lie), axis, 0..self.lies.len(), |other, part, (low, high)| {
+            let scale = self.apart.overlap(self.lies[other].form, lie.form).scale;
+            let weight = scale * self.weight(unit, other);
+            walls.push(Wall { low, high, weight, other, part });
+        });
         self.walls = walls;
     }
 
@@ -223,7 +239,7 @@ impl Board {
     /// the least place.
     pub(crate) fn best_on_line(&mut self, unit: usize, lie: Lie, axis: Axis) -> Option<(Lie, f64)> {
         let (first, last) = self.range(unit, lie.form, axis)?;
-        self.find_walls(unit, lie, axis, |_| true);
+        self.find_walls(unit, lie, axis);
         self.walls.retain(|wall| wall.low < last && wall.high > first);
         let to = |place: i64| {
             let at = match axis {
@@ -252,8 +268,9 @@ impl Board {
                 }
             }
         }
-        self.walls.sort_unstable_by_key(|wall| wall.low);
-        match self.past_walls(unit, axis, first) {
+        let mut barred: Vec<_> = self.walls.iter().map(|wall| (wall.low, wall.high)).collect();
+        barred.sort_unstable();
+        match self.past(&barred, (unit, axis), first) {
             place if place <= last => Some((to(place), 0.0)),
             _ => best,
         }
@@ -293,40 +310,47 @@ impl Board {
         places
     }
 
-    /// The least lawful place from here on that no wall covers, or one beyond all places; walls
-    /// are in order.
-    fn past_walls(&self, unit: usize, axis: Axis, from: i64) -> i64 {
+    /// The least lawful place from here on that no stretch covers, or one beyond all places;
+    /// stretches are in order.
+    fn past(&self, barred: &[(i64, i64)], (unit, axis): (usize, Axis), from: i64) -> i64 {
         let mut place = self.up(unit, axis, from);
         if let (Bind::At(only), _) = self.bind(unit, axis) {
-            let covered = self.walls.iter().any(|wall| wall.low < only && only < wall.high);
+            let covered = barred.iter().any(|&(low, high)| low < only && only < high);
             return if covered { i64::MAX } else { only };
         }
-        for wall in &self.walls {
-            if wall.low >= place {
+        for &(low, high) in barred {
+            if low >= place {
                 break;
             }
-            if wall.high > place {
-                place = self.up(unit, axis, wall.high);
+            if high > place {
+                place = self.up(unit, axis, high);
             }
         }
         place
     }
 
-    /// The least free place on the line through `lie`, not below `from`, seen from the pieces that
-    /// count.
+    /// The least free place on the line through `lie`, not below `from`, seen from some pieces.
     pub(crate) fn first_free(
         &mut self,
         unit: usize,
         lie: Lie,
         axis: Axis,
         from: i64,
-        among: impl Fn(usize) -> bool,
+        others: impl Iterator<Item = usize>,
     ) -> Option<i64> {
         let (first, last) = self.range(unit, lie.form, axis)?;
-        self.find_walls(unit, lie, axis, among);
-        self.walls.sort_unstable_by_key(|wall| wall.low);
+        let from = first.max(from);
+        let mut barred = std::mem::take(&mut self.barred);
+        barred.clear();
+        self.bars((unit, lie), axis, others, |_, _, bar| {
+            if bar.1 > first {
+                barred.push(bar);
+            }
+        });
+        barred.sort_unstable();
         // Rounding up to a lawful place may lead into a later stretch, which is still to come.
-        let place = self.past_walls(unit, axis, first.max(from));
+        let place = self.past(&barred, (unit, axis), from);
+        self.barred = barred;
         (place <= last).then_some(place)
     }
 

@@ -18,11 +18,50 @@ struct Side {
     reach: f64,
 }
 
+/// A side as a slope over one of the two directions, in which it rises.
+#[derive(Clone, Copy, Debug)]
+struct Slope {
+    /// Where it begins and ends, the lower end first: the way it goes over, and the height.
+    from: Spot,
+    to: Spot,
+}
+
+impl Slope {
+    fn at(&self, place: i64, is_up: bool) -> i64 {
+        let (run, rise) = (self.to.0 - self.from.0, self.to.1 - self.from.1);
+        if rise == 0 {
+            return self.from.1;
+        }
+        self.from.1 + over((rise, place - self.from.0), run, is_up)
+    }
+}
+
+/// Slopes that follow each other from one end of the polygon to the other.
+#[derive(Clone, Debug)]
+struct Chain(Vec<Slope>);
+
+impl Chain {
+    /// The sides that run in one direction, by the coordinate in which they do.
+    fn new(sides: impl Iterator<Item = (Spot, Spot)>) -> Self {
+        let mut slopes: Vec<_> =
+            sides.filter(|(from, to)| from.0 < to.0).map(|(from, to)| Slope { from, to }).collect();
+        slopes.sort_unstable_by_key(|slope| slope.from.0);
+        Self(slopes)
+    }
+
+    /// Its height at a place strictly between its ends, rounded up or down.
+    fn at(&self, place: i64, is_up: bool) -> Option<i64> {
+        self.0.iter().find(|slope| place <= slope.to.0).map(|slope| slope.at(place, is_up))
+    }
+}
+
 /// A convex polygon.
 #[derive(Clone, Debug)]
 pub(crate) struct Convex {
     corners: Vec<Spot>,
     sides: Vec<Side>,
+    /// The left and the right border, as `x` over `y`; the near and the far one, as `y` over `x`.
+    borders: [Chain; 4],
     low: (f64, f64),
     high: (f64, f64),
 }
@@ -34,7 +73,8 @@ impl Convex {
         let sides = corners.iter().zip(ends).map(|(&start, &end)| side(start, end)).collect();
         let (low, high) = bounds(&corners);
         let real = |spot: Spot| (spot.0 as f64, spot.1 as f64);
-        Self { corners, sides, low: real(low), high: real(high) }
+        let borders = borders(&corners);
+        Self { corners, sides, borders, low: real(low), high: real(high) }
     }
 
     /// The corners, counter-clockwise.
@@ -75,13 +115,8 @@ impl Convex {
         if at <= self.low.1 || at >= self.high.1 {
             return None;
         }
-        let (low, high) =
-            stretch(self.sides.iter().map(|side| (side.nx, side.reach - side.ny * at)))?;
-        let place = |edge: usize, is_up: bool| {
-            let (a, b) = (self.corners[edge], self.corner(edge + 1));
-            a.0 + over((b.0 - a.0, y - a.1), b.1 - a.1, is_up)
-        };
-        Some((place(low, false), place(high, true)))
+        let [left, right, ..] = &self.borders;
+        Some((left.at(y, false)?, right.at(y, true)?))
     }
 
     /// The open stretch of `y` that lies inside at this `x`, rounded outwards.
@@ -90,43 +125,33 @@ impl Convex {
         if at <= self.low.0 || at >= self.high.0 {
             return None;
         }
-        let (low, high) =
-            stretch(self.sides.iter().map(|side| (side.ny, side.reach - side.nx * at)))?;
-        let place = |edge: usize, is_up: bool| {
-            let (a, b) = (self.corners[edge], self.corner(edge + 1));
-            a.1 + over((b.1 - a.1, x - a.0), b.0 - a.0, is_up)
-        };
-        Some((place(low, false), place(high, true)))
+        let [.., near, far] = &self.borders;
+        Some((near.at(x, false)?, far.at(x, true)?))
     }
 }
 
-/// A product over a number, rounded up or down.
+/// The borders of a convex polygon with its corners in counter-clockwise order.
+fn borders(corners: &[Spot]) -> [Chain; 4] {
+    let sides = || corners.iter().copied().zip(corners.iter().copied().cycle().skip(1));
+    let over = |spot: Spot| (spot.1, spot.0);
+    [
+        Chain::new(sides().map(|(start, end)| (over(end), over(start)))),
+        Chain::new(sides().map(|(start, end)| (over(start), over(end)))),
+        Chain::new(sides()),
+        Chain::new(sides().map(|(start, end)| (end, start))),
+    ]
+}
+
+/// A product over a positive number, rounded up or down.
 fn over(factors: (i64, i64), under: i64, is_up: bool) -> i64 {
+    if let Some(product) = factors.0.checked_mul(factors.1) {
+        let floor = product.div_euclid(under);
+        return floor + i64::from(is_up && floor * under != product);
+    }
     let (product, under) = (i128::from(factors.0) * i128::from(factors.1), i128::from(under));
     let floor = product.div_euclid(under);
-    let floor = if under < 0 && floor * under != product { floor - 1 } else { floor };
-    let whole = if is_up && floor * under != product { floor + 1 } else { floor };
+    let whole = floor + i128::from(is_up && floor * under != product);
     i64::try_from(whole).unwrap_or(if is_up { i64::MAX } else { i64::MIN })
-}
-
-/// The sides that bound the stretch of `t` with `n·t < reach` for all sides.
-fn stretch(sides: impl Iterator<Item = (f64, f64)>) -> Option<(usize, usize)> {
-    let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
-    let (mut first, mut last) = (0, 0);
-    for (at, (normal, reach)) in sides.enumerate() {
-        if normal > 0.0 {
-            let end = reach / normal;
-            if end < high {
-                (high, last) = (end, at);
-            }
-        } else if normal < 0.0 {
-            let end = reach / normal;
-            if end > low {
-                (low, first) = (end, at);
-            }
-        }
-    }
-    (low < high).then_some((first, last))
 }
 
 /// A whole number that is held as a real one.
@@ -246,8 +271,11 @@ mod tests {
             assert!(turn((1000, 0), (0, 999), (high, y)) <= 0);
             assert!(turn((1000, 0), (0, 999), (high - 1, y)) > 0);
         }
-        assert_eq!(over((7, 3), -2, true), -10);
-        assert_eq!(over((7, 3), -2, false), -11);
-        assert_eq!(over((7, -3), -2, false), 10);
+        assert_eq!(over((7, -3), 2, true), -10);
+        assert_eq!(over((7, -3), 2, false), -11);
+        assert_eq!(over((7, 3), 2, false), 10);
+        let large = 9_000_000_000_000_000_001;
+        assert_eq!(over((large, 3), 9, false), large / 3);
+        assert_eq!(over((-large, 3), 9, false), -large / 3 - 1);
     }
 }

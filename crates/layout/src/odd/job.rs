@@ -13,8 +13,24 @@ use super::parts::Around;
 use crate::cuts::Cut;
 use crate::{Item, NoLayout, Placement, Problem, Rotation, Shape, Stock};
 
-/// How much larger than the piece the polygon around it may be, in parts per million.
-const LARGER: f64 = 800.0;
+/// How closely the polygon around a piece follows it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Follows {
+    /// With few corners, for an answer at once.
+    Loosely,
+    /// For a search.
+    Closely,
+}
+
+impl Follows {
+    /// How much larger than the piece the polygon may be, in parts per million.
+    const fn larger(self) -> f64 {
+        match self {
+            Self::Loosely => 10_000.0,
+            Self::Closely => 800.0,
+        }
+    }
+}
 
 /// How far two shapes may differ and still be the same, in nanometres.
 const SAME: i64 = 1_000;
@@ -153,6 +169,7 @@ fn is_same(one: &Outline, other: &Outline) -> bool {
 /// Collects units and forms.
 struct Maker<'a> {
     problem: &'a Problem,
+    follows: Follows,
     is_folded: bool,
     /// The width of the board, and of the fabric.
     width: i64,
@@ -179,6 +196,7 @@ impl Parts {
         usable: Length,
         cuts: &[Cut],
         turn: Option<Rotation>,
+        follows: Follows,
     ) -> Result<(Self, Board), NoLayout> {
         let is_folded = matches!(problem.stock, Stock::Bolt { fold: true, .. });
         let usable = usable.to_nm();
@@ -186,6 +204,7 @@ impl Parts {
         let zero = usable - width;
         let mut maker = Maker {
             problem,
+            follows,
             is_folded,
             width,
             usable,
@@ -383,7 +402,7 @@ impl<'a> Maker<'a> {
         let known = self.drawn.iter().position(|(piece, _)| *piece == cut.piece);
         let at = known.unwrap_or_else(|| {
             let (width, length) = outline.size();
-            let around = Around::outline(outline, LARGER);
+            let around = Around::outline(outline, self.follows.larger());
             // Held against boxes as the verifier does it: only what was given as a rectangle is one.
             let form = Form {
                 corners: around.corners,

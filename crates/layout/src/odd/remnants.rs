@@ -15,7 +15,7 @@ use super::apart::{Apart, Form};
 use super::begin::{self, press};
 use super::board::{Axis, Bind, Board, Lie, Unit};
 use super::convex::{Spot, bounds, whole};
-use super::job::Parts;
+use super::job::{Follows, Parts};
 use super::orders;
 use super::parts::{self, Around};
 use super::separate::Separator;
@@ -325,7 +325,8 @@ impl Search {
         let shapes = self.shapes();
         let width = bins.iter().map(|&at| shapes[at].size().0).max().unwrap_or(Length::ZERO);
         let cuts = &self.sets[set].cuts;
-        let (parts, mut board) = Parts::on_board(&self.problem, width, cuts, None)?;
+        let (parts, mut board) =
+            Parts::on_board(&self.problem, width, cuts, None, Follows::Closely)?;
         let between = self.problem.gap.to_nm() + BETWEEN;
         let mut ground = Vec::new();
         let (mut from, mut placed) = (0, Vec::new());

@@ -1,6 +1,6 @@
 //! How good the search is in a given time, on jobs made up from seeds: tables to read.
 //!
-//! `cargo bench -p layout --bench bags -- [bags JOBS SECONDS | waste SEEDS SECONDS | first SEEDS [STYLE]]`
+//! `cargo bench -p layout --bench bags -- [bags JOBS SECONDS | waste SEEDS SECONDS [STYLES [MOST]] | first SEEDS [STYLE] | stops SEEDS]`
 //!
 //! Times are processor time of this thread where the system tells it, so that other work on the
 //! machine does not count.
@@ -10,7 +10,7 @@
 use std::io::Write;
 use std::time::{Duration, Instant};
 
-use layout::{Layout, Problem, Proof, Rotations, Search, first, verify};
+use layout::{Layout, Problem, Proof, Rotations, Search, Stop, first, verify};
 use measure::Length;
 
 #[path = "../tests/jobs/mod.rs"]
@@ -101,8 +101,47 @@ fn bags(count: u64, seconds: f64) {
     }
 }
 
+/// How long a search in a step takes to end once it is told to stop, at most: a page's cancel.
+fn stops(seeds: u64) {
+    println!("| from stop to end, ms at most | 30 | 500 |");
+    println!("|---|---|---|");
+    for (name, is_free) in KINDS {
+        let rotations = if is_free { Rotations::free() } else { Rotations::one_way() };
+        for style in Style::ALL {
+            let cells = [30, 500].map(|count| {
+                let waits = (0..seeds).map(|seed| {
+                    let (problem, _) = jobs::cut_up(seed, count, style, rotations);
+                    wait(&problem, Duration::from_millis(100 + 97 * seed))
+                });
+                format!("{:.0}", waits.fold(0.0, f64::max))
+            });
+            println!("| {style:?}, {name} | {} |", cells.join(" | "));
+        }
+    }
+}
+
+/// How long it searches on after it was told to stop, in milliseconds of the clock.
+fn wait(problem: &Problem, after: Duration) -> f64 {
+    let stop = Stop::default();
+    let Ok(mut search) = Search::begin(problem, 1) else { panic!("everything fits") };
+    search.heed(&stop);
+    let told = std::thread::scope(|scope| {
+        let told = scope.spawn(|| {
+            std::thread::sleep(after);
+            stop.stop();
+            Instant::now()
+        });
+        while !search.is_done() && !stop.is_stopped() {
+            search.step(16);
+        }
+        let end = Instant::now();
+        end.saturating_duration_since(told.join().expect("it sleeps"))
+    });
+    told.as_secs_f64() * 1000.0
+}
+
 /// Rectangles without waste: how far from the known shortest length, in per cent.
-fn waste(seeds: u64, seconds: f64, only: Option<&str>) {
+fn waste(seeds: u64, seconds: f64, only: Option<&str>, most: u64) {
     let counts = [10, 20, 30, 50, 100, 200];
     println!(
         "| without waste, gap in % after {seconds} s | 10 | 20 | 30 | 50 | 100 | 200 | to 30 | 50 on |"
@@ -118,6 +157,9 @@ fn waste(seeds: u64, seconds: f64, only: Option<&str>) {
             }
             let mut means = [0.0; 6];
             for (&count, mean) in counts.iter().zip(&mut means) {
+                if count as u64 > most {
+                    continue;
+                }
                 for seed in 0..seeds {
                     let seed = seed + 1000 * count as u64;
                     let (problem, length) = jobs::cut_up(seed, count, style, rotations);
@@ -208,12 +250,15 @@ fn main() {
     };
     match words.first().map(String::as_str) {
         Some("bags") => bags(count(1, 200), number(2, 3.0)),
-        Some("waste") => waste(count(1, 3), number(2, 1.0), words.get(3).map(String::as_str)),
+        Some("waste") => {
+            waste(count(1, 3), number(2, 1.0), words.get(3).map(String::as_str), count(4, 200));
+        }
+        Some("stops") => stops(count(1, 8)),
         Some("first") => firsts(count(1, 4), words.get(2).map(String::as_str)),
         _ => {
             firsts(4, None);
             bags(200, 3.0);
-            waste(3, 1.0, None);
+            waste(3, 1.0, None, 200);
         }
     }
 }

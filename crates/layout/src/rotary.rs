@@ -100,11 +100,12 @@ pub(crate) fn fits(problem: &Problem) -> bool {
     })
 }
 
-/// A round of search: whenever their number has doubled, the problem is solved anew with as much
-/// more effort. A layout that is better, or better proven.
+/// A round of search: whenever there are four times as many, the problem is solved anew with as
+/// much more effort. A layout that is better, or better proven.
 pub(crate) fn round(problem: &Problem, best: &Layout, rounds: u64, stop: &Stop) -> Option<Layout> {
     let next = rounds + 1;
-    if !next.is_power_of_two() {
+    // The first answer has had the effort of the first round.
+    if !next.is_power_of_two() || next.ilog2() % 2 == 1 || next == 1 {
         return None;
     }
     let found = solve(problem, EFFORT * next, stop).ok()?;

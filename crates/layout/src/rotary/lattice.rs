@@ -124,31 +124,48 @@ impl<'a> Lattice<'a> {
         effort: &mut Fuel,
     ) -> Option<()> {
         let kinds = self.demand.len();
-        let holding: Vec<Vec<&Stack>> = (0..kinds)
-            .map(|kind| stacks.iter().filter(|stack| packed::of(stack.set, kind) > 0).collect())
+        // The narrowest first, each with the step of its set in the table.
+        let holding: Vec<Vec<(&Stack, usize)>> = (0..kinds)
+            .map(|kind| {
+                let holds = stacks.iter().filter(|stack| packed::of(stack.set, kind) > 0);
+                let mut all: Vec<_> = holds.map(|stack| (stack, self.place(stack.set))).collect();
+                all.sort_by_key(|(stack, _)| stack.width);
+                all
+            })
             .collect();
         let areas: Vec<i128> = self.job.kinds.iter().map(least_area).collect();
         let room = i128::from(self.job.width) * i128::from(height);
-        let mut digits = vec![0; kinds];
+        let (mut digits, mut set, mut area) = (vec![0; kinds], 0, 0);
         widths[0] = 0;
         for place in 1..self.sets {
-            self.count_up(&mut digits);
+            // The next set, and its area, by what changes.
+            for ((kind, digit), &most) in digits.iter_mut().enumerate().zip(&self.demand) {
+                if *digit < most {
+                    *digit += 1;
+                    set += one(kind);
+                    area += areas[kind];
+                    break;
+                }
+                set -= one(kind) * u128::from(most);
+                area -= areas[kind] * i128::from(most);
+                *digit = 0;
+            }
             widths[place] = NONE;
-            let area: i128 =
-                digits.iter().zip(&areas).map(|(&count, area)| i128::from(count) * area).sum();
             if area > room {
                 continue;
             }
-            let set = packed::pack(&digits)?;
             let mut best = NONE;
-            let holding = &holding[first(set)];
-            effort.take(holding.len() as u64 + 1)?;
-            for stack in holding {
-                if stack.width < best {
-                    let rest = place - self.place(least(stack.set, set));
-                    best = best.min(stack.width + widths[rest]);
+            let mut looked = 1;
+            for &(stack, step) in &holding[first(set)] {
+                if stack.width >= best {
+                    break;
                 }
+                let taken = least(stack.set, set);
+                let step = if taken == stack.set { step } else { self.place(taken) };
+                best = best.min(stack.width + widths[place - step]);
+                looked += 1;
             }
+            effort.take(looked)?;
             widths[place] = if best <= self.job.width { best } else { NONE };
         }
         Some(())

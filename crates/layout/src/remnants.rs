@@ -17,7 +17,8 @@ use crate::effort::{Fuel, Stop};
 use crate::pack::Spot;
 use crate::random::Random;
 use crate::{
-    Fit, Joined, Layout, NoLayout, Placement, Problem, Proof, Remnant, Shape, Stock, remnant, solve,
+    Cutting, Fit, Joined, Layout, NoLayout, Placement, Problem, Proof, Remnant, Shape, Stock,
+    remnant, rotary, solve,
 };
 
 /// Steps of the search through every way in a first answer.
@@ -106,6 +107,7 @@ pub(crate) fn round(
     if !next.is_power_of_two() {
         return None;
     }
+    let solve = if problem.cutting == Cutting::Free { solve } else { rotary::remnants::solve };
     let found = solve(problem, seed.wrapping_add(next), next, stop).ok()?;
     if stop.is_stopped() {
         return None;

@@ -19,6 +19,7 @@ mod loose;
 mod master;
 mod packed;
 mod price;
+pub(crate) mod remnants;
 
 use measure::Length;
 

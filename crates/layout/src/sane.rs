@@ -62,8 +62,14 @@ pub(crate) fn check(problem: &Problem) -> Result<(), NoLayout> {
 pub(crate) fn is_solved(problem: &Problem) -> Result<(), NoLayout> {
     let unsolved = |what: &str| Err(NoLayout::Unsolved(what.to_owned()));
     match &problem.stock {
-        Stock::Remnants(_) if problem.cutting != Cutting::Free => {
-            return unsolved("remnants cannot be cut strips first yet; cut in any order");
+        Stock::Remnants(all)
+            if problem.cutting != Cutting::Free
+                && all.iter().any(|one| matches!(one, Shape::Outline(_))) =>
+        {
+            return unsolved(
+                "strips are cut across a rectangle: give the rectangle that each remnant is squared \
+                 to, or cut in any order",
+            );
         }
         Stock::Bolt { fold: true, repeat, .. }
             if *repeat != (Length::ZERO, Length::ZERO)

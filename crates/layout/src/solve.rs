@@ -21,7 +21,9 @@ pub(crate) fn first(problem: &Problem) -> Result<Layout, NoLayout> {
     sane::check(problem)?;
     sane::is_solved(problem)?;
     if matches!(problem.stock, Stock::Remnants(_)) {
-        let layout = if odd::remnants::is_odd(problem) {
+        let layout = if problem.cutting != Cutting::Free {
+            rotary::remnants::solve(problem, 0, 1, &Stop::default())?
+        } else if odd::remnants::is_odd(problem) {
             odd::remnants::first(problem)?
         } else {
             remnants::solve(problem, 0, 1, &Stop::default())?

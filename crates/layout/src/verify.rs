@@ -68,7 +68,17 @@ pub fn verify(problem: &Problem, layout: &Layout) -> Result<(), Vec<Fault>> {
         width,
         length: far_end(problem, layout.bought),
     };
-    verify_cuts::check(problem, layout, &[fabric], &mut faults);
+    let fabrics = match &problem.stock {
+        Stock::Bolt { .. } => vec![fabric],
+        Stock::Remnants(all) => {
+            let remnant = |(stock, shape): (usize, &Shape)| {
+                let (width, length) = shape.size();
+                Part { stock, width, length, ..fabric }
+            };
+            all.iter().enumerate().map(remnant).collect()
+        }
+    };
+    verify_cuts::check(problem, layout, &fabrics, &mut faults);
     if faults.is_empty() { Ok(()) } else { Err(faults) }
 }
 

@@ -61,6 +61,7 @@ impl Layout {
             || (one.part.y, one.part.x + one.part.width)
                 == (other.part.y, other.part.x + other.part.width);
         one.kind == other.kind
+            && one.part.stock == other.part.stock
             && one.is_across() == other.is_across()
             && taken(one) == taken(other)
             && one.extent() == other.extent()
@@ -75,11 +76,11 @@ impl Layout {
         let gives = self.gives(problem, cut, times);
         match cut.kind {
             CutKind::Divide => {
-                let lies = folded(cut.layers, "end to end");
+                let lies = self.folded(cut, "end to end");
                 format!("{lies}: divide it lengthwise, {size} from its edge")
             }
             CutKind::Strip => {
-                let lies = folded(cut.layers, "selvedge on selvedge");
+                let lies = self.folded(cut, "selvedge on selvedge");
                 let what = match times {
                     1 => format!("cut a strip {size} high across the whole width"),
                     _ => format!("cut {times} strips, each {size} high, across the whole width"),
@@ -128,6 +129,20 @@ impl Layout {
         self.cuts.iter().position(comes_off).map(|index| index + 1)
     }
 
+    /// How the fabric lies for a cut; remnants are numbered, and have no selvedge to speak of.
+    fn folded(&self, cut: &CutLine, how: &str) -> String {
+        let (what, how) = match self.fit {
+            Some(_) => (format!("Remnant {}", cut.part.stock + 1), "edge on edge"),
+            None => ("Fabric".to_owned(), how),
+        };
+        match cut.layers {
+            0 | 1 => format!("{what} flat"),
+            2 => format!("{what} folded once, {how}"),
+            4 => format!("{what} folded twice, {how}"),
+            more => format!("{what} folded into {more} layers, {how}"),
+        }
+    }
+
     /// What comes off at a cut, in words.
     fn gives(&self, problem: &Problem, cut: &CutLine, times: usize) -> String {
         let Off::Piece(at) = cut.off else { return String::new() };
@@ -143,16 +158,6 @@ impl Layout {
 /// How far from the edge of the part the cut is.
 fn taken(cut: &CutLine) -> Length {
     if cut.is_across() { cut.from.1 - cut.part.y } else { cut.from.0 - cut.part.x }
-}
-
-/// How the fabric lies for a cut.
-fn folded(layers: u32, how: &str) -> String {
-    match layers {
-        0 | 1 => "Fabric flat".to_owned(),
-        2 => format!("Fabric folded once, {how}"),
-        4 => format!("Fabric folded twice, {how}"),
-        more => format!("Fabric folded into {more} layers, {how}"),
-    }
 }
 
 #[cfg(test)]

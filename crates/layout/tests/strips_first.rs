@@ -3,9 +3,9 @@
 
 use layout::{
     CutKind, Cutting, Item, Join, JoinAngle, JoinPlace, NoLayout, Problem, Proof, Rotations,
-    Search, Stock, first, verify,
+    Search, Shape, Stock, first, verify,
 };
-use measure::{Increments, Length};
+use measure::{Increments, Length, System};
 use proptest::prelude::*;
 
 fn strips_first(width: Length, longest_cut: Option<Length>, items: Vec<Item>) -> Problem {
@@ -264,6 +264,94 @@ fn any_bag() -> impl Strategy<Value = Problem> {
             problem
         },
     )
+}
+
+/// Two fat quarters (18 x 22 in, as sold; common practice), cut with a ruler of 24 in.
+fn fat_quarters(outsides: u32) -> Problem {
+    let inch = |w: i64, l: i64| (Length::inch(w), Length::inch(l));
+    let fixed = Rotations::along_the_grain();
+    let items = vec![
+        Item::rectangle("outside", inch(9, 10), outsides, fixed),
+        Item::rectangle("tab", inch(3, 2), 6, fixed),
+    ];
+    let quarter = Shape::Rect { width: Length::inch(18), length: Length::inch(22) };
+    let mut problem = Problem::new(Stock::Remnants(vec![quarter.clone(), quarter]), items);
+    problem.cutting = Cutting::StripsFirst { longest_cut: Some(Length::inch(24)) };
+    problem
+}
+
+#[test]
+fn a_pouch_from_fat_quarters_in_strips() {
+    let problem = fat_quarters(4);
+    let layout = first(&problem).expect("it can be cut");
+    assert_eq!(verify(&problem, &layout), Ok(()));
+    let fit = layout.fit.as_ref().expect("it says whether it fits");
+    assert_eq!((fit.left_over.len(), fit.is_proven), (0, true));
+    // Two strips of 10 in and one of 2 in make the 22 in of one quarter; the other is left whole.
+    let stock = layout.placements[0].stock;
+    assert!(layout.placements.iter().all(|one| one.stock == stock));
+    let rest = layout.remnant.expect("a quarter is left");
+    assert_eq!((rest.width, rest.length), (Length::inch(18), Length::inch(22)));
+    let mut longer = problem;
+    longer.pieces[0].count = 9;
+    let layout = first(&longer).expect("most of it can be cut");
+    assert_eq!(verify(&longer, &layout), Ok(()));
+    // Four on each quarter: by area alone nine outsides and the tabs would not fit either.
+    let fit = layout.fit.expect("it says what is left over");
+    assert_eq!((fit.left_over, fit.is_proven), (vec![(0, 8)], true));
+}
+
+#[test]
+fn the_cutting_order_tells_the_remnants_apart() {
+    let mut problem = fat_quarters(8);
+    problem.pieces[1].count = 0;
+    let layout = first(&problem).expect("it can be cut");
+    let words = layout.cuts_in_words(&problem, System::Inch).join("\n");
+    expect_test::expect![[r#"
+        1–2. Remnant 1 flat: cut 2 strips, each 10 in high, across the whole width
+        3–4. Remnant 2 flat: cut 2 strips, each 10 in high, across the whole width
+        5. Strip of cut 1, 10 in high: cut 9 in off, outside
+        6. Strip of cut 2, 10 in high: cut 9 in off, outside
+        7. Strip of cut 3, 10 in high: cut 9 in off, outside
+        8. Strip of cut 4, 10 in high: cut 9 in off, outside"#]]
+    .assert_eq(&words);
+}
+
+proptest! {
+    #[test]
+    fn what_is_cut_from_remnants_in_strips_lies_there_in_any_order_too(
+        problem in any_bag(),
+        sizes in prop::collection::vec((8_i64..50, 8_i64..50), 1..5),
+    ) {
+        let mut problem = problem;
+        let rect = |&(w, l): &(i64, i64)| Shape::Rect { width: Length::inch(w), length: Length::inch(l) };
+        problem.stock = Stock::Remnants(sizes.iter().map(rect).collect());
+        problem.cutting = Cutting::StripsFirst { longest_cut: None };
+        let layout = match first(&problem) {
+            Ok(layout) => layout,
+            Err(NoLayout::Nonsense(_)) => return Ok(()),
+            Err(none) => return Err(TestCaseError::fail(format!("not left over: {none:?}"))),
+        };
+        prop_assert_eq!(verify(&problem, &layout), Ok(()));
+        // Without its cuts it is a layout in any order.
+        let mut free = problem.clone();
+        free.cutting = Cutting::Free;
+        let mut in_any_order = layout.clone();
+        in_any_order.cuts.clear();
+        prop_assert_eq!(verify(&free, &in_any_order), Ok(()));
+        // A search never makes it worse.
+        let mut search = Search::begin(&problem, 3).expect("it can be cut");
+        search.step(2);
+        prop_assert_eq!(verify(&problem, search.best()), Ok(()));
+        let left = |layout: &layout::Layout| {
+            let fit = layout.fit.as_ref().expect("on remnants");
+            fit.left_over.iter().map(|&(piece, _)| {
+                let (width, length) = problem.pieces[piece].shape.size();
+                i128::from(width.to_nm()) * i128::from(length.to_nm())
+            }).sum::<i128>()
+        };
+        prop_assert!(left(search.best()) <= left(&layout));
+    }
 }
 
 proptest! {

@@ -112,18 +112,18 @@ impl Lay {
 /// A layout in a sentence, and the cuts in order, strips first.
 fn told(job: &Problem, layout: &Layout) -> String {
     let system = System::Metric;
-    if let Some(fit) = &layout.fit {
-        return told_of_remnants(job, layout, fit);
-    }
-    let mut text = format!(
-        "uses {}, buy {}: {}\n",
-        show_length(layout.length, system),
-        show_bought(layout.bought, system),
-        match job.cutting {
-            Cutting::Free => layout.proof.to_string(),
-            _ => format!("{}, strips first", layout.proof),
-        }
-    );
+    let mut text = match &layout.fit {
+        Some(fit) => told_of_remnants(job, layout, fit),
+        None => format!(
+            "uses {}, buy {}: {}\n",
+            show_length(layout.length, system),
+            show_bought(layout.bought, system),
+            match job.cutting {
+                Cutting::Free => layout.proof.to_string(),
+                _ => format!("{}, strips first", layout.proof),
+            }
+        ),
+    };
     for line in layout.cuts_in_words(job, system) {
         text.push_str(&line);
         text.push('\n');

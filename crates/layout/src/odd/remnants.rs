@@ -41,6 +41,9 @@ const MANY: usize = 60;
 /// Whether a problem is solved here: on remnants, with an outline among pieces or remnants.
 pub(crate) fn is_odd(problem: &Problem) -> bool {
     let Stock::Remnants(shapes) = &problem.stock else { return false };
+    if problem.cutting != crate::Cutting::Free {
+        return false;
+    }
     let mut shapes = shapes.iter().chain(problem.pieces.iter().map(|item| &item.shape));
     shapes.any(|shape| matches!(shape, Shape::Outline(_)))
 }

@@ -43,7 +43,7 @@ fn asked(room: &Room, ask: &Ask, drawn: &Drawn) -> Result<Vec<Asked>, Trouble> {
     Ok(all)
 }
 
-fn only<'a>(ask: &'a Ask) -> Option<&'a str> {
+fn only(ask: &Ask) -> Option<&str> {
     let word = ask.form.get("only").or_else(|| ask.query.get("only"));
     word.filter(|word| SIZES.contains(word))
 }

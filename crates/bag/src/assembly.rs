@@ -254,7 +254,8 @@ impl<'p> Assembly<'p> {
     }
 
     /// Whether the body of this copy can still be spread out on the table: its panels hang
-    /// together like a tree, each joined to the next along one edge.
+    /// together like a tree, each joined to the next along one edge; or four of them lie round one
+    /// point, like panes.
     pub fn lies_flat(&self, copy: CopyId) -> bool {
         let copies = self.body_copies(copy);
         let mut seams: BTreeMap<(CopyId, CopyId), (usize, usize)> = BTreeMap::new();
@@ -270,7 +271,37 @@ impl<'p> Assembly<'p> {
                 _ => {}
             }
         }
-        seams.len() + 1 == copies.len()
+        seams.len() + 1 == copies.len() || self.are_panes(&copies, &seams)
+    }
+
+    /// Whether four panels with a seam between each and the next lie round one point: their corners
+    /// there make up a full turn, to a hundredth of a degree.
+    fn are_panes(
+        &self,
+        copies: &[CopyId],
+        seams: &BTreeMap<(CopyId, CopyId), (usize, usize)>,
+    ) -> bool {
+        if copies.len() != 4 || seams.len() != 4 {
+            return false;
+        }
+        let corner = |copy: &CopyId| {
+            let sewn = seams.iter().flat_map(|((a, b), (on_a, on_b))| [(*a, *on_a), (*b, *on_b)]);
+            let edges: Vec<usize> = sewn.filter(|(it, _)| it == copy).map(|(_, e)| e).collect();
+            let [one, other] = edges.as_slice() else { return None };
+            let net = &self.pattern.piece_of(*copy).net;
+            let count = net.edge_count();
+            let vertex = if (one + 1) % count == *other {
+                *other
+            } else if (other + 1) % count == *one {
+                *one
+            } else {
+                return None;
+            };
+            Some(net.interior_angle(vertex))
+        };
+        let corners: Vec<f64> = copies.iter().filter_map(corner).collect();
+        let turn: f64 = corners.iter().sum();
+        corners.len() == 4 && (turn - std::f64::consts::TAU).abs() < 0.01_f64.to_radians()
     }
 
     /// Whether a seam bends the panels: a curve sewn to an edge of another shape.

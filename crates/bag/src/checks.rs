@@ -56,6 +56,7 @@ checks!(
     hand_goes_in,
     handles_as_promised,
     closures_meet,
+    dividers_hold,
     layers_fit,
     binding_suffices,
     thick_places,

@@ -80,8 +80,11 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
     lining.prepare(d, &design.lining.values);
     let plan = body.plan(d, &design.body.values)?;
     d.base_rise = plan.base_rise();
-    d.rim_stands = plan.offers().contains(&Ability::StandingRim);
-    let outside = plan.shell(d, Layer::Outside);
+    let offers = plan.offers();
+    d.rim_stands = offers.contains(&Ability::StandingRim);
+    d.rim_at_sides = offers.contains(&Ability::RimAtSides);
+    d.rim_has_depth = offers.contains(&Ability::DepthAtRim);
+    let mut outside = plan.shell(d, Layer::Outside);
     let panels = d.copies_so_far();
     let mut inside = lining.is_lined().then(|| plan.shell(d, Layer::Lining));
     if !compatible::agree(d, &*plan) {
@@ -93,13 +96,14 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
         let pocket = pockets::find(chosen.kind)?;
         pocket.build(d, &chosen.values, index, &outside, inside.as_ref());
     }
+    let closure = closures::find(design.closure.kind)?;
+    d.rim_covered = closure.covers_rim();
+    let closed = closure.closed(d, &design.closure.values, &outside);
+    if let [front, .., back] = outside.faces.as_mut_slice() {
+        [front.closed, back.closed] = closed;
+    }
     handles::find(design.handles.kind)?.build(d, &design.handles.values, &outside);
-    closures::find(design.closure.kind)?.build(
-        d,
-        &design.closure.values,
-        &outside,
-        inside.as_ref(),
-    );
+    closure.build(d, &design.closure.values, &outside, inside.as_ref());
     for (index, chosen) in design.extras.iter().enumerate() {
         let inside = inside.as_ref();
         let bag = extras::Bag { plan: &*plan, outside: &outside, inside, panels: &panels };
@@ -271,6 +275,12 @@ pub struct Drafter<'d> {
     pub base_rise: Length,
     /// Whether the rim stands up in the finished bag, once the body is planned.
     pub rim_stands: bool,
+    /// Whether it stands up at its sides, at least.
+    pub rim_at_sides: bool,
+    /// Whether a closure lies over the rim of the front.
+    pub rim_covered: bool,
+    /// Whether there is room between front and back at the rim when the bag is closed.
+    pub rim_has_depth: bool,
     /// Whether a zip in the rim holds front and back together before their seams are sewn, and with
     /// them the lining.
     pub zipped: bool,
@@ -318,6 +328,9 @@ impl<'d> Drafter<'d> {
             tucked: Vec::new(),
             base_rise: Length::ZERO,
             rim_stands: true,
+            rim_at_sides: true,
+            rim_covered: false,
+            rim_has_depth: true,
             zipped: false,
             claims: Claims::default(),
             hinges: Vec::new(),

@@ -8,7 +8,9 @@ mod piece;
 mod run;
 mod step;
 
-pub use claims::{Claims, ClosureClaim, Half, HandleClaim, Hinge, HingeLine, PocketClaim, Shown};
+pub use claims::{
+    Claims, ClosureClaim, DividerClaim, Half, HandleClaim, Hinge, HingeLine, PocketClaim, Shown,
+};
 pub use gauge::{Gauge, Reach, Sewn, half_depth};
 pub use material::{Cloth, Form, Look, Material, MaterialId};
 pub use piece::{

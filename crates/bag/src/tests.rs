@@ -12,6 +12,8 @@ use crate::kinds::{Quantity, Value};
 use crate::pattern::Pattern;
 use crate::{handles, linings, pockets};
 
+mod rims;
+
 /// A boxed bag with everything at its default: 16 × 14 × 4 in.
 fn boxed() -> Design {
     Design::of(bodies::find("boxed").expect("in the list"), Units::Inch)

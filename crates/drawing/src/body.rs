@@ -549,7 +549,8 @@ impl<'a, 'p> Body<'a, 'p> {
 
     /// The legs of a handle that run down to the base.
     pub(crate) fn legs(&self, eye: &Eye, layer: &mut Layer, handle: &HandleClaim) {
-        if !handle.from_base {
+        let lies = handle.lies.map(|lies| lies.map(measure::Length::to_mm));
+        if !handle.from_base && lies.is_none() {
             return;
         }
         let texture = self.texture(handle.strap, Side::Right);
@@ -557,7 +558,7 @@ impl<'a, 'p> Body<'a, 'p> {
         for foot in handle.feet.map(measure::Point::to_mm) {
             let Some(facet) = self.facet_near(handle.on, foot) else { continue };
             let fill = Fill::Cloth(texture, self.lay(eye, facet, Grain::Lengthwise));
-            let floor = self.floor_of(facet);
+            let floor = lies.map_or_else(|| self.floor_of(facet), |[_, end]| foot.y - end);
             let leg = [
                 Point::new(foot.x - half, floor),
                 Point::new(foot.x + half, floor),
@@ -566,7 +567,8 @@ impl<'a, 'p> Body<'a, 'p> {
             ];
             let leg: Vec<Point> = leg.iter().map(|at| eye.see(self.place(facet, *at))).collect();
             layer.shape(closed(leg), fill, Some(LineKind::Edge));
-            self.box_and_x(eye, layer, facet, foot, half);
+            let top = Point::new(foot.x, foot.y - lies.map_or(0.0, |[stop, _]| stop));
+            self.box_and_x(eye, layer, facet, top, half);
         }
     }
 

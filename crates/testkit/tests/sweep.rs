@@ -2,15 +2,14 @@
 
 use testkit::sweep;
 
-/// Three in ten of all combinations at their default size build and sew with no error, and each
-/// refusal has a reason. It was more than half while every body left its rim and its mouth to others:
-/// those that are zipped, drawn, rolled, folded over or turned down take few handles and closures.
+/// Half of all combinations at their default size build and sew with no error, and each refusal has a
+/// reason.
 #[test]
 fn a_sample_of_combinations_builds_or_is_refused_with_a_reason() {
     let tally = sweep::combinations(&sweep::sample(500, 11));
     assert!(tally.failed.is_empty(), "{:#?}", tally.failed.first());
     assert_eq!(tally.built + tally.refused, tally.designs);
-    assert!(tally.built * 10 >= tally.designs * 3, "{}\n{}", tally.line(), tally.told_reasons());
+    assert!(tally.built * 2 >= tally.designs, "{}\n{}", tally.line(), tally.told_reasons());
 }
 
 #[test]

@@ -1,4 +1,5 @@
-//! A backpack: gusset, padded back, a mouth drawn shut by one cord, and a flap over it.
+//! A backpack: gusset and padded back; its mouth is drawn shut by one cord with a flap over it, or
+//! left to a closure, a zip along the top for instance.
 
 use measure::{Length, Point};
 
@@ -10,7 +11,7 @@ use crate::design::Role;
 use crate::draft::cords::{channel, knot};
 use crate::draft::fittings::{length_of, webbing};
 use crate::draft::{Ability, Base, Drafter, Gusset, Layer, NewPiece, Plan, Shell};
-use crate::kinds::{Kind, Param, Quantity, Values, length, optional};
+use crate::kinds::{Kind, Param, Quantity, Values, choice, length, optional};
 use crate::operations::{
     Attach, FaceSide, FastenEnd, Fastening, Phrase, Place, Placed, SetEyelets, StitchCasing,
     ThreadDrawstring,
@@ -27,12 +28,13 @@ impl Kind for Backpack {
         "backpack"
     }
     fn title(&self) -> &'static str {
-        "Backpack with drawn mouth and flap"
+        "Backpack"
     }
     fn help(&self) -> &'static str {
         "Front and back with a gusset in one strip, foam behind the back. One cord in a casing draws \
          the mouth shut and comes out of two eyelets at the front; a flap, stitched on to the back \
-         below the casing, closes over it. Shoulder straps are stitched to the back as well."
+         below the casing, closes over it. Or the mouth is left to a closure: a zip along the top. \
+         Shoulder straps are stitched to the back, or stand in its rim."
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
@@ -64,6 +66,19 @@ impl Kind for Backpack {
             HOLDS,
             STANDS,
             EASE,
+            choice(
+                "top",
+                "top",
+                "What becomes of the mouth.",
+                &[
+                    ("drawn", "a cord draws it shut, and a flap closes over it"),
+                    (
+                        "open",
+                        "left to the closure, a zip along the top for instance; what is said of cord \
+                         and flap does not matter",
+                    ),
+                ],
+            ),
             length(
                 "cord",
                 "cord",
@@ -124,6 +139,11 @@ impl Body for Backpack {
     }
 
     fn plan(&self, d: &mut Drafter<'_>, values: &Values) -> Option<Box<dyn Plan>> {
+        let padded = values.flag("padded");
+        if values.choice("top") == "open" {
+            let gusset = Gusset::plan(d, values, false)?;
+            return Some(Box::new(Planned { gusset, padded, drawn: None }));
+        }
         let (cord, frill) = (values.length("cord"), values.length("frill"));
         let below = frill + channel(d, cord);
         let lined = d.rim_hem.is_none();
@@ -169,14 +189,22 @@ impl Body for Backpack {
             sewn_on: Some(sewn_on),
         };
         let ends = values.length("ends");
-        let padded = values.flag("padded");
-        Some(Box::new(Planned { gusset, flap, cord, frill, below, ends, padded, lined }))
+        let drawn = Drawn { flap, cord, frill, below, ends, lined };
+        Some(Box::new(Planned { gusset, padded, drawn: Some(drawn) }))
     }
 }
 
 /// A planned backpack.
 struct Planned {
     gusset: Gusset,
+    padded: bool,
+    /// How the mouth is drawn shut, if it is.
+    drawn: Option<Drawn>,
+}
+
+/// A mouth with a cord in a casing, and a flap over it.
+#[derive(Clone, Copy, Debug)]
+struct Drawn {
     flap: Leaf,
     cord: Length,
     /// From the rim to the upper row of the casing.
@@ -184,7 +212,6 @@ struct Planned {
     /// From the rim to its lower row.
     below: Length,
     ends: Length,
-    padded: bool,
     lined: bool,
 }
 
@@ -238,7 +265,9 @@ impl Planned {
         let place = Place { items: vec![item], how, mind, attach: Attach::baste(d) };
         d.step(Chapter::Interface, "pad-back", place);
     }
+}
 
+impl Drawn {
     /// Where the cord comes out: two places on the front, in the middle of the casing.
     fn exits(&self, d: &Drafter<'_>, outside: &Shell) -> Vec<(CopyId, Point)> {
         let front = &outside.faces[0];
@@ -246,17 +275,8 @@ impl Planned {
         let apart = d.either(Length::inch(1), Length::mm(25));
         [-apart, apart].map(|x| front.on(front.copies.len() - 1, x, height)).to_vec()
     }
-}
 
-impl Plan for Planned {
-    fn shell(&self, d: &mut Drafter<'_>, layer: Layer) -> Shell {
-        self.gusset.shell(d, layer)
-    }
-
-    fn ready_mouth(&self, d: &mut Drafter<'_>, outside: &Shell, _: Option<&Shell>) {
-        if self.padded {
-            self.pad(d, outside);
-        }
+    fn ready(&self, d: &mut Drafter<'_>, outside: &Shell) {
         // The rows of the flap must not cross the stitching of shoulder straps.
         let back = &outside.faces[1];
         let line = back.height - self.flap.sewn_on.unwrap_or(Length::ZERO);
@@ -281,10 +301,6 @@ impl Plan for Planned {
         d.rename_parameters(before, &names);
     }
 
-    fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Option<Length>) -> Option<String> {
-        self.gusset.sew(d, shell, opening)
-    }
-
     fn close(&self, d: &mut Drafter<'_>, outside: &Shell) {
         let mut copies: Vec<CopyId> = outside.rim.iter().map(|span| span.copy).collect();
         copies.dedup();
@@ -300,7 +316,8 @@ impl Plan for Planned {
                  interfacing behind each; the layer behind the casing stays whole,",
             ),
         };
-        d.finally("set-eyelets", eyelets);
+        let id = d.free_step_id("set-eyelets");
+        d.finally(&id, eyelets);
         let (around, knot) = (outside.rim().length(), knot(d, self.cord));
         let long = d.ruler().round(around + (self.ends + knot) * 2, measure::Rounding::Up);
         let material = webbing(d, "drawcord", "cord for the mouth", self.cord, "the closure");
@@ -325,13 +342,53 @@ impl Plan for Planned {
     }
 
     fn claim(&self, d: &mut Drafter<'_>, outside: &Shell) {
-        self.gusset.claim(d, outside);
         // Of the casing, what the flap leaves free.
         let face = &outside.faces[0];
         let size = (face.top_width, self.below - self.frill);
         let shows = vec![rectangle(face, Some(face.top()), (Length::ZERO, self.frill), size)];
         let name = "drawstring".to_owned();
         d.claims.closures.insert(0, ClosureClaim { name, meets: Vec::new(), shows });
+    }
+}
+
+impl Plan for Planned {
+    fn shell(&self, d: &mut Drafter<'_>, layer: Layer) -> Shell {
+        let mut shell = self.gusset.shell(d, layer);
+        if let Some(drawn) = &self.drawn {
+            if layer == Layer::Outside {
+                drawn.flap.keep_clear(&mut shell);
+            }
+            for face in &mut shell.faces {
+                face.drawn = drawn.below;
+            }
+        }
+        shell
+    }
+
+    fn ready_mouth(&self, d: &mut Drafter<'_>, outside: &Shell, _: Option<&Shell>) {
+        if self.padded {
+            self.pad(d, outside);
+        }
+        if let Some(drawn) = &self.drawn {
+            drawn.ready(d, outside);
+        }
+    }
+
+    fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Option<Length>) -> Option<String> {
+        self.gusset.sew(d, shell, opening)
+    }
+
+    fn close(&self, d: &mut Drafter<'_>, outside: &Shell) {
+        if let Some(drawn) = &self.drawn {
+            drawn.close(d, outside);
+        }
+    }
+
+    fn claim(&self, d: &mut Drafter<'_>, outside: &Shell) {
+        self.gusset.claim(d, outside);
+        if let Some(drawn) = &self.drawn {
+            drawn.claim(d, outside);
+        }
     }
 
     fn base_rise(&self) -> Length {
@@ -347,11 +404,14 @@ impl Plan for Planned {
     }
 
     fn offers(&self) -> Vec<Ability> {
+        if self.drawn.is_none() {
+            return self.gusset.offers();
+        }
         let not = [
             Ability::StandingRim,
             Ability::RimAtSides,
+            Ability::OpenFront,
             Ability::OpenMouth,
-            Ability::MouthWithin,
         ];
         self.gusset.offers().into_iter().filter(|ability| !not.contains(ability)).collect()
     }

@@ -186,6 +186,7 @@ impl Plan for Cuffed {
         for face in &mut shell.faces {
             face.height -= self.cuff;
             (face.cuff, face.covered) = (self.cuff, self.cuff);
+            face.kept = self.cuff;
         }
         shell
     }
@@ -221,7 +222,8 @@ impl Plan for Cuffed {
     }
 
     fn offers(&self) -> Vec<Ability> {
-        Ability::of_an_open_bag_but(&[Ability::StandingRim, Ability::RimAtSides])
+        use Ability::{RimAtMouth, RimAtSides, StandingRim};
+        Ability::of_an_open_bag_but(&[StandingRim, RimAtSides, RimAtMouth])
     }
 }
 

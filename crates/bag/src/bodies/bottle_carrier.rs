@@ -12,7 +12,7 @@ use crate::kinds::{Kind, Param, Quantity, Value, Values, choice, length, optiona
 use crate::operations::{
     Attach, CloseGap, Closing, FaceSide, Line, Phrase, Place, Placed, StitchDown, StitchedDown,
 };
-use crate::pattern::{Chapter, Checkpoint, CopyId, Hinge, HingeLine, MarkShape};
+use crate::pattern::{Chapter, Checkpoint, CopyId, DividerClaim, Hinge, HingeLine, MarkShape};
 use crate::pockets::pouch::{Layers, Pouch};
 
 /// The kind.
@@ -242,11 +242,15 @@ impl Carrier {
         shell: &Shell,
         opening: Option<Length>,
     ) -> Option<String> {
-        if shell.faces.iter().any(|face| face.copies.len() > 1) {
-            let message = "a divided bag needs a lining of one piece from base to rim: its dividers \
-                           are stitched on when one side is closed, across the seam of a facing";
-            let cure = "choose a lining without a facing";
-            d.refuse("lining.kind", message.to_owned(), cure.to_owned());
+        let top = self.panels.half_depth + above_base(d) + self.row.divider;
+        let seam = shell.faces.iter().filter_map(|face| face.starts.get(1)).min();
+        if let Some(seam) = seam
+            && top > *seam
+        {
+            let over = d.show(top - *seam);
+            let message = format!("the dividers reach {over} over the seam below the facing");
+            let cure = format!("make them or the facing lower by {over} or more");
+            d.refuse("lining.facing", message, cure);
             return None;
         }
         let both = side_seams(d, shell);
@@ -292,6 +296,12 @@ impl Carrier {
                 let (what, onto) = (divider, face.bottom());
                 down.push(StitchedDown { what, onto, lines, holds: vec![held] });
             }
+            d.claims.dividers.push(DividerClaim {
+                copy: divider,
+                front: front.bottom(),
+                back: back.bottom(),
+                height: self.row.divider,
+            });
         }
         self.step(d, shell, items, [on_front, on_back]);
     }

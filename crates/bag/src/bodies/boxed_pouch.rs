@@ -200,7 +200,11 @@ impl Plan for Boxed {
             self.panels.mark(d, face);
             self.mark_top(d, face);
         }
-        Shell::of_faces(layer, faces)
+        let mut shell = Shell::of_faces(layer, faces);
+        for face in &mut shell.faces {
+            face.kept = self.panels.tip;
+        }
+        shell
     }
 
     fn ready_mouth(&self, d: &mut Drafter<'_>, outside: &Shell, inside: Option<&Shell>) {
@@ -255,8 +259,9 @@ impl Plan for Boxed {
     }
 
     fn offers(&self) -> Vec<Ability> {
-        use Ability::{MouthWithin, OpenMouth, RimAtSides, RoundRim, StandingRim};
-        Ability::of_an_open_bag_but(&[MouthWithin, OpenMouth, RimAtSides, RoundRim, StandingRim])
+        use Ability::{DepthAtRim, MouthWithin, OpenMouth, RimAtSides, RoundRim, StandingRim};
+        let not = [DepthAtRim, MouthWithin, OpenMouth, RimAtSides, RoundRim, StandingRim];
+        Ability::of_an_open_bag_but(&not)
     }
 }
 

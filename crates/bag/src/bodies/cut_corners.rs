@@ -175,6 +175,10 @@ impl Panels {
             cut_out: self.corner,
             cuff: Length::ZERO,
             covered: Length::ZERO,
+            kept: Length::ZERO,
+            rolled: Length::ZERO,
+            drawn: Length::ZERO,
+            closed: Length::ZERO,
             borders: Borders {
                 base: Some(edge(BASE)),
                 right: vec![edge(RIGHT)],

@@ -347,7 +347,11 @@ impl Planned {
 
 impl Plan for Planned {
     fn shell(&self, d: &mut Drafter<'_>, layer: Layer) -> Shell {
-        self.panels.shell(d, layer)
+        let mut shell = self.panels.shell(d, layer);
+        for face in &mut shell.faces {
+            (face.drawn, face.kept) = (self.below, self.below);
+        }
+        shell
     }
 
     fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Option<Length>) -> Option<String> {
@@ -436,7 +440,6 @@ impl Plan for Planned {
             Ability::StandingRim,
             Ability::RimAtSides,
             Ability::OpenMouth,
-            Ability::MouthWithin,
         ];
         if !self.lined {
             not.push(Ability::RoundRim);

@@ -104,6 +104,10 @@ impl Folded {
             cut_out: none,
             cuff: none,
             covered: none,
+            kept: none,
+            rolled: none,
+            drawn: none,
+            closed: none,
             borders,
         };
         let front = Borders {

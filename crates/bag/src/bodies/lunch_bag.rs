@@ -250,7 +250,8 @@ impl FoldOver {
                 at: spots.map(|at| (on, at)).into(),
                 backing: "a square of firm interfacing, three times as wide as it,".to_owned(),
             };
-            d.step(Chapter::Panels, "attach-snap", attach);
+            let id = d.free_step_id("attach-snap");
+            d.step(Chapter::Panels, &id, attach);
             d.notion(&format!("1 {what}, {} wide", d.show(self.held.high)));
             d.notion("2 scraps of firm interfacing for the snap");
         }
@@ -266,14 +267,18 @@ impl FoldOver {
         let Held { long, high, .. } = self.held;
         let inset = from_edge(d).min(high / 4);
         let (mut items, mut down) = (Vec::new(), Vec::new());
+        // Beside strips that close the mouth within.
+        let within = d.free_step_id("place-strips") != "place-strips";
+        let [of, word] = if within { ["top-", "upper "] } else { [""; 2] };
         for (sort, up) in [("hook", apart), ("loop", -apart)] {
-            let id = format!("{sort}-tape");
+            let id = format!("{of}{sort}-tape");
+            let name = format!("{word}{sort} strip");
             let material = webbing(d, &id, &format!("{sort} tape"), high, "the closure");
             let none = Length::ZERO;
             let names = ["lower edge", "right end", "upper edge", "left end"];
             let new = NewPiece {
-                id: &format!("{sort}-strip"),
-                name: &format!("{sort} strip"),
+                id: &format!("{of}{sort}-strip"),
+                name: &name,
                 role: Role::Handle,
                 net: Outline::rectangle(long, high),
                 edges: names.map(|name| (name, none)).into(),
@@ -281,7 +286,7 @@ impl FoldOver {
                 join: None,
             };
             let piece = d.piece_of_material(new, material);
-            let copy = d.copy(piece, &format!("{sort} strip"));
+            let copy = d.copy(piece, &name);
             let low = front.height + up - high.half();
             let laid = front.lay(0, copy, (-long.half(), low), (long, high));
             let at = |x, y| Point::new(laid.at.x + x, laid.at.y + y);
@@ -296,7 +301,7 @@ impl FoldOver {
             down.push(StitchedDown { what: copy, onto, lines, holds: vec![0, 1, 2, 3] });
             let [left, right] =
                 [-long.half(), long.half()].map(|x| front.on(0, x, low + high).1);
-            d.mark_copy(onto, &format!("{sort} strip"), MarkShape::Placement(left, right));
+            d.mark_copy(onto, &name, MarkShape::Placement(left, right));
             items.push(laid);
         }
         let raw = self.top + d.rim_allowance;
@@ -309,12 +314,14 @@ impl FoldOver {
         .len(raw + apart - high.half())
         .say(" below it.");
         let mind = Some("both lie on the same side of the front: the fold lies halfway between them.".into());
-        d.step(Chapter::Panels, "place-strips", Place { items, how, mind, attach: Attach::Pin });
+        let id = d.free_step_id("place-strips");
+        d.step(Chapter::Panels, &id, Place { items, how, mind, attach: Attach::Pin });
         let how = Phrase::new("Stitch each strip down all round, ").len(inset).say(" from its edges.");
         let stitch = d.stitch("topstitch");
         let mind = Some("round the corners of the strips a little with scissors first: sharp corners lift and scratch.".into());
         let down = StitchDown { how, mind, items: down, closes: None, stitch };
-        d.step(Chapter::Panels, "stitch-strips", down);
+        let id = d.free_step_id("stitch-strips");
+        d.step(Chapter::Panels, &id, down);
     }
 
     /// What is seen of the folded top before the front: as wide as the bag.
@@ -335,6 +342,7 @@ impl Plan for FoldOver {
             face.cuff = self.top;
             if face.word == "front" {
                 face.covered = self.fold;
+                face.kept = self.fold;
             }
         }
         shell
@@ -384,8 +392,9 @@ impl Plan for FoldOver {
     }
 
     fn offers(&self) -> Vec<Ability> {
-        use Ability::{MouthWithin, OpenMouth, RimAtSides, StandingRim};
-        Ability::of_an_open_bag_but(&[StandingRim, RimAtSides, OpenMouth, MouthWithin])
+        // A zip in the rim itself is folded over with it.
+        use Ability::{DepthAtRim, RimAtSides, StandingRim};
+        Ability::of_an_open_bag_but(&[StandingRim, RimAtSides, DepthAtRim])
     }
 }
 

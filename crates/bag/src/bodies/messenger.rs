@@ -155,7 +155,9 @@ struct Planned {
 
 impl Plan for Planned {
     fn shell(&self, d: &mut Drafter<'_>, layer: Layer) -> Shell {
-        self.gusset.shell(d, layer)
+        let mut shell = self.gusset.shell(d, layer);
+        self.flap.keep_clear(&mut shell);
+        shell
     }
 
     fn ready_mouth(&self, d: &mut Drafter<'_>, outside: &Shell, _: Option<&Shell>) {
@@ -187,8 +189,8 @@ impl Plan for Planned {
 
     fn offers(&self) -> Vec<Ability> {
         // Under the flap nothing stands on the rim of front and back; its ends at the sides are
-        // free.
-        let not = [Ability::StandingRim, Ability::OpenMouth];
+        // free, and so is the mouth.
+        let not = [Ability::StandingRim, Ability::OpenFront];
         self.gusset.offers().into_iter().filter(|ability| !not.contains(ability)).collect()
     }
 

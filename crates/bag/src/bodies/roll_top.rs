@@ -364,7 +364,13 @@ impl Rolled {
 
 impl Plan for Rolled {
     fn shell(&self, d: &mut Drafter<'_>, layer: Layer) -> Shell {
-        self.panels.shell(d, layer)
+        let mut shell = self.panels.shell(d, layer);
+        for face in &mut shell.faces {
+            // The roll itself lies before the front.
+            let before = if face.word == "front" { self.roll } else { Length::ZERO };
+            (face.rolled, face.kept) = (self.takes, self.takes + before);
+        }
+        shell
     }
 
     fn ready_mouth(&self, d: &mut Drafter<'_>, outside: &Shell, _: Option<&Shell>) {
@@ -401,7 +407,9 @@ impl Plan for Rolled {
     }
 
     fn offers(&self) -> Vec<Ability> {
-        Ability::of_an_open_bag_but(&[Ability::StandingRim, Ability::RimAtSides, Ability::OpenMouth])
+        // A zip in the rim itself is rolled up with it.
+        use Ability::{DepthAtRim, RimAtSides, StandingRim};
+        Ability::of_an_open_bag_but(&[StandingRim, RimAtSides, DepthAtRim])
     }
 }
 

@@ -80,6 +80,10 @@ impl Wrap {
             cut_out: none,
             cuff: none,
             covered: none,
+            kept: none,
+            rolled: none,
+            drawn: none,
+            closed: none,
             borders,
         };
         let front = Borders {

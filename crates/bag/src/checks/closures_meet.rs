@@ -52,7 +52,10 @@ fn place(context: &Context<'_>, half: &Half) -> Option<(Length, Length)> {
     let (dx, dy) = ((b.x - a.x).to_mm(), (b.y - a.y).to_mm());
     let (px, py) = ((half.at.x - middle.x).to_mm(), (half.at.y - middle.y).to_mm());
     let aside = if long.is_positive() { (dx * px + dy * py) / long.to_mm() } else { 0.0 };
-    Some((down, Length::from_mm_f64(aside.abs())))
+    // An edge that goes round front and back has the middle of each at a quarter of its length.
+    let round = long > context.pattern.claims.top_width * 3 / 2;
+    let aside = if round { (aside.abs() - long.to_mm() / 4.0).abs() } else { aside.abs() };
+    Some((down, Length::from_mm_f64(aside)))
 }
 
 fn apart(context: &Context<'_>, name: &str, pair: &[Half; 2]) -> Option<Finding> {

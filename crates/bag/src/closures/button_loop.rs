@@ -3,14 +3,15 @@
 use measure::{Length, Point};
 
 use super::Closure;
-use super::shared::{Clear, front_and_back, half_on, rectangle, round, spans_the_mouth};
+use super::shared::{Clear, front_and_back, half_on, rectangle, round};
+use crate::draft::cords::knot;
 use crate::draft::fittings::{length_of, webbing};
 use crate::draft::rim_set::{RimSet, RimWords, set_in_rim};
-use crate::draft::strap::behind_rim;
-use crate::draft::{Ability, Drafter, Shell};
+use crate::draft::strap::{behind_rim, free_below};
+use crate::draft::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Values, length};
-use crate::operations::{FaceSide, Phrase, SewOn};
-use crate::pattern::{ClosureClaim, Half, MarkShape};
+use crate::operations::{FaceSide, FastenEnd, Fastening, Phrase, SetEyelets, SewOn};
+use crate::pattern::{ClosureClaim, CopyId, Half, MarkShape};
 
 /// The kind.
 pub(super) struct ButtonLoop;
@@ -26,7 +27,8 @@ impl Kind for ButtonLoop {
     }
     fn help(&self) -> &'static str {
         "A loop of cord or elastic in the back rim goes over a button on the front: the simplest \
-         closure, and easy to renew."
+         closure, and easy to renew. Where the rim is gathered, rolled or turned down, the loop comes \
+         out of an eyelet in the back, and is knotted inside."
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
@@ -39,7 +41,8 @@ impl Kind for ButtonLoop {
             length(
                 "below",
                 "button below the rim",
-                "From the rim down the front to the middle of the button.",
+                "From the rim down the front to the middle of the button; or from the lower edge of what \
+                 is gathered, rolled or turned down there.",
                 [Length::mm(15), Length::mm(200), Length::inch_frac(3, 2), Length::mm(40)],
             ),
             length(
@@ -67,41 +70,56 @@ fn loop_length(reach: Length, button: Length) -> Length {
 
 impl Closure for ButtonLoop {
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        spans_the_mouth()
+        vec![Ability::OpenFront]
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell, _: Option<&Shell>) {
-        let (below, across) = (values.length("below"), values.length("across"));
+        let across = values.length("across");
         let (button, cord) = (values.length("button"), values.length("cord"));
         let Some([front, back]) = front_and_back(outside) else { return };
-        if let Some(handle) = d.handle_at_rim(back, Length::ZERO, cord * 2) {
+        if let Some(handle) = d.handle_at_rim(back, (Length::ZERO, Length::ZERO), cord * 2) {
             let message = format!("the {handle} stands where the loop is set into the rim");
             let cure = "set the handles farther apart, or choose another closure";
             d.refuse("closure.kind", message, cure.to_owned());
             return;
         }
+        let kept = if d.rim_stands { Length::ZERO } else { front.kept };
+        let below = values.length("below") + kept;
         let middle = (Length::ZERO, below);
         let Some(half) = half_on(d, front, middle, button.half(), Clear::Everything) else { return };
         let (behind, in_seam) = behind_rim(d);
-        let free = d.snap(loop_length(across + below, button));
-        let (net, end) = if in_seam { (free, behind) } else { (free + behind * 2, Length::ZERO) };
+        // Where the rim does not stand: how far below it the loop comes out of the back.
+        let exit = (!d.rim_stands).then(|| d.snap_up(free_below(d, &[back]) + cord * 2));
+        let up = exit.map_or(Length::ZERO, |exit| exit - back.rolled);
+        let free = d.snap(loop_length(up + across + below - front.rolled, button));
+        let (net, end) = match exit {
+            Some(_) => (free + knot(d, cord) * 2, Length::ZERO),
+            None if in_seam => (free, behind),
+            None => (free + behind * 2, Length::ZERO),
+        };
         let material = webbing(d, "loop-cord", "cord or round elastic", cord, "the loop");
         let piece = length_of(d, material, ("loop", "loop"), (cord, net), [end; 2]);
         let copy = d.copy(piece, "loop");
-        let item = RimSet {
-            what: copy,
-            face: outside.faces.len() - 1,
-            ends: vec![(0, -cord, FaceSide::Right), (2, cord, FaceSide::Right)],
-            width: cord,
-        };
-        let words = RimWords {
-            id: "place-loop",
-            what: "the loop on the back,",
-            mark: "loop",
-            lies: "its two ends beside each other and the loop hanging down",
-            mind: "try the loop over the button before you sew: it must go over with a little pull.",
-        };
-        set_in_rim(d, outside, &[item], words);
+        match exit {
+            Some(exit) => through_back(d, back, copy, (cord, exit)),
+            None => {
+                let item = RimSet {
+                    what: copy,
+                    face: outside.faces.len() - 1,
+                    ends: vec![(0, -cord, FaceSide::Right), (2, cord, FaceSide::Right)],
+                    width: cord,
+                };
+                let words = RimWords {
+                    id: "place-loop",
+                    what: "the loop on the back,",
+                    mark: "loop",
+                    lies: "its two ends beside each other and the loop hanging down",
+                    mind: "try the loop over the button before you sew: it must go over with a \
+                           little pull.",
+                };
+                set_in_rim(d, outside, &[item], words);
+            }
+        }
         d.mark_copy(half.on, "button", MarkShape::Dot(half.at));
         let how = Phrase::new("on the front, centred, ")
             .len(below)
@@ -119,11 +137,36 @@ impl Closure for ButtonLoop {
             name: "button and loop".to_owned(),
             meets: vec![[on_loop, half]],
             shows: vec![
-                rectangle(front, Some(copy), (Length::ZERO, Length::ZERO), (cord * 3, below)),
+                rectangle(
+                    front,
+                    Some(copy),
+                    (Length::ZERO, front.rolled),
+                    (cord * 3, below - front.rolled),
+                ),
                 round(front, middle, button),
             ],
         });
     }
+}
+
+/// Both ends of the loop go through one eyelet in the back, and are knotted inside.
+fn through_back(d: &mut Drafter<'_>, back: &Face, copy: CopyId, (cord, exit): (Length, Length)) {
+    let (on, at) = back.at(Length::ZERO, back.height - exit);
+    d.mark_copy(on, "loop", MarkShape::Dot(at));
+    let hole = d.snap_up(cord * 2 + d.either(Length::inch_frac(1, 16), Length::mm(1)));
+    let how = Phrase::new("in the back at its mark, ").len(exit).say(
+        " below the rim and through every layer of the finished bag, a scrap of firm interfacing \
+         behind it,",
+    );
+    d.finally("set-loop-eyelet", SetEyelets { what: "an eyelet".to_owned(), at: vec![(on, at)], hole, how });
+    let fasten = FastenEnd {
+        ends: vec![(copy, 0), (copy, 2)],
+        through: "the eyelet in the back from outside, together".to_owned(),
+        by: Fastening::Knotted(knot(d, cord)),
+        stitch: d.stitch("seam"),
+    };
+    d.finally("knot-loop", fasten);
+    d.notion(&format!("1 eyelet with a hole of {}, for the loop", d.show(hole)));
 }
 
 #[cfg(test)]

@@ -73,6 +73,11 @@ impl Closure for Drawstring {
         vec![Ability::OpenMouth, Ability::RoundRim, Ability::StandingRim]
     }
 
+    fn closed(&self, d: &Drafter<'_>, values: &Values, _: &Shell) -> [Length; 2] {
+        let (below, cord) = (values.length("below"), values.length("cord"));
+        [below + channel(d, cord) + from_edge(d) * 2; 2]
+    }
+
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell, inside: Option<&Shell>) {
         let Some(faces) = front_and_back(outside) else { return };
         let (below, cord) = (values.length("below"), values.length("cord"));
@@ -140,8 +145,7 @@ impl Drawstring {
             }
             if let Some(taken) = self.on_its_way(d, face, (low, top), long) {
                 let message = format!("the casing lies across the {taken}");
-                let cure = "set it higher, or the other lower; handles that run up from the base \
-                            must come free below it";
+                let cure = "set it higher, or the pocket lower";
                 d.refuse("closure.below", message, cure.to_owned());
                 return false;
             }
@@ -149,7 +153,7 @@ impl Drawstring {
         true
     }
 
-    /// A pocket that reaches up to the casing, or a handle that is stitched down under it.
+    /// A pocket that reaches up to the casing.
     fn on_its_way(
         &self,
         d: &Drafter<'_>,
@@ -157,17 +161,11 @@ impl Drawstring {
         (low, top): (Length, Length),
         long: Length,
     ) -> Option<String> {
-        let stop = d.design.handles.values.get("stop").is_some();
-        let legs = d.claims.handles.iter().find(|handle| {
-            let stitched = stop && d.design.handles.values.length("stop") < face.height - low;
-            handle.from_base && face.copies.contains(&handle.on) && stitched
-        });
         let steps = 8;
-        let pocket = (0..=steps).find_map(|n| {
+        (0..=steps).find_map(|n| {
             let x = -long.half() + long * n / steps;
             d.pocket_at(face, (x, (low + top).half()), (top - low).half())
-        });
-        legs.map(|handle| handle.name.clone()).or(pocket)
+        })
     }
 
     fn casings(

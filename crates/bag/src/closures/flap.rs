@@ -4,7 +4,6 @@ use measure::Length;
 
 use super::Closure;
 use super::leaf::{Held, Leaf};
-use super::shared::spans_the_mouth;
 use crate::draft::{Ability, Drafter, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length, optional};
 
@@ -21,8 +20,9 @@ impl Kind for Flap {
         "Flap"
     }
     fn help(&self) -> &'static str {
-        "A flap of two layers, set into the back rim, that closes over the front with a snap or a \
-         turn lock. Handles stand on the back, or beside it."
+        "A flap of two layers that closes over the front with a snap or a turn lock: set into the \
+         back rim, or stitched on to the back below a rim that is gathered, rolled or turned down. \
+         Handles that run up over the outside come free below it."
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
@@ -35,7 +35,8 @@ impl Kind for Flap {
             length(
                 "over",
                 "over the front",
-                "How far it hangs down over the front, from the rim.",
+                "How far it hangs down over the front, from the rim; or from the lower edge of what is \
+                 gathered, rolled or turned down there.",
                 [Length::mm(60), Length::mm(800), Length::inch(8), Length::mm(200)],
             ),
             optional(
@@ -47,7 +48,7 @@ impl Kind for Flap {
             length(
                 "below",
                 "lock below the rim",
-                "From the rim down the front to the middle of what closes it.",
+                "From there down the front to the middle of what closes it.",
                 [Length::mm(25), Length::mm(760), Length::inch_frac(13, 2), Length::mm(165)],
             ),
             length(
@@ -77,8 +78,12 @@ impl Kind for Flap {
     }
 }
 
-/// How far it is from rim to rim: the gussets at the rim, or the depth of a boxed base.
+/// How far it is from rim to rim: the gussets at the rim, or the depth of a boxed base; where front
+/// and back lie on each other, what their layers and a full bag take (common practice, no source).
 fn depth(d: &Drafter<'_>, outside: &Shell) -> Length {
+    if !d.rim_has_depth {
+        return d.either(Length::inch_frac(1, 2), Length::mm(12));
+    }
     let faces: Length = outside.faces.iter().map(|face| face.top_width).sum();
     let gussets = (outside.rim().length() - faces).half();
     gussets.max(d.base_rise * 2)
@@ -86,32 +91,43 @@ fn depth(d: &Drafter<'_>, outside: &Shell) -> Length {
 
 impl Closure for Flap {
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        let mut needs = spans_the_mouth();
-        needs.push(Ability::HangingFaces);
-        needs
+        vec![Ability::HangingFaces, Ability::OpenFront]
+    }
+
+    fn covers_rim(&self) -> bool {
+        true
+    }
+
+    fn closed(&self, d: &Drafter<'_>, values: &Values, outside: &Shell) -> [Length; 2] {
+        let leaf = leaf(d, values, outside).over(d, outside);
+        let front = outside.faces.first().map_or(Length::ZERO, |front| front.rolled);
+        [leaf.over + front, leaf.sewn_on.unwrap_or(Length::ZERO)]
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell, _: Option<&Shell>) {
-        let narrowest = outside.faces.iter().map(|face| face.top_width).min();
-        let width = narrowest.unwrap_or(Length::ZERO) - values.length("narrower") * 2;
-        if width < d.either(Length::inch(2), Length::mm(50)) {
-            let message = format!("the flap would be {} wide", d.show(width.max(Length::ZERO)));
+        let leaf = leaf(d, values, outside).over(d, outside);
+        if leaf.width < d.either(Length::inch(2), Length::mm(50)) {
+            let message = format!("the flap would be {} wide", d.show(leaf.width.max(Length::ZERO)));
             let cure = "make it less narrow than the rim, or choose a tab";
             d.refuse("closure.narrower", message, cure.to_owned());
             return;
         }
-        let across = values.optional("across").unwrap_or_else(|| depth(d, outside));
-        let leaf = Leaf {
-            word: "flap",
-            width,
-            over: values.length("over"),
-            across,
-            radius: values.length("radius").min(values.length("over").half()),
-            held: Held::of(values.choice("by")),
-            diameter: values.length("diameter"),
-            below: values.length("below"),
-            sewn_on: None,
-        };
         leaf.build(d, outside);
+    }
+}
+
+/// The flap that is asked for, set into a rim that stands.
+fn leaf(d: &Drafter<'_>, values: &Values, outside: &Shell) -> Leaf {
+    let narrowest = outside.faces.iter().map(|face| face.top_width).min();
+    Leaf {
+        word: "flap",
+        width: narrowest.unwrap_or(Length::ZERO) - values.length("narrower") * 2,
+        over: values.length("over"),
+        across: values.optional("across").unwrap_or_else(|| depth(d, outside)),
+        radius: values.length("radius").min(values.length("over").half()),
+        held: Held::of(values.choice("by")),
+        diameter: values.length("diameter"),
+        below: values.length("below"),
+        sewn_on: None,
     }
 }

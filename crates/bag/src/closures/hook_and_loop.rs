@@ -3,7 +3,7 @@
 use measure::{Length, Outline, Point};
 
 use super::Closure;
-use super::shared::{Clear, front_and_back, half_on, within_the_mouth};
+use super::shared::{Clear, below_casing, front_and_back, half_on, within_the_mouth};
 use crate::design::Role;
 use crate::draft::fittings::webbing;
 use crate::draft::strap::from_edge;
@@ -67,8 +67,8 @@ impl Closure for HookAndLoop {
         let clear_of_hem = d.rim_hem.filter(|_| !lined).map_or(Length::ZERO, |hem| {
             hem + d.either(Length::inch_frac(1, 8), Length::mm(3))
         });
-        let below = values.length("below").max(clear_of_hem);
         let Some(faces) = front_and_back(inside.unwrap_or(outside)) else { return };
+        let below = below_casing(values.length("below"), faces).max(clear_of_hem);
         let middle = below + width.half();
         let mut halves = Vec::new();
         for face in faces {

@@ -102,10 +102,40 @@ fn outline(width: Length, length: Length, radius: Length) -> Outline {
     Outline::from_edges(start, edges).unwrap_or_else(|_| Outline::rectangle(width, length))
 }
 
+/// The rows that stitch a leaf on, from its raw end.
+fn rows(d: &Drafter<'_>) -> [Length; 2] {
+    [
+        d.either(Length::inch_frac(1, 8), Length::mm(3)),
+        d.either(Length::inch_frac(3, 8), Length::mm(10)),
+    ]
+}
+
 impl Leaf {
+    /// Fits it to a bag: where the rim does not stand, it is stitched on to the back below what is
+    /// gathered, rolled, folded or turned down there, and closes over the front below that.
+    pub(super) fn over(mut self, d: &Drafter<'_>, outside: &Shell) -> Self {
+        let Some([front, back]) = front_and_back(outside) else { return self };
+        if d.rim_stands {
+            return self;
+        }
+        let room = d.either(Length::inch_frac(1, 4), Length::mm(6));
+        self.sewn_on = Some(d.snap_up(back.kept + rows(d)[1] + room));
+        self.below = d.snap_up(self.below + front.kept);
+        self.over = d.snap_up(self.over + front.kept - front.rolled);
+        self
+    }
+
+    /// Keeps other things clear of a leaf that belongs to the body and is stitched on.
+    pub(crate) fn keep_clear(&self, shell: &mut Shell) {
+        if let [front, .., back] = shell.faces.as_mut_slice() {
+            front.kept = self.over;
+            back.kept = self.sewn_on.unwrap_or(Length::ZERO);
+        }
+    }
+
     /// Makes the leaf, sets it into the back rim, and what holds it onto the front.
     pub(crate) fn build(self, d: &mut Drafter<'_>, outside: &Shell) {
-        let Some([front, _]) = front_and_back(outside) else { return };
+        let Some([front, back]) = front_and_back(outside) else { return };
         if !self.is_possible(d, outside) {
             return;
         }
@@ -117,11 +147,13 @@ impl Leaf {
         let (behind, in_seam) = behind_rim(d);
         let allowance = d.allowance("side");
         let (rim, spent) = match self.sewn_on {
-            Some(below) => (allowance, self.across + below),
+            Some(below) => (allowance, self.across + below - back.rolled),
             None if in_seam => (behind, self.across),
             None => (Length::ZERO, self.across + behind),
         };
         let length = spent + self.over;
+        // What is rolled away of the front hangs nowhere.
+        let hang = self.below - front.rolled;
         let net = outline(self.width, length, self.radius);
         let piece = d.piece(NewPiece {
             id: self.word,
@@ -139,10 +171,10 @@ impl Leaf {
         });
         let upper = d.copy(piece, &format!("{} (upper layer)", self.word));
         let under = d.copy(piece, &format!("{} (under layer)", self.word));
-        let at = Point::new(self.width.half(), self.over - self.below);
+        let at = Point::new(self.width.half(), self.over - hang);
         d.mark(piece, self.held.words(), MarkShape::Dot(at));
         d.mark_copy(on_front.on, self.held.words(), MarkShape::Dot(on_front.at));
-        let on_leaf = Half { on: under, at, edge: RAW, spent };
+        let on_leaf = Half { on: under, at, edge: RAW, spent: spent - front.rolled };
         self.hold_before(d, on_leaf, on_front);
         let left_by = self.sew(d, [upper, under]);
         self.hold_after(d, upper, at);
@@ -159,7 +191,7 @@ impl Leaf {
                 rectangle(
                     front,
                     Some(upper),
-                    (Length::ZERO, Length::ZERO),
+                    (Length::ZERO, front.rolled),
                     (self.width, self.over),
                 ),
                 round(front, (Length::ZERO, self.below), self.diameter),
@@ -213,14 +245,11 @@ impl Leaf {
             "Lay the {word} on the right side of the back, its upper layer up and its free end \
              pointing up over the rim, centred, the edge with the opening on the line ",
         ))
-        .len(below + d.rim_allowance)
+        .len(below + back.cuff + d.rim_allowance)
         .say(" below the raw rim.");
         let place = Place { items, how, mind: None, attach: Attach::Pin };
         d.step(Chapter::Panels, &format!("place-{word}"), place);
-        let rows = [
-            d.either(Length::inch_frac(1, 8), Length::mm(3)),
-            d.either(Length::inch_frac(3, 8), Length::mm(10)),
-        ];
+        let rows = rows(d);
         let lines = rows.map(|row| {
             let at = |x| back.on(index, x, line + row).1;
             Line { from: at(-half), to: at(half) }
@@ -261,25 +290,26 @@ impl Leaf {
             return false;
         }
         let room = self.diameter.half() + d.either(Length::inch_frac(1, 4), Length::mm(6));
-        if self.below + room > self.over || self.width < room * 2 || self.radius * 2 > self.width {
+        let hang = self.below - front.rolled;
+        if hang + room > self.over || self.width < room * 2 || self.radius * 2 > self.width {
             let message = format!(
                 "a {} {} wide that hangs {} over the front has no room for a {} {} below the rim",
                 self.word,
                 d.show(self.width),
                 d.show(self.over),
                 self.held.words(),
-                d.show(self.below)
+                d.show(hang)
             );
             let cure = format!(
                 "let it hang {} or more, be {} or more wide, or set the {} higher",
-                d.show(self.below + room),
+                d.show(hang + room),
                 d.show((room * 2).max(self.radius * 2)),
                 self.held.words()
             );
             d.refuse("closure.below", message, cure);
             return false;
         }
-        if self.over > front.height - d.base_rise.max(front.corner) {
+        if self.over > front.height - front.rolled - d.base_rise.max(front.corner) {
             let message = format!(
                 "a {} that hangs {} over the front reaches under the bag",
                 self.word,
@@ -288,10 +318,13 @@ impl Leaf {
             d.refuse("closure.below", message, "let it hang less far".to_owned());
             return false;
         }
-        // A handle of the front would lie under it.
-        if let Some(handle) = d.handle_at_rim(front, Length::ZERO, self.width.half()) {
+        // A handle of the front would lie under it, unless it comes free below it.
+        let lower = self.over + front.rolled;
+        if front.closed.max(front.kept) < lower
+            && let Some(handle) = d.handle_at_rim(front, (Length::ZERO, lower), self.width.half())
+        {
             let message = format!(
-                "the {handle} stands where the {} closes over the rim, and would lie under it",
+                "the {handle} comes free where the {} closes over the front, and would lie under it",
                 self.word
             );
             let cure = "set the handles farther apart, make it narrower, or choose handles that \

@@ -3,7 +3,7 @@
 use measure::Length;
 
 use super::Closure;
-use super::shared::{BELOW, Clear, DIAMETER, front_and_back, half_on, within_the_mouth};
+use super::shared::{BELOW, DIAMETER, Clear, below_casing, front_and_back, half_on, within_the_mouth};
 use crate::draft::{Ability, Drafter, Shell};
 use crate::kinds::{Kind, Param, Values};
 use crate::operations::{AttachHardware, Phrase, SewOn};
@@ -36,8 +36,9 @@ impl Closure for MagneticSnap {
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell, inside: Option<&Shell>) {
-        let (below, diameter) = (values.length("below"), values.length("diameter"));
+        let diameter = values.length("diameter");
         let Some(faces) = front_and_back(inside.unwrap_or(outside)) else { return };
+        let below = below_casing(values.length("below"), faces);
         let mut halves = Vec::new();
         for face in faces {
             let middle = (Length::ZERO, below);

@@ -21,9 +21,10 @@ pub(super) const DIAMETER: Param = length(
     [Length::mm(8), Length::mm(30), Length::inch_frac(3, 4), Length::mm(18)],
 );
 
-/// What every closure needs that spans the mouth of a bag.
-pub(super) fn spans_the_mouth() -> Vec<Ability> {
-    vec![Ability::StandingRim]
+/// How far below the rim of these faces something lies that is asked for so far below the rim:
+/// where a casing gathers it, so far below that.
+pub(super) fn below_casing(below: Length, faces: [&Face; 2]) -> Length {
+    below + faces.map(|face| face.drawn).into_iter().max().unwrap_or(Length::ZERO)
 }
 
 /// What every closure needs that lies within the mouth of a bag, below its rim.

@@ -4,7 +4,7 @@ use measure::Length;
 
 use super::Closure;
 use super::leaf::{Held, Leaf};
-use super::shared::{DIAMETER, spans_the_mouth};
+use super::shared::DIAMETER;
 use crate::draft::{Ability, Drafter, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 
@@ -21,7 +21,8 @@ impl Kind for Tab {
         "Tab with snap"
     }
     fn help(&self) -> &'static str {
-        "A tab of two layers, set into the back rim, that closes over the front with a snap."
+        "A tab of two layers that closes over the front with a snap: set into the back rim, or \
+         stitched on to the back below a rim that is gathered, rolled or turned down."
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
@@ -34,8 +35,9 @@ impl Kind for Tab {
             length(
                 "over",
                 "over the front",
-                "How far it hangs down over the front, from the rim to its end.",
-                [Length::mm(30), Length::mm(300), Length::inch(3), Length::mm(75)],
+                "How far it hangs down over the front, from the rim to its end; or from the lower edge of \
+                 what is gathered, rolled or turned down there.",
+                [Length::mm(30), Length::mm(300), Length::inch_frac(5, 2), Length::mm(65)],
             ),
             length(
                 "across",
@@ -46,8 +48,8 @@ impl Kind for Tab {
             length(
                 "below",
                 "snap below the rim",
-                "From the rim down the front to the middle of the snap.",
-                [Length::mm(12), Length::mm(280), Length::inch_frac(9, 4), Length::mm(55)],
+                "From there down the front to the middle of the snap.",
+                [Length::mm(12), Length::mm(280), Length::inch_frac(7, 4), Length::mm(45)],
             ),
             choice(
                 "end",
@@ -69,7 +71,7 @@ impl Kind for Tab {
 
 impl Closure for Tab {
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        spans_the_mouth()
+        vec![Ability::OpenFront]
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell, _: Option<&Shell>) {
@@ -87,6 +89,6 @@ impl Closure for Tab {
             below: values.length("below"),
             sewn_on: None,
         };
-        leaf.build(d, outside);
+        leaf.over(d, outside).build(d, outside);
     }
 }

@@ -3,11 +3,11 @@
 use measure::Length;
 
 use super::Closure;
-use super::shared::{front_and_back, half_at, rectangle, spans_the_mouth};
+use super::shared::{front_and_back, half_at, rectangle};
 use crate::draft::fittings::{length_of, stands_within, webbing};
-use crate::draft::rim_set::{RimSet, RimWords, set_in_rim};
-use crate::draft::strap::behind_rim;
-use crate::draft::{Ability, Drafter, Shell};
+use crate::draft::rim_set::{RimSet, RimWords, set};
+use crate::draft::strap::{Hold, behind, box_height, rim_or_panel};
+use crate::draft::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, length};
 use crate::operations::{FaceSide, FastenEnd, Fastening};
 use crate::pattern::{Chapter, ClosureClaim};
@@ -55,7 +55,7 @@ impl Kind for Ties {
 
 impl Closure for Ties {
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        spans_the_mouth()
+        vec![Ability::OpenFront]
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell, _: Option<&Shell>) {
@@ -73,7 +73,14 @@ impl Closure for Ties {
         {
             return;
         }
-        let (behind, in_seam) = behind_rim(d);
+        let faces: Vec<&Face> = outside.faces.iter().collect();
+        let hold = rim_or_panel(d, width, &faces);
+        if let Hold::Panel([_, end]) = hold
+            && !self.clear_below(d, &at, (width, end), outside)
+        {
+            return;
+        }
+        let (behind, in_seam) = behind(d, hold, width);
         let turn = d.either(Length::inch_frac(1, 4), Length::mm(6));
         let free = values.length("length") + turn * 2;
         let (net, end) = if in_seam { (free, behind) } else { (free + behind, Length::ZERO) };
@@ -103,7 +110,7 @@ impl Closure for Ties {
             mind: "long ties are a strangling hazard for small children: keep them short, and check \
                    the rules where you live before you give or sell the bag for a child.",
         };
-        set_in_rim(d, outside, &items, words);
+        set(d, outside, &items, (hold, words));
         let meets = places
             .iter()
             .map(|x| [half_at(d, front, (*x, Length::ZERO)), half_at(d, back, (-*x, Length::ZERO))])
@@ -122,6 +129,33 @@ impl Closure for Ties {
 }
 
 impl Ties {
+    /// Refuses ties that would be stitched on through a pocket, or beside the base.
+    fn clear_below(
+        &self,
+        d: &mut Drafter<'_>,
+        at: &[(usize, Length)],
+        (width, end): (Length, Length),
+        outside: &Shell,
+    ) -> bool {
+        for (face, x) in at {
+            let face = &outside.faces[*face];
+            let low = face.height - end;
+            if low < d.base_rise.max(face.corner) {
+                let message = format!("ties stitched on {} below the rim reach under the bag", d.show(end));
+                d.refuse("closure.kind", message, "make the bag higher".to_owned());
+                return false;
+            }
+            let middle = low + box_height(d, width).half();
+            if let Some(pocket) = d.taken_at(face, (*x, middle), width.half()) {
+                let message = format!("a tie would be stitched on through the {pocket}");
+                let cure = "choose another number of pairs, or make the pocket less high";
+                d.refuse("closure.pairs", message, cure.to_owned());
+                return false;
+            }
+        }
+        true
+    }
+
     /// Refuses ties that lie on each other or on the ends of handles.
     fn clear(
         &self,
@@ -136,7 +170,7 @@ impl Ties {
             return false;
         }
         for (face, x) in at {
-            if let Some(handle) = d.handle_at_rim(&outside.faces[*face], *x, width.half()) {
+            if let Some(handle) = d.handle_at_rim(&outside.faces[*face], (*x, Length::ZERO), width.half()) {
                 let message = format!("the {handle} stands where a tie is set into the rim");
                 let cure = "choose another number of pairs, or set the handles elsewhere";
                 d.refuse("closure.pairs", message, cure.to_owned());

@@ -5,9 +5,9 @@ use measure::{Length, Outline};
 use super::Closure;
 use super::shared::{front_and_back, within_the_mouth};
 use crate::design::Role;
-use crate::draft::strap::leg_line;
+use crate::draft::strap::{leg_line, press_hem};
 use crate::draft::zip_top::sold;
-use crate::draft::{Ability, Drafter, NewPiece, Shell};
+use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{Attach, FaceSide, Foot, Phrase, Place, Placed, ZipStrips};
 use crate::pattern::{Chapter, ClosureClaim, CopyId, Grain, MarkShape};
@@ -66,14 +66,13 @@ impl Kind for Zip {
 impl Closure for Zip {
     fn needs(&self, _: &Values) -> Vec<Ability> {
         let mut needs = within_the_mouth();
-        needs.push(Ability::Lining);
-        needs.extend([Ability::OpenMouth, Ability::RoundRim]);
+        needs.extend([Ability::OpenMouth, Ability::RoundRim, Ability::RimAtMouth]);
         needs
     }
 
-    fn build(&self, d: &mut Drafter<'_>, values: &Values, _: &Shell, inside: Option<&Shell>) {
-        let Some(inside) = inside else { return };
-        let Some(faces) = front_and_back(inside) else { return };
+    fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell, inside: Option<&Shell>) {
+        let shell = inside.unwrap_or(outside);
+        let Some(faces) = front_and_back(shell) else { return };
         let narrowest = faces.iter().map(|face| face.top_width).min().unwrap_or(Length::ZERO);
         let long = d.snap(narrowest - values.length("shorter") * 2);
         let least = d.either(Length::inch(4), Length::mm(100));
@@ -93,7 +92,11 @@ impl Closure for Zip {
             return;
         };
         let strips = self.strips(d, values, (long, beyond, bought));
-        self.place(d, inside, &strips, long);
+        if inside.is_some() {
+            self.place(d, shell, &strips, long);
+        } else {
+            self.tuck(d, shell, &strips, long);
+        }
         let teeth = d.show(values.length("teeth"));
         d.notion(&format!("1 closed-end zip, {} long, teeth {teeth} wide", d.show(bought)));
         d.claims.closures.push(ClosureClaim {
@@ -114,7 +117,8 @@ impl Zip {
     ) -> Vec<CopyId> {
         let (width, teeth) = (values.length("strip"), values.length("teeth"));
         let turn = d.either(Length::inch_frac(1, 2), Length::mm(12));
-        let rim = d.allowance("rim");
+        // Under a hem, as far as the crease at the rim.
+        let rim = d.rim_hem.unwrap_or(d.allowance("rim"));
         let piece = d.piece(NewPiece {
             id: "zip-strip",
             name: "zip strip",
@@ -162,8 +166,50 @@ impl Zip {
             from_teeth: d.either(Length::inch_frac(1, 8), Length::mm(3)),
             stitch: d.stitch("topstitch"),
         };
-        d.step(Chapter::Lining, "set-zip", op);
+        let chapter = if d.rim_hem.is_some() { Chapter::Panels } else { Chapter::Lining };
+        d.step(chapter, "set-zip", op);
         strips
+    }
+
+    fn mark(d: &mut Drafter<'_>, face: &Face, long: Length) {
+        for sign in [-1, 1] {
+            let x = leg_line(d, long.half(), Length::ZERO, sign, 1);
+            let rim = face.height + face.cuff;
+            let low = rim - d.either(Length::inch(1), Length::mm(25)).min(rim);
+            let index = face.copies.len() - 1;
+            let [a, b] = [low, rim].map(|height| face.on(index, x, height).1);
+            d.mark_copy(face.top(), "zip strip", MarkShape::Placement(a, b));
+        }
+    }
+
+    /// Pushes both raw edges of each strip up under the pressed hem of a bag without a lining.
+    fn tuck(&self, d: &mut Drafter<'_>, shell: &Shell, strips: &[CopyId], long: Length) {
+        let Some(faces) = front_and_back(shell) else { return };
+        let hem = d.rim_hem.unwrap_or(Length::ZERO);
+        press_hem(d, shell);
+        for face in faces {
+            Self::mark(d, face, long);
+        }
+        let items = faces.iter().zip(strips).map(|(face, strip)| {
+            let index = face.copies.len() - 1;
+            let low = face.height + face.cuff - hem;
+            let at = face.on(index, Length::ZERO, low).1;
+            let foot = |edge, face_up| Foot { edge, at, face_up };
+            let feet = vec![foot(0, FaceSide::Right), foot(2, FaceSide::Wrong)];
+            let corner = (-long.half(), low);
+            let (onto, corner) = face.box_on(index, corner, (long, Length::ZERO));
+            Placed { ground: FaceSide::Wrong, feet, ..Placed::new(*strip, onto, corner) }
+        });
+        let items = items.collect();
+        d.tucked.extend(strips.iter().flat_map(|strip| [(*strip, 0), (*strip, 2)]));
+        let how = Phrase::new(
+            "On the wrong side, push the raw edges of the zip strips up under the pressed hem as far \
+             as the crease at the rim, one at the front and one at the back, each between its marks, \
+             the upper side of the zip toward the rim.",
+        );
+        let mind = Some("open the zip: the bag is turned through the mouth that it spans.".into());
+        let place = Place { items, how, mind, attach: Attach::Pin };
+        d.step(Chapter::Finish, "place-zip", place);
     }
 
     /// Lays both raw edges of each strip level with the rim of the lining.
@@ -172,22 +218,17 @@ impl Zip {
         let items = faces.iter().zip(strips).map(|(face, strip)| {
             let index = face.copies.len() - 1;
             let (on, edge) = face.rim_edge();
-            let at = face.on(index, Length::ZERO, face.height).1;
+            let rim = face.height + face.cuff;
+            let at = face.on(index, Length::ZERO, rim).1;
             let foot = |edge, face_up| Foot { edge, at, face_up };
             let feet = vec![foot(0, FaceSide::Right), foot(2, FaceSide::Wrong)];
             let level = vec![(0, on, edge), (2, on, edge)];
-            let (onto, corner) = face.on(index, -long.half(), face.height);
+            let (onto, corner) = face.on(index, -long.half(), rim);
             Placed { level, feet, ..Placed::new(*strip, onto, corner) }
         });
         let items = items.collect();
         for face in faces {
-            for sign in [-1, 1] {
-                let x = leg_line(d, long.half(), Length::ZERO, sign, 1);
-                let low = face.height - d.either(Length::inch(1), Length::mm(25)).min(face.height);
-                for (copy, a, b) in face.line((x, low), (x, face.height)) {
-                    d.mark_copy(copy, "zip strip", MarkShape::Placement(a, b));
-                }
-            }
+            Self::mark(d, face, long);
         }
         let how = Phrase::new(
             "Lay the zip strips on the right side of the lining, one at the front and one at the \

@@ -24,6 +24,10 @@ pub enum Ability {
     StandingRim,
     /// A rim that stands up at its sides, for the tabs of a strap.
     RimAtSides,
+    /// A rim that lies at the mouth, and is not turned down over the outside.
+    RimAtMouth,
+    /// A front on which no flap of the body's own lies.
+    OpenFront,
     /// A mouth that is left for a closure to close.
     OpenMouth,
     /// A mouth whose front and back can be held together from within.
@@ -99,6 +103,19 @@ pub const RULES: &[Rule] = &[
         cure: "choose another kind, or a body whose rim stands",
     },
     Rule {
+        needs: Ability::RimAtMouth,
+        what: "a rim that lies at the mouth",
+        why: "its strips are caught in the seam at the rim, which is turned down over the outside and \
+              lies far from the mouth",
+        cure: "choose another closure, or a body whose rim is not turned down",
+    },
+    Rule {
+        needs: Ability::OpenFront,
+        what: "a front that is free for it",
+        why: "the body's own flap closes over the front: a second one would lie under it",
+        cure: "choose `open` as closure, or one that lies within the mouth, below the flap",
+    },
+    Rule {
         needs: Ability::OpenMouth,
         what: "a mouth that is still open",
         why: "the body closes its own mouth: a second closure would lie on the first",
@@ -107,8 +124,7 @@ pub const RULES: &[Rule] = &[
     Rule {
         needs: Ability::MouthWithin,
         what: "a mouth whose front and back meet",
-        why: "a cord gathers it, a fold takes it up or a boxed top keeps it apart, and what is \
-              fastened there does not meet",
+        why: "a boxed top keeps front and back apart, and what is fastened there does not meet",
         cure: "choose `open` as closure, or a body that is not closed by itself",
     },
     Rule {
@@ -155,6 +171,8 @@ impl Ability {
             Self::RoundRim,
             Self::StandingRim,
             Self::RimAtSides,
+            Self::RimAtMouth,
+            Self::OpenFront,
             Self::OpenMouth,
             Self::MouthWithin,
             Self::DepthAtRim,

@@ -64,6 +64,15 @@ pub struct Face {
     pub cuff: Length,
     /// How much of it, below its height, is covered by what is turned down.
     pub covered: Length,
+    /// How far below its height it is gathered, rolled, folded or covered when the body is closed:
+    /// nothing is fastened to it there.
+    pub kept: Length,
+    /// How much of that is rolled away, so that it hangs nowhere below the top of the closed bag.
+    pub rolled: Length,
+    /// How far below its height a casing of the body lies, which gathers it.
+    pub drawn: Length,
+    /// How far below its height a closure lies on it.
+    pub closed: Length,
     /// What it is sewn to others by.
     pub borders: Borders,
 }
@@ -143,6 +152,10 @@ impl Face {
             cut_out: Length::ZERO,
             cuff: Length::ZERO,
             covered: Length::ZERO,
+            kept: Length::ZERO,
+            rolled: Length::ZERO,
+            drawn: Length::ZERO,
+            closed: Length::ZERO,
             borders: Borders {
                 base: Some(edge(bottom, BASE)),
                 right: copies.iter().map(|copy| edge(*copy, RIGHT)).collect(),
@@ -373,6 +386,10 @@ impl Shell {
                 cut_out: Length::ZERO,
                 cuff: Length::ZERO,
                 covered: Length::ZERO,
+                kept: Length::ZERO,
+                rolled: Length::ZERO,
+                drawn: Length::ZERO,
+                closed: Length::ZERO,
                 borders: Borders { base: None, right: Vec::new(), left: Vec::new(), rim: *span },
             }
         };

@@ -3,8 +3,8 @@
 
 use measure::{Length, Outline, Point};
 
-use super::rim_set::{RimSet, RimWords, set_in_rim};
-use super::strap::behind_rim;
+use super::rim_set::{RimSet, RimWords, set};
+use super::strap::{Hold, behind};
 use super::{Drafter, NewPiece, Shell};
 use crate::design::Role;
 use crate::finding::{Finding, Place as FindingPlace};
@@ -12,7 +12,7 @@ use crate::kinds::{Param, Quantity, Values, choice, length, optional};
 use crate::operations::{
     Attach, FaceSide, FoldTab, Line, Phrase, Place, Placed, StitchDown, StitchedDown,
 };
-use crate::pattern::{Chapter, CopyId, Form, Grain, Look, Material, MaterialId};
+use crate::pattern::{Chapter, CopyId, Form, Grain, HandleClaim, Look, Material, MaterialId};
 
 /// Width of a webbing.
 pub(crate) const WIDTH: Param = length(
@@ -176,11 +176,13 @@ pub(crate) struct RingTabs<'a> {
     pub at: &'a [(usize, Length)],
     /// Whether patches are sewn behind them.
     pub patched: bool,
+    /// How they are held.
+    pub hold: Hold,
 }
 
 /// Cuts the tabs, folds them over their rings and sets them into the rim.
 pub(crate) fn ring_tabs(d: &mut Drafter<'_>, shell: &Shell, tabs: RingTabs<'_>) -> Vec<CopyId> {
-    let (behind, in_seam) = behind_rim(d);
+    let (behind, in_seam) = behind(d, tabs.hold, tabs.width);
     let (net, allowance) = if in_seam {
         (tabs.stands * 2, behind)
     } else {
@@ -203,7 +205,7 @@ pub(crate) fn ring_tabs(d: &mut Drafter<'_>, shell: &Shell, tabs: RingTabs<'_>) 
     let stitch = d.stitch("seam");
     let fold = FoldTab { tabs: copies.clone(), over: tabs.over.to_owned(), stitch };
     d.step(Chapter::Handles, "fold-ring-tabs", fold);
-    if tabs.patched {
+    if tabs.patched && tabs.hold == Hold::Rim {
         patches(d, shell, tabs.at, tabs.width);
     }
     let items: Vec<RimSet> = tabs
@@ -224,7 +226,7 @@ pub(crate) fn ring_tabs(d: &mut Drafter<'_>, shell: &Shell, tabs: RingTabs<'_>) 
         lies: "its ring hanging down",
         mind: "the ring hangs down now and stands up when the bag is turned.",
     };
-    set_in_rim(d, shell, &items, words);
+    set(d, shell, &items, (tabs.hold, words));
     copies
 }
 
@@ -355,25 +357,35 @@ impl Drafter<'_> {
                     return false;
                 };
                 let (_, point) = face.on(index, x, height);
-                (point.x - foot.x).abs() < around + handle.width.half()
+                let beside = (point.x - foot.x).abs() >= around + handle.width.half();
+                let level = handle.lies.is_none_or(|[stop, end]| {
+                    let below = face.height - height;
+                    below + around > stop && below - around < end
+                });
+                !beside && level
             };
-            handle.from_base && handle.feet.iter().any(near)
+            !handle.is_in_rim() && handle.feet.iter().any(near)
         });
         let handle = legs.map(|handle| handle.name.clone());
         handle.or_else(|| self.pocket_at(face, (x, height), around))
     }
 
-    /// A handle that stands on the rim of that face within so much of its centre line.
+    /// A handle that comes free on that face within so much of a place at its rim, and above so
+    /// much below it.
     pub(crate) fn handle_at_rim(
         &self,
         face: &super::Face,
-        x: Length,
+        (x, lower): (Length, Length),
         around: Length,
     ) -> Option<String> {
         let index = face.copies.len() - 1;
         let (top, point) = face.on(index, x, face.height);
         let near = |foot: &Point, width: Length| (foot.x - point.x).abs() < around + width.half();
-        let handles = self.claims.handles.iter().filter(|handle| handle.on == top);
+        // Straps that are stitched on, and cords, come free below the rim.
+        let free = |handle: &HandleClaim| {
+            handle.lies.map_or((-handle.added).half(), |[stop, _]| stop).max(Length::ZERO)
+        };
+        let handles = self.claims.handles.iter().filter(|it| it.on == top && free(it) <= lower);
         let mut hit =
             handles.filter(|handle| handle.feet.iter().any(|foot| near(foot, handle.width)));
         hit.next().map(|handle| handle.name.clone())

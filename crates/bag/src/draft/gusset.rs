@@ -277,6 +277,10 @@ impl Gusset {
             cut_out: Length::ZERO,
             cuff: Length::ZERO,
             covered: Length::ZERO,
+            kept: Length::ZERO,
+            rolled: Length::ZERO,
+            drawn: Length::ZERO,
+            closed: Length::ZERO,
             borders: Borders {
                 base: Some(span(edges.base)),
                 right: vec![span(edges.right)],

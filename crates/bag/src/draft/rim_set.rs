@@ -1,12 +1,14 @@
 //! Setting the ends of something into the rim: tabs, loops, ties. In a lined bag the seam at the
-//! rim catches them; in an unlined one they lie under its hem.
+//! rim catches them; in an unlined one they lie under its hem. Where the rim does not stand they are
+//! stitched on below it.
 
 use measure::{Length, Point};
 
-use super::strap::{from_edge, leg_line, press_hem, tail};
-use super::{Drafter, Shell};
+use super::strap::{Hold, from_edge, leg_line, panel_box, press_hem, tail, turned_under};
+use super::{Drafter, Face, Shell};
 use crate::operations::{
-    Attach, BoxAndX, FaceSide, Foot, Line, Phrase, Place, Placed, StitchDown, StitchedDown,
+    Attach, BoxAndX, FaceSide, FastenEnd, Fastening, Foot, Line, Phrase, Place, Placed, StitchDown,
+    StitchedDown,
 };
 use crate::pattern::{Chapter, CopyId, MarkShape};
 
@@ -36,6 +38,19 @@ pub(crate) struct RimWords<'a> {
     pub lies: &'a str,
     /// Where people go wrong.
     pub mind: &'a str,
+}
+
+/// Marks, places and fastens things at the rim, or on the panel below it.
+pub(crate) fn set(
+    d: &mut Drafter<'_>,
+    shell: &Shell,
+    items: &[RimSet],
+    (hold, words): (Hold, RimWords<'_>),
+) {
+    match hold {
+        Hold::Panel(lies) => on_panel(d, shell, items, lies, words),
+        Hold::Rim | Hold::Base(_) => set_in_rim(d, shell, items, words),
+    }
 }
 
 /// Marks, places and fastens things at the rim.
@@ -105,6 +120,96 @@ fn into_seam(d: &mut Drafter<'_>, shell: &Shell, items: &[RimSet], words: RimWor
     };
     let id = d.free_step_id(words.id);
     d.step(Chapter::Panels, &id, place);
+}
+
+/// Turns the ends under and stitches them on below the rim, pointing up.
+fn on_panel(
+    d: &mut Drafter<'_>,
+    shell: &Shell,
+    items: &[RimSet],
+    [stop, end]: [Length; 2],
+    words: RimWords<'_>,
+) {
+    let turn = FastenEnd {
+        ends: items
+            .iter()
+            .flat_map(|item| item.ends.iter().map(|(edge, ..)| (item.what, *edge)))
+            .collect(),
+        through: "to the side that will face the bag".to_owned(),
+        by: Fastening::Turned(turned_under(d)),
+        stitch: d.stitch("seam"),
+    };
+    let id = d.free_step_id(&words.id.replace("place-", "turn-under-"));
+    d.step(Chapter::Panels, &id, turn);
+    let index =
+        |face: &Face| face.starts.iter().rposition(|at| *at <= face.height - end).unwrap_or(0);
+    let mut places = Vec::new();
+    let mut cuff = Length::ZERO;
+    for item in items {
+        let face = &shell.faces[item.face];
+        cuff = cuff.max(face.cuff);
+        let x = item.ends.first().map_or(Length::ZERO, |end| end.1);
+        let (low, high) = (face.height - end, face.height - stop);
+        for side in [-1, 1] {
+            let sign = if x < Length::ZERO { -1 } else { 1 };
+            let at = leg_line(d, x.abs(), item.width, sign, side * sign);
+            for (copy, a, b) in face.line((at, low), (at, high)) {
+                d.mark_copy(copy, words.mark, MarkShape::Placement(a, b));
+            }
+        }
+        let foot = |(edge, x, face_up): &(usize, Length, FaceSide)| Foot {
+            edge: *edge,
+            at: face.on(index(face), *x, low).1,
+            face_up: *face_up,
+        };
+        let corner = (x - item.width.half(), low);
+        let (onto, at) = face.box_on(index(face), corner, (item.width, Length::ZERO));
+        let feet = item.ends.iter().map(foot).collect();
+        places.push(Placed { feet, ..Placed::new(item.what, onto, at) });
+    }
+    let raw = d.rim_allowance + cuff;
+    let how = Phrase::new(format!(
+        "Lay {} on the right side of its panel, between its lines, its turned end ",
+        words.what
+    ))
+    .len(end + raw)
+    .say(" below the raw rim and the rest pointing up.");
+    let place = Place { items: places, how, mind: None, attach: Attach::Pin };
+    let id = d.free_step_id(words.id);
+    d.step(Chapter::Panels, &id, place);
+    let width = items.iter().map(|item| item.width).min().unwrap_or(Length::ZERO);
+    let (inset, size) = (from_edge(d), panel_box(d, width));
+    let id = d.free_step_id(&words.id.replace("place-", "hold-"));
+    let x = |item: &RimSet| item.ends.first().map_or(Length::ZERO, |end| end.1);
+    let stitch = d.stitch("seam");
+    if size.0 >= inset * 2 {
+        let boxes = items.iter().map(|item| {
+            let face = &shell.faces[item.face];
+            let low = (x(item) - size.0.half(), face.height - end + inset);
+            let (onto, at) = face.box_on(index(face), low, size);
+            (item.what, onto, at)
+        });
+        let boxes = boxes.collect();
+        let where_ = "over its turned end, with a scrap of firm fabric behind it".into();
+        d.step(Chapter::Panels, &id, BoxAndX { boxes, where_, size, stitch });
+        return;
+    }
+    let down = items.iter().map(|item| {
+        let face = &shell.faces[item.face];
+        let (half, index) = (item.width.half(), index(face));
+        let lines = [face.height - end + inset, face.height - stop - inset].map(|height| {
+            let at = |x| face.on(index, x, height).1;
+            Line { from: at(x(item) - half), to: at(x(item) + half) }
+        });
+        let onto = face.copies[index];
+        StitchedDown { what: item.what, onto, lines: lines.into(), holds: Vec::new() }
+    });
+    let how = Phrase::new(format!(
+        "Stitch across {} twice, near its turned end and where it comes free.",
+        words.what
+    ));
+    let items = down.collect();
+    d.step(Chapter::Panels, &id, StitchDown { how, mind: None, items, closes: None, stitch });
 }
 
 fn under_hem(d: &mut Drafter<'_>, shell: &Shell, items: &[RimSet], words: RimWords<'_>) {

@@ -6,8 +6,8 @@ use super::{Ability, Drafter, Face, Shell};
 use crate::finding::{Finding, Place as FindingPlace};
 use crate::kinds::{Param, Values, choice, length, optional};
 use crate::operations::{
-    Attach, BoxAndX, FaceSide, Foot, Line, Phrase, Place, Placed, PressSeam, StitchDown,
-    StitchedDown,
+    Attach, BoxAndX, FaceSide, FastenEnd, Fastening, Foot, Line, Phrase, Place, Placed, PressSeam,
+    StitchDown, StitchedDown,
 };
 use crate::pattern::{Chapter, Checkpoint, CopyId, HandleClaim, MarkShape};
 
@@ -17,8 +17,16 @@ pub const FROM: Param = choice(
     "fastened",
     "Where the handles are fastened.",
     &[
-        ("base", "run up over the outside from the base seam, and stitched down on the way"),
-        ("rim", "set into the seam at the rim"),
+        (
+            "base",
+            "run up over the outside from the base seam, or from a folded base, and stitched down on \
+             the way",
+        ),
+        (
+            "rim",
+            "set into the seam at the rim; where that is gathered, rolled, folded, turned down or \
+             under a flap, stitched on below it",
+        ),
     ],
 );
 /// The wanted drop.
@@ -48,7 +56,7 @@ pub const STOP: Param = length(
     "stop",
     "stitched down to below the rim",
     "How far below the finished rim the stitching down ends, so that the rim can be sewn with the \
-     handle out of the way.",
+     handle out of the way; lower where a casing, a roll, a cuff or a flap comes below that.",
     [Length::mm(20), Length::mm(300), Length::inch_frac(3, 2), Length::mm(40)],
 );
 
@@ -57,32 +65,93 @@ pub const STOP: Param = length(
 pub struct Legs {
     /// "handle", "grab loop".
     pub word: &'static str,
-    /// Whether they run up from the base seam.
-    pub from_base: bool,
+    /// How they are held.
+    pub hold: Hold,
     /// From the middle of one leg to the middle of the other.
     pub apart: Length,
-    /// How far below the rim the stitching down ends, of legs from the base.
-    pub stop: Length,
     /// Width of the strap as it lies.
     pub width: Length,
 }
 
+/// How a leg is held to its face; lengths go down from the finished rim.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Hold {
+    /// Caught in the base seam and stitched down on its way up, as far as this.
+    Base(Length),
+    /// Set into the rim.
+    Rim,
+    /// Stitched on, its end turned under: from where it comes free down to its end.
+    Panel([Length; 2]),
+}
+
 impl Legs {
-    /// As the parameters [`FROM`], [`APART`] and [`STOP`] say.
-    pub fn of(values: &Values, width: Length) -> Self {
-        Self {
-            word: "handle",
-            from_base: values.choice("from") == "base",
-            apart: values.length("apart"),
-            stop: values.length("stop"),
-            width,
-        }
+    /// As the parameters [`FROM`], [`APART`] and [`STOP`] say, on these faces.
+    pub fn of(d: &Drafter<'_>, values: &Values, width: Length, faces: &[&Face]) -> Self {
+        let hold = if values.choice("from") == "base" {
+            let stop = values.length("stop").max(free_below(d, faces));
+            if faces.iter().all(|face| face.base_edge().is_some()) {
+                Hold::Base(stop)
+            } else {
+                let low = |face: &&Face| face.height - d.base_rise.max(face.corner);
+                let end = faces.iter().map(low).min().unwrap_or(stop);
+                Hold::Panel([stop, end])
+            }
+        } else {
+            rim_or_panel(d, width, faces)
+        };
+        Self { word: "handle", hold, apart: values.length("apart"), width }
     }
 
-    /// Set into the rim.
-    pub fn at_rim(word: &'static str, apart: Length, width: Length) -> Self {
-        Self { word, from_base: false, apart, stop: Length::ZERO, width }
+    /// Set into the rim; where it does not stand, stitched on below it.
+    pub fn at_rim(
+        d: &Drafter<'_>,
+        word: &'static str,
+        apart: Length,
+        width: Length,
+        faces: &[&Face],
+    ) -> Self {
+        Self { word, hold: rim_or_panel(d, width, faces), apart, width }
     }
+
+    /// How much of them is stitched down, of legs that run up from the base.
+    pub fn held(&self, d: &Drafter<'_>, face: &Face) -> Option<Length> {
+        match self.hold {
+            Hold::Base(stop) => Some(face.height + d.seam_allowance("base") - stop),
+            _ => None,
+        }
+    }
+}
+
+/// The rim, where it stands; on the panel below where it does not, or where a flap lies over it.
+pub(crate) fn rim_or_panel(d: &Drafter<'_>, width: Length, faces: &[&Face]) -> Hold {
+    let covered = d.rim_covered && faces.iter().any(|face| face.word == "front");
+    if d.rim_stands && !covered {
+        return Hold::Rim;
+    }
+    let stop = free_below(d, faces);
+    Hold::Panel([stop, stop + box_height(d, width)])
+}
+
+/// How far below the rim something may come free: below what a body or a closure keeps of these
+/// faces, and 1/4 in (6 mm) more, so that a presser foot passes; nothing where the rim is free.
+pub(crate) fn free_below(d: &Drafter<'_>, faces: &[&Face]) -> Length {
+    let kept = faces.iter().map(|face| face.kept.max(face.closed)).max();
+    let kept = kept.unwrap_or(Length::ZERO);
+    if d.rim_stands && !kept.is_positive() {
+        return Length::ZERO;
+    }
+    d.snap_up(kept + d.either(Length::inch_frac(1, 4), Length::mm(6)))
+}
+
+/// How high the box is that holds a strap to a panel: one and a half times its width, 1 1/4 in
+/// (30 mm) at least (common practice, no source).
+pub(crate) fn box_height(d: &Drafter<'_>, width: Length) -> Length {
+    d.snap((width * 3).half()).max(d.either(Length::inch_frac(5, 4), Length::mm(30)))
+}
+
+/// How much of an end is turned under before it is stitched on (common practice, no source).
+pub(crate) fn turned_under(d: &Drafter<'_>) -> Length {
+    d.either(Length::inch_frac(1, 2), Length::mm(12))
 }
 
 /// What decides how long a handle is.
@@ -118,11 +187,12 @@ pub struct StrapLengths {
 /// What is below or behind the finished rim at each foot: the whole panel for a strap from the
 /// base, the seam allowance or the hem for one set into the rim.
 fn below_rim(d: &Drafter<'_>, legs: &Legs, face: &Face) -> Length {
-    match (legs.from_base, d.rim_hem) {
-        (true, _) => face.height + d.seam_allowance("base"),
+    match (legs.hold, d.rim_hem) {
+        (Hold::Base(_), _) => face.height + d.seam_allowance("base"),
+        (Hold::Panel([_, end]), _) => end + turned_under(d),
         // From the crease at the rim down behind the hem, and up again over it.
-        (false, Some(hem)) => hem * 2,
-        (false, None) => d.rim_allowance + tail(d),
+        (Hold::Rim, Some(hem)) => hem * 2,
+        (Hold::Rim, None) => d.rim_allowance + tail(d),
     }
 }
 
@@ -132,6 +202,15 @@ pub(crate) fn behind_rim(d: &Drafter<'_>) -> (Length, bool) {
     match d.rim_hem {
         Some(hem) => (hem * 2, false),
         None => (d.rim_allowance + tail(d), true),
+    }
+}
+
+/// What each end needs that is held so, beyond where it comes free: see [`behind_rim`]; of one that
+/// is stitched on, the height of its box and what is turned under.
+pub(crate) fn behind(d: &Drafter<'_>, hold: Hold, width: Length) -> (Length, bool) {
+    match hold {
+        Hold::Panel(_) => (box_height(d, width) + turned_under(d), false),
+        Hold::Rim | Hold::Base(_) => behind_rim(d),
     }
 }
 
@@ -164,7 +243,7 @@ pub fn strap_lengths(
     };
     let free = cut - below * 2;
     let (leg, half) = (free.half().to_mm(), apart.half().to_mm());
-    let in_seam = !legs.from_base && d.rim_hem.is_none();
+    let in_seam = legs.hold == Hold::Rim && d.rim_hem.is_none();
     (leg > half).then(|| StrapLengths {
         cut,
         beyond: if in_seam { below } else { Length::ZERO },
@@ -173,14 +252,10 @@ pub fn strap_lengths(
     })
 }
 
-/// What a pair of handles needs: a seam at the base for those that run up from it, and a rim that
-/// stands.
-pub fn strap_needs(values: &Values) -> Vec<Ability> {
-    let mut needs = vec![Ability::HangingFaces, Ability::StandingRim];
-    if values.choice("from") == "base" {
-        needs.push(Ability::BaseSeam);
-    }
-    needs
+/// What a pair of handles needs: faces to hang from. Where there is no seam at the base, or no rim
+/// that stands, they are stitched on.
+pub fn strap_needs() -> Vec<Ability> {
+    vec![Ability::HangingFaces]
 }
 
 /// The next length that a person cuts without counting small marks: quarters of an inch, 5 mm.
@@ -194,8 +269,14 @@ pub(crate) fn even_up(d: &Drafter<'_>, length: Length) -> Length {
 
 /// Refuses handles that do not fit on their faces.
 pub fn check_fit(d: &mut Drafter<'_>, legs: &Legs, face: &Face) -> bool {
-    let Legs { from_base, apart, width, .. } = *legs;
-    let narrowest = if from_base { face.base_width - d.base_rise * 2 } else { face.top_width };
+    let Legs { hold, apart, width, .. } = *legs;
+    let narrowest = match hold {
+        Hold::Base(_) => face.base_width - d.base_rise * 2,
+        Hold::Rim => face.top_width,
+        Hold::Panel([_, end]) => {
+            face.top_width.min(face.width_at((face.height - end).max(Length::ZERO)))
+        }
+    };
     let mut fits = true;
     if apart + width > narrowest {
         let message = format!(
@@ -216,22 +297,33 @@ pub fn check_fit(d: &mut Drafter<'_>, legs: &Legs, face: &Face) -> bool {
         d.refuse("handles.apart", message, format!("set them at least {} apart", d.show(width)));
         fits = false;
     }
-    let reach = face.height - legs.stop - d.base_rise;
-    if from_base && reach < d.either(Length::inch(1), Length::mm(25)) {
+    let (stop, low) = match hold {
+        Hold::Rim => return fits,
+        Hold::Base(stop) => (stop, d.base_rise),
+        // A box of its own, below which the base begins.
+        Hold::Panel([stop, end]) => {
+            fits &= clear_of_others(d, legs, face, [stop, end]);
+            (stop, d.base_rise.max(face.corner))
+        }
+    };
+    let reach = face.height - stop - low;
+    if reach < d.either(Length::inch(1), Length::mm(25)) {
         let message = format!(
             "stitching that ends {} below the rim leaves nothing to stitch down",
-            d.show(legs.stop)
+            d.show(stop)
         );
-        d.refuse("handles.stop", message, "let it end nearer to the rim".to_owned());
+        let cure = "let it end nearer to the rim, or make the bag higher, or what comes down over \
+                    the outside less deep";
+        d.refuse("handles.stop", message, cure.to_owned());
         fits = false;
     }
     if let Some(hem) = d.rim_hem
-        && from_base
-        && legs.stop <= hem
+        && !face.cuff.is_positive()
+        && stop <= hem
     {
         let message = format!(
             "stitching that ends {} below the rim would be caught in a hem {} deep",
-            d.show(legs.stop),
+            d.show(stop),
             d.show(hem)
         );
         let cure = format!("let it end more than {} below the rim", d.show(hem));
@@ -239,6 +331,40 @@ pub fn check_fit(d: &mut Drafter<'_>, legs: &Legs, face: &Face) -> bool {
         fits = false;
     }
     fits
+}
+
+/// Whether legs that are stitched on lie clear of seams and pockets, and above the base.
+fn clear_of_others(
+    d: &mut Drafter<'_>,
+    legs: &Legs,
+    face: &Face,
+    [stop, end]: [Length; 2],
+) -> bool {
+    let room = d.either(Length::inch_frac(1, 4), Length::mm(6));
+    let (low, high) = (face.height - end, face.height - stop);
+    let on_seam = face.starts.iter().skip(1).any(|at| low - room < *at && *at < high + room);
+    if low < d.base_rise.max(face.corner) || on_seam {
+        let message = format!(
+            "legs stitched on from {} to {} below the rim lie on a seam, or reach under the bag",
+            d.show(stop),
+            d.show(end)
+        );
+        let cure = "make the bag higher, or what comes down over the outside less deep";
+        d.refuse("handles.kind", message, cure.to_owned());
+        return false;
+    }
+    let (middle, half) = ((low + high).half(), (high - low).half());
+    for x in [-legs.apart.half(), legs.apart.half()] {
+        let pocket = d.pocket_at(face, (x, middle), half.min(legs.width.half()));
+        if let Some(pocket) = pocket {
+            let message = format!("the legs would be stitched through the {pocket}, and close it");
+            let cure = "set them farther apart, make the pocket less high or narrower, or put it \
+                        inside";
+            d.refuse("handles.apart", message, cure.to_owned());
+            return false;
+        }
+    }
+    true
 }
 
 /// Says that the given length leaves no loop.
@@ -267,19 +393,26 @@ pub fn attach(
         let feet = [-1, 1]
             .map(|sign| face.on(face.copies.len() - 1, legs.apart.half() * sign, face.height).1);
         let name = format!("{} {}", face.word, legs.word);
-        d.claims.handles.push(HandleClaim {
-            free: lengths.free,
-            drop: lengths.drop,
-            from_base: legs.from_base,
-            ..HandleClaim::plain(name, *strap, face.top(), feet, legs.width)
+        let plain = HandleClaim::plain(name, *strap, face.top(), feet, legs.width);
+        let (free, drop) = (lengths.free, lengths.drop);
+        d.claims.handles.push(match legs.hold {
+            Hold::Base(_) => HandleClaim { free, drop, from_base: true, ..plain },
+            Hold::Rim => HandleClaim { free, drop, ..plain },
+            Hold::Panel([stop, end]) => HandleClaim {
+                free,
+                drop,
+                added: -(end * 2),
+                fastened: vec![*strap],
+                lies: Some([stop, end]),
+                ..plain
+            },
         });
     }
-    if legs.from_base {
-        stitch_down(d, legs, faces, straps);
-    } else if d.rim_hem.is_some() {
-        under_hem(d, legs, shell, faces, straps);
-    } else {
-        into_rim(d, legs, faces, straps);
+    match legs.hold {
+        Hold::Base(stop) => stitch_down(d, legs, stop, faces, straps),
+        Hold::Panel(lies) => stitch_on(d, legs, lies, faces, straps),
+        Hold::Rim if d.rim_hem.is_some() => under_hem(d, legs, shell, faces, straps),
+        Hold::Rim => into_rim(d, legs, faces, straps),
     }
 }
 
@@ -304,31 +437,38 @@ pub fn warn_on_drop(d: &mut Drafter<'_>, lengths: StrapLengths) {
 }
 
 fn mark(d: &mut Drafter<'_>, legs: &Legs, face: &Face) {
-    let Legs { from_base, width, .. } = *legs;
+    let width = legs.width;
     let apart = legs.apart.half();
-    let stop = face.height - legs.stop;
-    let (low, high) = if from_base {
-        (Length::ZERO, stop)
-    } else {
-        (face.height - d.either(Length::inch(1), Length::mm(25)).min(face.height), face.height)
+    let short = d.either(Length::inch(1), Length::mm(25)).min(face.height);
+    let (low, high) = match legs.hold {
+        Hold::Base(stop) => (Length::ZERO, face.height - stop),
+        Hold::Panel([stop, end]) => (face.height - end, face.height - stop),
+        Hold::Rim => (face.height - short, face.height),
     };
     for sign in [-1, 1] {
         for edge in [-1, 1] {
             let x = leg_line(d, apart, width, sign, edge);
             for (copy, a, b) in face.line((x, low), (x, high)) {
                 // The ends lie on the allowance of the rim, too.
-                let on_allowance = !from_base && d.rim_hem.is_none() && copy == face.top();
+                let at_rim = legs.hold == Hold::Rim && d.rim_hem.is_none();
+                let on_allowance = at_rim && copy == face.top();
                 let up = if on_allowance { d.rim_allowance } else { Length::ZERO };
                 let line = MarkShape::Placement(a, Point::new(b.x, b.y + up));
                 d.mark_copy(copy, legs.word, line);
             }
         }
-        if from_base {
-            let inset = from_edge(d);
-            let (copy, top) = face.at(apart * sign + width.half() - inset, stop);
-            let low = Point::new(top.x - width + inset * 2, top.y - width);
-            d.mark_copy(copy, "box and X", MarkShape::BoxAndX(low, top));
-        }
+        let inset = from_edge(d);
+        let size = match legs.hold {
+            Hold::Base(_) => (width - inset * 2, width),
+            Hold::Panel(_) => panel_box(d, width),
+            Hold::Rim => continue,
+        };
+        let index = face.starts.iter().rposition(|start| *start <= high).unwrap_or(0);
+        let top = if matches!(legs.hold, Hold::Panel(_)) { high - inset } else { high };
+        let corner = (apart * sign - size.0.half(), top - size.1);
+        let (copy, at) = face.box_on(index, corner, size);
+        let far = Point::new(at.x + size.0, at.y + size.1);
+        d.mark_copy(copy, "box and X", MarkShape::BoxAndX(at, far));
     }
 }
 
@@ -372,9 +512,102 @@ fn placed(
 /// The edges of a strap that are its ends.
 const ENDS: [usize; 2] = [0, 2];
 
-fn stitch_down(d: &mut Drafter<'_>, legs: &Legs, faces: &[&Face], straps: &[CopyId]) {
-    let Legs { apart, stop, width, .. } = *legs;
-    let seam_stop = stop + d.rim_allowance;
+/// The box that holds a leg to its panel where it comes free: within its edges.
+pub(crate) fn panel_box(d: &Drafter<'_>, width: Length) -> (Length, Length) {
+    let inset = from_edge(d);
+    (width - inset * 2, box_height(d, width) - inset * 2)
+}
+
+/// Turns the ends under and stitches the legs on: with a box and X, and edgestitched below that
+/// where they are longer.
+fn stitch_on(
+    d: &mut Drafter<'_>,
+    legs: &Legs,
+    [stop, end]: [Length; 2],
+    faces: &[&Face],
+    straps: &[CopyId],
+) {
+    let Legs { apart, width, .. } = *legs;
+    let (word, stitch) = (legs.word, d.stitch("seam"));
+    let turn = FastenEnd {
+        ends: straps.iter().flat_map(|strap| ENDS.map(|end| (*strap, end))).collect(),
+        through: "to the side that will face the bag".to_owned(),
+        by: Fastening::Turned(turned_under(d)),
+        stitch,
+    };
+    d.step(Chapter::Handles, "turn-handle-ends", turn);
+    let index =
+        |face: &Face| face.starts.iter().rposition(|at| *at <= face.height - end).unwrap_or(0);
+    let items = faces.iter().zip(straps).map(|(face, strap)| {
+        placed(face, index(face), *strap, (apart, width, face.height - end), Vec::new())
+    });
+    let raw = d.rim_allowance + faces.iter().map(|face| face.cuff).max().unwrap_or(Length::ZERO);
+    let (strap, panel) = each(legs, faces);
+    let how = Phrase::new(format!(
+        "Lay the ends of {strap} on the right side of {panel}, each leg between its lines, the \
+         turned end "
+    ))
+    .len(end + raw)
+    .say(" below the raw rim and the loop going up beyond it, the middle of each leg ")
+    .len(apart.half())
+    .say(" from the centre line.");
+    let mind = "see that it is not twisted: lay the whole loop flat and follow one edge with a \
+                finger.";
+    let place = Place { items: items.collect(), how, mind: Some(mind.into()), attach: Attach::Pin };
+    let look = Checkpoint::Look(format!("both ends of {strap} lie equally high."));
+    d.step_checked(Chapter::Panels, "place-handles", place, look);
+    let inset = from_edge(d);
+    let size = panel_box(d, width);
+    if end - stop > box_height(d, width) * 2 {
+        let lines = faces.iter().zip(straps).flat_map(|(face, strap)| {
+            let mut lines = Vec::new();
+            for sign in [-1, 1] {
+                for edge in [-1, 1] {
+                    let x = apart.half() * sign + (width.half() - inset) * edge;
+                    let (low, high) = (face.height - end + inset, face.height - stop);
+                    let line = face.line((x, low), (x, high));
+                    lines.extend(line.into_iter().map(|(on, from, to)| (on, Line { from, to })));
+                }
+                let (low, half) = (face.height - end + inset, width.half() - inset);
+                let (from, to) = (apart.half() * sign - half, apart.half() * sign + half);
+                let across = face.line((from, low), (to, low));
+                lines.extend(across.into_iter().map(|(on, from, to)| (on, Line { from, to })));
+            }
+            by_panel(*strap, lines)
+        });
+        let items = lines.collect();
+        let how = Phrase::new("Edgestitch each leg, ")
+            .len(inset)
+            .say(
+                " from its edges, up one side and down the other and across its turned end, from \
+                  there up to ",
+            )
+            .len(stop + raw)
+            .say(" below the raw rim. Leave the rest of the handle free.");
+        let stitch = d.stitch("topstitch");
+        let down = StitchDown { how, mind: None, items, closes: None, stitch };
+        d.step(Chapter::Panels, "stitch-handles-down", down);
+    } else {
+        d.notion(&format!("scraps of firm fabric or webbing behind the legs of the {word}"));
+    }
+    let boxed = BoxAndX {
+        boxes: boxes(faces, straps, apart, size, |face| face.height - stop - inset - size.1),
+        where_: Phrase::new(
+            "on each leg, a scrap of firm fabric behind it on the wrong side, the \
+                             upper side of the box ",
+        )
+        .len(stop + inset + raw)
+        .say(" below the raw rim"),
+        size,
+        stitch,
+    };
+    d.step(Chapter::Panels, "box-and-x", boxed);
+}
+
+fn stitch_down(d: &mut Drafter<'_>, legs: &Legs, stop: Length, faces: &[&Face], straps: &[CopyId]) {
+    let Legs { apart, width, .. } = *legs;
+    let cuff = faces.iter().map(|face| face.cuff).max().unwrap_or(Length::ZERO);
+    let seam_stop = stop + cuff + d.rim_allowance;
     let items = faces.iter().zip(straps).map(|(face, strap)| {
         let base = face.base_edge();
         let level = base.iter().flat_map(|(on, edge)| ENDS.map(|end| (end, *on, *edge))).collect();

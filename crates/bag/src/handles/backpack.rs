@@ -9,7 +9,7 @@ use crate::draft::fittings::{
     stands_within,
 };
 use crate::draft::rim_set::{RimSet, RimWords, set_in_rim};
-use crate::draft::strap::{behind_rim, even_up};
+use crate::draft::strap::{behind_rim, box_height, even_up, free_below};
 use crate::draft::{Ability, Drafter, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{
@@ -85,7 +85,7 @@ impl Kind for Backpack {
                 "below",
                 "stitched below the rim",
                 "Of straps that are stitched to the back: from the rim down to the lower end of their \
-                 stitching.",
+                 stitching; lower where a casing, a roll or a flap comes below that.",
                 [Length::mm(40), Length::mm(300), Length::inch(5), Length::mm(125)],
             ),
             WIDTH,
@@ -109,10 +109,16 @@ struct Lengths {
     drawn: Length,
 }
 
-/// How high the box is that holds a strap to the back: one and a half times its width, 1 1/4 in
-/// (30 mm) at least (common practice, no source).
-fn box_height(d: &Drafter<'_>, width: Length) -> Length {
-    d.snap((width * 3).half()).max(d.either(Length::inch_frac(5, 4), Length::mm(30)))
+/// How far below the rim straps that are stitched to the back end.
+fn below(d: &Drafter<'_>, values: &Values, outside: &Shell) -> Length {
+    let back = &outside.faces[outside.faces.len() - 1];
+    let free = free_below(d, &[back]);
+    let least = if free.is_positive() {
+        free + box_height(d, values.length("width"))
+    } else {
+        Length::ZERO
+    };
+    values.length("below").max(least)
 }
 
 /// The two turns of a hemmed end, each.
@@ -196,7 +202,7 @@ impl Backpack {
 
     /// Whether straps that are stitched to the back have room there.
     fn fits_on_back(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) -> bool {
-        let (width, below) = (values.length("width"), values.length("below"));
+        let (width, below) = (values.length("width"), below(d, values, outside));
         let back = &outside.faces[outside.faces.len() - 1];
         let half = values.length("apart").half();
         let (low, high) = (back.height - below, back.height - below + box_height(d, width));
@@ -236,7 +242,7 @@ impl Backpack {
         outside: &Shell,
         uppers: &[CopyId],
     ) {
-        let (width, below) = (values.length("width"), values.length("below"));
+        let (width, below) = (values.length("width"), below(d, values, outside));
         let back = &outside.faces[outside.faces.len() - 1];
         let half = values.length("apart").half();
         let index = back.copies.len() - 1;
@@ -270,7 +276,7 @@ impl Backpack {
         let how = Phrase::new(
             "Lay a strap at each mark on the right side of the back, its hemmed end ",
         )
-        .len(below + d.rim_allowance)
+        .len(below + back.cuff + d.rim_allowance)
         .say(" below the raw rim and the rest pointing up over it, the middles ")
         .len(half * 2)
         .say(" apart.");
@@ -484,7 +490,7 @@ impl Backpack {
         let width = values.length("width");
         // Of straps on the back: what is stitched down, and where they come free.
         let (behind, height) = if on_back {
-            (box_height(d, width), back.height - values.length("below") + box_height(d, width))
+            (box_height(d, width), back.height - below(d, values, outside) + box_height(d, width))
         } else {
             (behind_rim(d).0, back.height)
         };

@@ -7,10 +7,11 @@ use crate::draft::fittings::{
     CARRIES, HARDWARE, NAME, RingTabs, WIDTH, carried, end_fold, handle_webbing, hardware_goes,
     length_of, ring_height, ring_tabs, stands_within,
 };
-use crate::draft::strap::even_up;
-use crate::draft::{Ability, Drafter, Shell};
+use crate::draft::side_set::{SideSet, SideWords, set_in_sides};
+use crate::draft::strap::{Hold, even_up, free_below};
+use crate::draft::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
-use crate::operations::{FastenEnd, Fastening, Phrase, ThreadStrap};
+use crate::operations::{FastenEnd, Fastening, FoldTab, Phrase, ThreadStrap};
 use crate::pattern::{Chapter, CopyId, HandleClaim};
 
 /// The kind.
@@ -26,8 +27,8 @@ impl Kind for CrossBody {
         "Adjustable cross-body strap"
     }
     fn help(&self) -> &'static str {
-        "One long strap with a slider, between two rings that hang in tabs at the rim: at the ends of \
-         a gusset of one strip, or at the back. Its length is worked out from the shortest and the longest that it is to be worn."
+        "One long strap with a slider, between two rings that hang in tabs: at the rim, \
+         at the ends of a gusset of one strip or at the back, or in the side seams. Its length is worked out from the shortest and the longest that it is to be worn."
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
@@ -50,7 +51,11 @@ impl Kind for CrossBody {
                 "tabs",
                 "Where the tabs with the rings are.",
                 &[
-                    ("sides", "at the ends of the gusset; without such a gusset, at the back"),
+                    (
+                        "sides",
+                        "at the ends of the gusset; without such a gusset, at the back; in the side \
+                         seams where the rim is gathered, rolled, folded or turned down",
+                    ),
                     ("back", "at the back, near its sides"),
                 ],
             ),
@@ -106,20 +111,22 @@ fn worn(strap: Length, clearance: Length) -> [Length; 2] {
 
 impl Handles for CrossBody {
     fn needs(&self, values: &Values) -> Vec<Ability> {
-        let rim = match values.choice("at") {
-            "back" => Ability::StandingRim,
-            _ => Ability::RimAtSides,
-        };
-        vec![Ability::HangingFaces, rim]
+        let mut needs = vec![Ability::HangingFaces];
+        if values.choice("at") == "back" {
+            needs.push(Ability::StandingRim);
+        }
+        needs
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
         let width = values.length("width");
         let hardware = values.optional("hardware").unwrap_or(width);
-        let ends = match values.choice("at") {
-            "back" => None,
-            _ => outside.gusset_ends(d),
-        };
+        let at_sides = values.choice("at") != "back";
+        if at_sides && !d.rim_at_sides {
+            self.in_side_seams(d, values, outside, hardware);
+            return;
+        }
+        let ends = if at_sides { outside.gusset_ends(d) } else { None };
         // Where the tabs are, and how far apart in the finished bag.
         let index = outside.faces.len() - 1;
         let x = outside.faces[index].top_width.half() - values.length("inset");
@@ -154,14 +161,12 @@ impl Handles for CrossBody {
             over: &over,
             at: &at,
             patched: carried(values) >= 10,
+            hold: Hold::Rim,
         };
         let tabs = ring_tabs(d, shell, tabs);
         let copy = d.copy(piece, "strap");
         let [shortest, longest] = worn(strap, doubled).map(|worn| worn + per_end * 2);
-        let drop = |worn: Length| {
-            let (leg, half) = (worn.half().to_mm(), apart.half().to_mm());
-            Length::from_mm_f64((leg * leg - half * half).max(0.0).sqrt())
-        };
+        let drop = |worn: Length| taut(worn, apart);
         let feet = at.map(|(index, x)| {
             let face = &shell.faces[index];
             face.on(face.copies.len() - 1, x, face.height).1
@@ -178,13 +183,14 @@ impl Handles for CrossBody {
             apart: ends.as_ref().map(|_| apart),
             ..HandleClaim::plain("strap".to_owned(), copy, on, feet, width)
         });
-        self.thread(d, copy, hooks, (shortest, longest));
-        d.notion(&format!("2 rings for webbing {} wide", d.show(hardware)));
-        d.notion(&format!("1 slider for webbing {} wide", d.show(hardware)));
-        if hooks {
-            d.notion(&format!("2 swivel hooks for webbing {} wide", d.show(hardware)));
-        }
+        self.buckle(d, copy, hooks, (shortest, longest), hardware);
     }
+}
+
+/// How far a strap drops that is worn so long, between feet so far apart (Pythagoras).
+fn taut(worn: Length, apart: Length) -> Length {
+    let (leg, half) = (worn.half().to_mm(), apart.half().to_mm());
+    Length::from_mm_f64((leg * leg - half * half).max(0.0).sqrt())
 }
 
 /// Refuses tabs that meet in the middle.
@@ -198,6 +204,104 @@ fn far_enough(d: &mut Drafter<'_>, x: Length, width: Length) -> bool {
 }
 
 impl CrossBody {
+    /// Tabs with rings in the side seams, below a rim that is gathered, rolled, folded or turned
+    /// down, and the strap between them.
+    fn in_side_seams(
+        &self,
+        d: &mut Drafter<'_>,
+        values: &Values,
+        outside: &Shell,
+        hardware: Length,
+    ) {
+        let (width, stands) = (values.length("width"), values.length("stands"));
+        let faces: Vec<&Face> = outside.faces.iter().collect();
+        let Some(back) = outside.faces.last() else { return };
+        if !hardware_goes(d, "handles.hardware", hardware, width) {
+            return;
+        }
+        let below = free_below(d, &faces) + width.half();
+        let room = d.either(Length::inch_frac(1, 2), Length::mm(12));
+        if back.height - below - width.half() < d.base_rise.max(back.corner) + room {
+            let message =
+                format!("rings {} below the rim hang beside the base", d.show(below));
+            let cure = "make the bag higher, or what is gathered, rolled or folded less deep";
+            d.refuse("handles.at", message, cure.to_owned());
+            return;
+        }
+        let hooks = values.choice("ends") == "hooks";
+        let per_end =
+            stands + ring_height(d, hardware) + if hooks { hook(d) } else { Length::ZERO };
+        // They hang below the rim, from which the strap is measured.
+        let added = (per_end - below) * 2;
+        let Some((strap, doubled)) = self.length(d, values, added) else { return };
+        let fold = end_fold(d);
+        let material = handle_webbing(d, values);
+        let cut = strap + (fold.turn + fold.back) * 2;
+        let piece = length_of(d, material, ("strap", "strap"), (width, cut), [Length::ZERO; 2]);
+        let seam = d.seam_allowance("side");
+        let names = ("ring-tab", "ring tab");
+        let tab = length_of(d, material, names, (width, stands * 2), [seam; 2]);
+        let sides = [("left", -1), ("right", 1)];
+        let tabs = sides.map(|(side, _)| d.copy(tab, &format!("{side} ring tab"))).to_vec();
+        let over = format!("a ring for webbing {} wide", d.show(hardware));
+        let stitch = d.stitch("seam");
+        d.step(Chapter::Handles, "fold-ring-tabs", FoldTab { tabs: tabs.clone(), over, stitch });
+        let items: Vec<SideSet<'_>> = sides
+            .iter()
+            .zip(&tabs)
+            .map(|((_, sign), what)| SideSet {
+                what: *what,
+                face: back,
+                sign: *sign,
+                height: back.height - below,
+                width,
+            })
+            .collect();
+        let words = SideWords {
+            id: "place-ring-tabs",
+            what: "each ring tab",
+            mark: "ring tab",
+            mind: "the tabs carry the bag: sew to and fro over them when the seam is sewn.",
+        };
+        set_in_sides(d, Chapter::Panels, &items, words);
+        let copy = d.copy(piece, "strap");
+        let apart = (back.top_width - d.base_rise * 2).max(width);
+        let [shortest, longest] = worn(strap, doubled).map(|worn| worn + added);
+        let drop = |worn: Length| taut(worn, apart);
+        let index = back.copies.len() - 1;
+        let feet =
+            [-1, 1].map(|sign| back.on(index, back.top_width.half() * sign, back.height).1);
+        d.claims.handles.push(HandleClaim {
+            free: longest,
+            drop: drop(longest),
+            fastened: tabs,
+            added,
+            doubled,
+            shortest: Some(drop(shortest)),
+            carries: carried(values),
+            apart: Some(apart),
+            ..HandleClaim::plain("strap".to_owned(), copy, back.top(), feet, width)
+        });
+        self.buckle(d, copy, hooks, (shortest, longest), hardware);
+    }
+
+    /// Puts strap, slider and rings together, and lists them.
+    fn buckle(
+        &self,
+        d: &mut Drafter<'_>,
+        strap: CopyId,
+        hooks: bool,
+        worn: (Length, Length),
+        hardware: Length,
+    ) {
+        self.thread(d, strap, hooks, worn);
+        d.notion(&format!("2 rings for webbing {} wide", d.show(hardware)));
+        d.notion(&format!("1 slider for webbing {} wide", d.show(hardware)));
+        if hooks {
+            d.notion(&format!("2 swivel hooks for webbing {} wide", d.show(hardware)));
+        }
+    }
+
     /// Length of the strap without its end folds, and the least that lies doubled.
     fn length(&self, d: &mut Drafter<'_>, values: &Values, added: Length) -> Option<(Length, Length)> {
         let (shortest, longest) = (values.length("shortest"), values.length("longest"));

@@ -4,7 +4,7 @@ use measure::{Length, Rounding};
 
 use super::Handles;
 use crate::draft::fittings::{length_of, patches, stands_within, webbing};
-use crate::draft::strap::{APART, DROP, StrapLengths, even_up, warn_on_drop};
+use crate::draft::strap::{APART, DROP, StrapLengths, even_up, free_below, warn_on_drop};
 use crate::draft::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, length};
 use crate::operations::{FastenEnd, Fastening, Phrase, SetEyelets};
@@ -60,7 +60,8 @@ impl Kind for Eyelets {
             length(
                 "below",
                 "below the rim",
-                "From the rim down to the middle of the eyelets.",
+                "From the rim down to the middle of the eyelets; lower where a casing, a roll or a cuff \
+                 comes below that.",
                 [Length::mm(10), Length::mm(120), Length::inch_frac(3, 2), Length::mm(40)],
             ),
             Param {
@@ -76,16 +77,23 @@ impl Kind for Eyelets {
 
 impl Handles for Eyelets {
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::HangingFaces, Ability::StandingRim]
+        vec![Ability::HangingFaces]
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
         let (cord, apart) = (values.length("cord"), values.length("apart"));
-        let below = values.length("below");
         let Some(hole) = hole_for(cord) else {
             let message = format!("no eyelet is sold for a cord {} thick", d.show(cord));
             d.refuse("handles.cord", message, "take a thinner cord".to_owned());
             return;
+        };
+        let faces: Vec<&Face> = outside.faces.iter().collect();
+        let free = free_below(d, &faces);
+        let covered = !d.rim_stands || d.rim_covered;
+        let below = if free.is_positive() && covered {
+            values.length("below").max(d.snap_up(free + flange(hole)))
+        } else {
+            values.length("below")
         };
         let half = apart.half();
         let at: Vec<(usize, Length)> =
@@ -110,7 +118,11 @@ impl Handles for Eyelets {
         let material = webbing(d, "cord", name, cord, "handles");
         let names = ("handle", "cord handle");
         let piece = length_of(d, material, names, (cord, cut), [Length::ZERO; 2]);
-        patches(d, outside, &at, wide);
+        if d.rim_stands {
+            patches(d, outside, &at, wide);
+        } else {
+            d.notion("scraps of firm interfacing behind the eyelets");
+        }
         let straps: Vec<CopyId> = outside
             .faces
             .iter()

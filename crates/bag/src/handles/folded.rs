@@ -83,20 +83,20 @@ impl Folded {
     fn join(
         d: &mut Drafter<'_>,
         values: &Values,
-        outside: &Shell,
+        (legs, face): (&Legs, &Face),
         length: Length,
     ) -> Option<StripJoin> {
         let (most, allowance) = (values.count("joins"), d.allowance("join"));
-        let held = outside.faces[0].height + d.seam_allowance("base") - values.length("stop");
+        let held = legs.held(d, face);
         let fabric = d.fabric(Role::Handle);
         let usable = d.cloth_width(fabric).unwrap_or(length);
-        let hidden = values.choice("from") == "base" && length - usable + allowance <= held;
-        let place = match values.choice("join") {
-            "anywhere" => StripPlace::Anywhere,
-            "hidden" if hidden => StripPlace::NearEnd(held),
+        let hidden = held.filter(|held| length - usable + allowance <= *held);
+        let place = match (values.choice("join"), hidden) {
+            ("anywhere", _) => StripPlace::Anywhere,
+            ("hidden", Some(held)) => StripPlace::NearEnd(held),
             _ => StripPlace::Centre,
         };
-        if values.choice("join") == "hidden" && !hidden && length > usable && most > 0 {
+        if values.choice("join") == "hidden" && hidden.is_none() && length > usable && most > 0 {
             let message = format!(
                 "the join of a handle {} long, cut across fabric {} wide, cannot be hidden where \
                  it is stitched down",
@@ -112,14 +112,16 @@ impl Folded {
 }
 
 impl Handles for Folded {
-    fn needs(&self, values: &Values) -> Vec<Ability> {
-        strap_needs(values)
+    fn needs(&self, _: &Values) -> Vec<Ability> {
+        strap_needs()
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
         let strip = values.length("strip");
         let width = strip / 4;
-        let (legs, wanted, face) = (Legs::of(values, width), Wanted::of(values), &outside.faces[0]);
+        let faces: Vec<&Face> = outside.faces.iter().collect();
+        let (wanted, face) = (Wanted::of(values), faces[0]);
+        let legs = Legs::of(d, values, width, &faces);
         if !check_fit(d, &legs, face) {
             return;
         }
@@ -127,7 +129,7 @@ impl Handles for Folded {
             refuse_short(d, &legs, wanted, face);
             return;
         };
-        let join = Self::join(d, values, outside, lengths.cut);
+        let join = Self::join(d, values, (&legs, face), lengths.cut);
         let grain = match values.choice("runs") {
             "along" => Grain::Lengthwise,
             "either" => Grain::Free,
@@ -154,7 +156,6 @@ impl Handles for Folded {
             .map(|face| d.copy(piece, &format!("{} handle", face.word)))
             .collect();
         self.make(d, &straps, lengths.cut, strip);
-        let faces: Vec<&Face> = outside.faces.iter().collect();
         attach(d, &legs, outside, &faces, &straps, lengths);
         warn_on_drop(d, lengths);
     }

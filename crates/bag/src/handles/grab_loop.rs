@@ -5,7 +5,7 @@ use measure::Length;
 use super::Handles;
 use crate::draft::fittings::{CARRIES, NAME, WIDTH, carried, handle_webbing, length_of, patches};
 use crate::draft::strap::{
-    Legs, Wanted, attach, check_fit, refuse_short, strap_lengths,
+    Hold, Legs, Wanted, attach, check_fit, refuse_short, strap_lengths,
 };
 use crate::draft::{Ability, Drafter, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
@@ -24,7 +24,7 @@ impl Kind for GrabLoop {
     }
     fn help(&self) -> &'static str {
         "One short loop of webbing in the middle of the rim, to pick the bag up or hang it on a \
-         hook."
+         hook; stitched on below a rim that is gathered, rolled, folded or turned down."
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
@@ -52,7 +52,7 @@ impl Kind for GrabLoop {
 
 impl Handles for GrabLoop {
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::HangingFaces, Ability::StandingRim]
+        vec![Ability::HangingFaces]
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
@@ -60,7 +60,7 @@ impl Handles for GrabLoop {
         let on = values.choice("on");
         let index = outside.faces.iter().position(|face| face.word == on).unwrap_or(0);
         let face = &outside.faces[index];
-        let legs = Legs::at_rim("grab loop", apart, width);
+        let legs = Legs::at_rim(d, "grab loop", apart, width, &[face]);
         let wanted = Wanted { length: None, drop: values.length("drop") };
         if !check_fit(d, &legs, face) {
             return;
@@ -73,7 +73,7 @@ impl Handles for GrabLoop {
         let (net, end) = (lengths.cut - lengths.beyond * 2, lengths.beyond);
         let piece = length_of(d, material, ("grab-loop", "grab loop"), (width, net), [end; 2]);
         let strap = d.copy(piece, "grab loop");
-        if carried(values) >= 10 {
+        if carried(values) >= 10 && legs.hold == Hold::Rim {
             let half = apart.half();
             patches(d, outside, &[(index, -half), (index, half)], width);
         }

@@ -58,13 +58,15 @@ impl Kind for Padded {
 }
 
 impl Handles for Padded {
-    fn needs(&self, values: &Values) -> Vec<Ability> {
-        strap_needs(values)
+    fn needs(&self, _: &Values) -> Vec<Ability> {
+        strap_needs()
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
         let width = values.length("width");
-        let (legs, wanted, face) = (Legs::of(values, width), Wanted::of(values), &outside.faces[0]);
+        let faces: Vec<&Face> = outside.faces.iter().collect();
+        let (wanted, face) = (Wanted::of(values), faces[0]);
+        let legs = Legs::of(d, values, width, &faces);
         if !check_fit(d, &legs, face) {
             return;
         }
@@ -95,7 +97,6 @@ impl Handles for Padded {
             .map(|face| d.copy(piece, &format!("{} handle", face.word)))
             .collect();
         self.wrap(d, values, outside, &straps);
-        let faces: Vec<&Face> = outside.faces.iter().collect();
         attach(d, &legs, outside, &faces, &straps, lengths);
         warn_on_drop(d, lengths);
     }

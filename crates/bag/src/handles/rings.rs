@@ -7,8 +7,10 @@ use crate::draft::fittings::{
     CARRIES, HARDWARE, NAME, RingTabs, WIDTH, carried, end_fold, handle_webbing, hardware_goes,
     length_of, ring_height, ring_tabs, stands_within,
 };
-use crate::draft::strap::{APART, DROP, StrapLengths, even_up, warn_on_drop};
-use crate::draft::{Ability, Drafter, Shell};
+use crate::draft::strap::{
+    APART, DROP, Hold, Legs, StrapLengths, check_fit, even_up, rim_or_panel, warn_on_drop,
+};
+use crate::draft::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::{FastenEnd, Fastening};
 use crate::pattern::{Chapter, HandleClaim};
@@ -27,7 +29,7 @@ impl Kind for Rings {
     }
     fn help(&self) -> &'static str {
         "A pair of webbing handles whose ends are folded round rings; each ring hangs in a short \
-         tab at the rim, so that the handles fall to the side and can be renewed."
+         tab at the rim, or on the panel below a rim that does not stand, so that the handles fall to the side and can be renewed."
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
@@ -50,7 +52,7 @@ impl Kind for Rings {
 
 impl Handles for Rings {
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::HangingFaces, Ability::StandingRim]
+        vec![Ability::HangingFaces]
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
@@ -65,8 +67,20 @@ impl Handles for Rings {
         {
             return;
         }
-        // From ring to ring hangs the strap; a tab and its ring at either end come to it.
-        let added = (values.length("stands") + ring_height(d, hardware)) * 2;
+        let faces: Vec<&Face> = outside.faces.iter().collect();
+        let hold = rim_or_panel(d, width, &faces);
+        let lies = match hold {
+            Hold::Panel(lies) => Some(lies),
+            _ => None,
+        };
+        let legs = Legs { word: "ring tab", hold, apart, width };
+        if lies.is_some() && !faces.iter().all(|face| check_fit(d, &legs, face)) {
+            return;
+        }
+        // From ring to ring hangs the strap; a tab and its ring at either end come to it, from
+        // where the tab comes free.
+        let free_at = lies.map_or(Length::ZERO, |[stop, _]| stop);
+        let added = (values.length("stands") + ring_height(d, hardware) - free_at) * 2;
         let fold = end_fold(d);
         let Some(lengths) = lengths(d, values, added, (fold.turn + fold.back) * 2) else { return };
         let material = handle_webbing(d, values);
@@ -80,6 +94,7 @@ impl Handles for Rings {
             over: &over,
             at: &at,
             patched: carried(values) >= 10,
+            hold,
         };
         let tabs = ring_tabs(d, outside, tabs);
         let mut ends = Vec::new();
@@ -94,6 +109,7 @@ impl Handles for Rings {
                 drop: lengths.drop,
                 fastened: tabs[index * 2..index * 2 + 2].to_vec(),
                 added,
+                lies,
                 carries: carried(values),
                 ..HandleClaim::plain(name, strap, face.top(), feet, width)
             });

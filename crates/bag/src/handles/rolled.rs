@@ -28,7 +28,8 @@ impl Kind for Rolled {
     }
     fn help(&self) -> &'static str {
         "A pair of round handles: tubes of fabric over a filler cord, flat at their ends, set into \
-         the rim. They sit well in the hand and on the arm."
+         the rim, or stitched on below one that does not stand. They sit well in the hand and on \
+         the arm."
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
@@ -57,7 +58,7 @@ fn strip_width(d: &Drafter<'_>, cord: Length, allowance: Length) -> Length {
 
 impl Handles for Rolled {
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::HangingFaces, Ability::StandingRim]
+        vec![Ability::HangingFaces]
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
@@ -65,8 +66,9 @@ impl Handles for Rolled {
         let allowance = d.either(Length::inch_frac(1, 4), Length::mm(6));
         let strip = strip_width(d, cord, allowance);
         let flat = (strip - allowance * 2).half();
-        let legs = Legs::at_rim("handle", values.length("apart"), flat);
-        let (wanted, face) = (Wanted::of(values), &outside.faces[0]);
+        let faces: Vec<&Face> = outside.faces.iter().collect();
+        let legs = Legs::at_rim(d, "handle", values.length("apart"), flat, &faces);
+        let (wanted, face) = (Wanted::of(values), faces[0]);
         if !check_fit(d, &legs, face) {
             return;
         }
@@ -105,7 +107,6 @@ impl Handles for Rolled {
             straps.len(),
             d.show(filler.max(Length::MM))
         ));
-        let faces: Vec<&Face> = outside.faces.iter().collect();
         attach(d, &legs, outside, &faces, &straps, lengths);
         warn_on_drop(d, lengths);
     }

@@ -52,13 +52,15 @@ impl Kind for Webbing {
 }
 
 impl Handles for Webbing {
-    fn needs(&self, values: &Values) -> Vec<Ability> {
-        strap_needs(values)
+    fn needs(&self, _: &Values) -> Vec<Ability> {
+        strap_needs()
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
         let width = values.length("width");
-        let (legs, wanted, face) = (Legs::of(values, width), Wanted::of(values), &outside.faces[0]);
+        let faces: Vec<&Face> = outside.faces.iter().collect();
+        let (wanted, face) = (Wanted::of(values), faces[0]);
+        let legs = Legs::of(d, values, width, &faces);
         if !check_fit(d, &legs, face) {
             return;
         }
@@ -92,7 +94,6 @@ impl Handles for Webbing {
             .iter()
             .map(|face| d.copy(piece, &format!("{} handle", face.word)))
             .collect();
-        let faces: Vec<&Face> = outside.faces.iter().collect();
         attach(d, &legs, outside, &faces, &straps, lengths);
         warn_on_drop(d, lengths);
     }

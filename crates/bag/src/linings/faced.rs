@@ -5,7 +5,7 @@ use measure::Length;
 use super::Lining;
 use super::turned::finish_turned;
 use crate::draft::facing::{Band, face_the_rim};
-use crate::draft::{Ability, Drafter, Plan, Shell};
+use crate::draft::{Drafter, Plan, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 
 /// The kind.
@@ -84,10 +84,6 @@ impl Kind for Faced {
 impl Lining for Faced {
     fn is_lined(&self) -> bool {
         true
-    }
-
-    fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::RoundRim]
     }
 
     fn prepare(&self, _: &mut Drafter<'_>, _: &Values) {}

@@ -29,6 +29,8 @@ pub enum Fastening {
     Knotted(Length),
     /// Turned under twice and stitched, so that it does not fray: so much for each turn.
     Hemmed(Length),
+    /// Turned under once and pressed, to be stitched on with what it lies on: so much.
+    Turned(Length),
 }
 
 /// The two turns at the end of a strap.
@@ -47,6 +49,7 @@ impl Fastening {
             Self::Folded(fold) => fold.turn + fold.back,
             Self::Knotted(takes) => takes,
             Self::Hemmed(turn) => turn * 2,
+            Self::Turned(turn) => turn,
         }
     }
 }
@@ -104,6 +107,11 @@ impl Operation for FastenEnd {
                 t.len(turn),
                 self.through,
             )),
+            Fastening::Turned(turn) => Told::new(format!(
+                "Turn {ends} under by {}, {}, and press or clip.",
+                t.len(turn),
+                self.through,
+            )),
         }
     }
 
@@ -127,7 +135,7 @@ impl Operation for FastenEnd {
 record!(FastenEnd: "Fasten ends of straps or cords to a ring, a slider or an eyelet." {
     ends via AtLeastOne; "The ends: strap and edge.",
     through; "Each through what: \"the middle bar of the slider\".",
-    by; "How: folded back and stitched, knotted, or turned under twice.",
+    by; "How: folded back and stitched, knotted, turned under twice, or once.",
     stitch; "Stitch length.",
 });
 
@@ -136,7 +144,7 @@ record!(EndFold: "The two turns at the end of a strap." {
     back; "Folded back over the hardware.",
 });
 
-words!(Fastening { ; "folded": Folded(EndFold), "knotted": Knotted(Length), "hemmed": Hemmed(Length) });
+words!(Fastening { ; "folded": Folded(EndFold), "knotted": Knotted(Length), "hemmed": Hemmed(Length), "turned": Turned(Length) });
 
 impl Worded for FastenEnd {
     const WORD: &'static str = "fasten-end";

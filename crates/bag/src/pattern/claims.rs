@@ -32,6 +32,8 @@ pub struct Claims {
     pub pockets: Vec<PocketClaim>,
     /// What closes the bag.
     pub closures: Vec<ClosureClaim>,
+    /// What stands across the bag and divides it.
+    pub dividers: Vec<DividerClaim>,
     /// What must fit, by the id of `measure::fits`.
     pub holds: Vec<String>,
 }
@@ -55,6 +57,9 @@ pub struct HandleClaim {
     pub drop: Length,
     /// Whether the strap runs on over the outside, down to the base.
     pub from_base: bool,
+    /// Below the rim, from where it comes free down to its end, of a strap that is stitched on to
+    /// its panel with its end turned under.
+    pub lies: Option<[Length; 2]>,
     /// What is sewn to the bag and holds the strap: tabs with rings; empty if that is the strap
     /// itself.
     pub fastened: Vec<CopyId>,
@@ -87,6 +92,7 @@ impl HandleClaim {
             free: Length::ZERO,
             drop: Length::ZERO,
             from_base: false,
+            lies: None,
             fastened: Vec::new(),
             added: Length::ZERO,
             doubled: Length::ZERO,
@@ -95,6 +101,11 @@ impl HandleClaim {
             apart: None,
             carries: 0,
         }
+    }
+
+    /// Whether its ends are held by the rim.
+    pub fn is_in_rim(&self) -> bool {
+        !self.from_base && self.lies.is_none()
     }
 
     /// What is sewn to the bag and holds the strap.
@@ -112,6 +123,19 @@ pub struct ClosureClaim {
     pub meets: Vec<[Half; 2]>,
     /// What is seen of it on the closed bag, the lowest first.
     pub shows: Vec<Shown>,
+}
+
+/// What is promised of one divider: that it stands across the bag, held by both of its sides.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DividerClaim {
+    /// The divider.
+    pub copy: CopyId,
+    /// The copy of the front that one of its sides is stitched to.
+    pub front: CopyId,
+    /// The copy of the back that the other is stitched to.
+    pub back: CopyId,
+    /// How high it is, and how much of that is held.
+    pub height: Length,
 }
 
 /// One half of something that closes: where it is, and from where it comes.

@@ -6,8 +6,8 @@ use super::basic::items;
 use super::materials::StepId;
 use super::{Datum, Field, Form, Plain, Reader, Signed, Table, edge_named, name_of_edge, record};
 use crate::pattern::{
-    Claims, ClosureClaim, CopyId, Gauge, Half, HandleClaim, Hinge, HingeLine, Pattern, PocketClaim,
-    Shown,
+    Claims, ClosureClaim, CopyId, DividerClaim, Gauge, Half, HandleClaim, Hinge, HingeLine,
+    Pattern, PocketClaim, Shown,
 };
 
 record!(HandleClaim: "What is promised of one handle." {
@@ -19,6 +19,7 @@ record!(HandleClaim: "What is promised of one handle." {
     free; "Length of strap above the finished rim, from foot to foot.",
     drop; "From the rim to the strap pulled taut.",
     from_base; "Whether the strap runs down over the outside to the base.",
+    lies; "Below the rim, from where it comes free down to its end, of a strap that is stitched on to its panel.",
     fastened; "What is sewn to the bag and holds the strap: tabs with rings. Left out: the strap itself.",
     added via Signed = Length::ZERO; "What tabs and rings add to the strap's length above the rim; negative for a cord that comes out below it.",
     doubled = Length::ZERO; "How much of the strap lies doubled at its slider when it is let out.",
@@ -32,6 +33,13 @@ record!(ClosureClaim: "What is promised of one closure." {
     name; "\"magnetic snap\".",
     meets; "Pairs of halves that meet when the bag is closed.",
     shows; "What is seen of it on the closed bag, the lowest first.",
+});
+
+record!(DividerClaim: "What is promised of one divider, which stands across the bag." {
+    copy; "The divider.",
+    front; "The copy of the front that one of its sides is stitched to.",
+    back; "The copy of the back that the other is stitched to.",
+    height; "How high it is, and is held.",
 });
 
 record!(Shown: "A part of a closure that is seen on the outside of the closed bag." {
@@ -95,6 +103,7 @@ record!(Claims: "What the pattern promises; checks compute each size back from t
     handles; "The handles.",
     pockets; "The pockets.",
     closures; "What closes the bag.",
+    dividers; "What stands across the bag and divides it.",
     holds via Things; "What must fit, by the words that `bagwright kinds` knows.",
 });
 

@@ -85,7 +85,37 @@ pub(super) const KINDS: &[Kind] = &[
         "a pocket is stitched to another panel than it lies on",
         other_panel,
     ),
+    Kind::new(
+        "divider-left-hanging",
+        "a divider is stitched to one side of the bag only",
+        hanging_divider,
+    ),
 ];
+
+/// Takes the stitches of one divider to one side of the bag away.
+fn hanging_divider(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let dividers: Vec<CopyId> = pattern.claims.dividers.iter().map(|claim| claim.copy).collect();
+    let holds = |index: &usize| {
+        operation::<StitchDown>(&pattern.steps[*index])
+            .is_some_and(|down| down.items.iter().any(|item| dividers.contains(&item.what)))
+    };
+    let found: Vec<usize> = steps::<StitchDown>(pattern).into_iter().filter(holds).collect();
+    let index = *rng.pick(&found)?;
+    let items = operation::<StitchDown>(&pattern.steps[index])?.items.len();
+    let at = rng.below(items);
+    let what = format!("`{}`, item {at}", pattern.steps[index].id);
+    let mut sites = step_sites(pattern, index);
+    sites.extend(dividers.into_iter().map(Site::Copy));
+    // A step that stitches nothing down is none.
+    let changed = if items == 1 {
+        without(pattern, index)
+    } else {
+        change(pattern, index, |down: &mut StitchDown| {
+            down.items.remove(at);
+        })?
+    };
+    Some(Seeded::new(changed, what, sites))
+}
 
 /// Pockets, by the step that places them and the index of the item.
 fn pockets(pattern: &Pattern) -> Vec<(usize, usize)> {

@@ -118,7 +118,7 @@ impl Handles for Eyelets {
         let material = webbing(d, "cord", name, cord, "handles");
         let names = ("handle", "cord handle");
         let piece = length_of(d, material, names, (cord, cut), [Length::ZERO; 2]);
-        if d.rim_stands {
+        if d.rim_stands && below == values.length("below") {
             patches(d, outside, &at, wide);
         } else {
             d.notion("scraps of firm interfacing behind the eyelets");

@@ -48,7 +48,11 @@ pub fn draw_all(pattern: &Pattern, system: System) -> Vec<Scene> {
 fn tell_apart(story: &Story<'_>, step: usize, scene: &mut Scene) {
     let telling = Telling { pattern: story.pattern, system: story.system };
     let told = story.pattern.steps[step].operation.tell(&telling).text;
-    let words = told.split(['.', ':', ';']).next().unwrap_or_default();
+    // A point within a number ends no sentence; the stitch length is told beside the picture.
+    let ends = [". ", ": ", "; ", " (stitch length"];
+    let words =
+        ends.iter().fold(told.as_str(), |words, end| words.split(end).next().unwrap_or(words));
+    let words = words.trim_end_matches(['.', ',']);
     let bounds = scene.bounds();
     let start = Point::new(bounds.x0 + scene.margin, bounds.y1 + 2.0);
     for (index, line) in board::wrapped(words, WIDTH - 6.0).into_iter().enumerate() {

@@ -2,7 +2,8 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded};
+use super::hem::turned_twice;
+use super::{Operation, Shown, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record, words};
@@ -113,6 +114,21 @@ impl Operation for FastenEnd {
                 self.through,
             )),
         }
+    }
+
+    fn shown(&self, _: &Telling<'_>) -> Shown {
+        let (turn, back, words) = match self.by {
+            Fastening::Folded(fold) => {
+                (fold.turn, fold.back, ["turn the end under", "back round the metal, sew"])
+            }
+            Fastening::Hemmed(turn) => (turn, turn, ["turn once", "turn again, stitch"]),
+            Fastening::Knotted(_) => return Shown::default(),
+        };
+        let [mut once, mut twice] = turned_twice(turn, back);
+        (once.says, twice.says) = (words[0].to_owned(), words[1].to_owned());
+        // Sewn through all layers, beside the edge that is turned in.
+        let twice = twice.stitch((turn + back) * 2 - back + back.min(turn) / 2, 0, 2);
+        Shown { stages: vec![once, twice], ..Shown::default() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

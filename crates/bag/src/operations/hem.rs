@@ -95,23 +95,28 @@ impl Operation for Hem {
 impl Hem {
     /// Both turns, as seen from the side, before they are stitched.
     pub(crate) fn folds(&self) -> [Stage; 2] {
-        let (zero, first, depth) = (Length::ZERO, self.first, self.depth);
-        let out = (first + depth) * 2;
-        let once = Stage::new("turn once")
-            .under(&[(zero, 0), (out, 0), (out, 1), (out - first, 1)])
-            .measure(out - first, out, 1);
-        let twice = Stage::new("turn again")
-            .under(&[
-                (zero, 0),
-                (out, 0),
-                (out, 2),
-                (out - depth, 2),
-                (out - depth, 1),
-                (out - depth + first, 1),
-            ])
-            .measure(out - depth, out, 2);
-        [once, twice]
+        turned_twice(self.first, self.depth)
     }
+}
+
+/// An end that is turned under by `first`, and again by `depth`, as seen from the side.
+pub(super) fn turned_twice(first: Length, depth: Length) -> [Stage; 2] {
+    let zero = Length::ZERO;
+    let out = (first + depth) * 2;
+    let once = Stage::new("turn once")
+        .under(&[(zero, 0), (out, 0), (out, 1), (out - first, 1)])
+        .measure(out - first, out, 1);
+    let twice = Stage::new("turn again")
+        .under(&[
+            (zero, 0),
+            (out, 0),
+            (out, 2),
+            (out - depth, 2),
+            (out - depth, 1),
+            (out - depth + first, 1),
+        ])
+        .measure(out - depth, out, 2);
+    [once, twice]
 }
 
 impl Worded for Hem {

@@ -91,15 +91,30 @@ pub(super) fn draw(story: &Story<'_>, step: usize, board: &mut Board) -> Vec<Str
     let mut right = 0.0;
     for group in &groups {
         let frame = flat.extent(group);
-        let to_paper =
-            Affine::translate(Vec2::new(right - frame.x0 * flat.scale, frame.y1 * flat.scale))
-                * Affine::new([flat.scale, 0.0, 0.0, -flat.scale, 0.0, 0.0]);
+        let (wide, high) = (frame.width() * flat.scale, frame.height() * flat.scale);
+        let (x, y) = (flat.scale * widened(wide, high), flat.scale * widened(high, wide));
+        if x > flat.scale || y > flat.scale {
+            flat.said.push("It is drawn wider than it is, so that it can be seen.".to_owned());
+        }
+        let to_paper = Affine::translate(Vec2::new(right - frame.x0 * x, frame.y1 * y))
+            * Affine::new([x, 0.0, 0.0, -y, 0.0, 0.0]);
         flat.group(board, group, to_paper);
-        right += frame.width() * flat.scale + 6.0;
+        right += frame.width() * x + 6.0;
     }
     flat.tools(board);
     flat.measures(board);
     flat.said
+}
+
+/// A strap is drawn at least so wide, in mm on paper, if it is so many times longer; and widened by no
+/// more than that.
+const STRAP: f64 = 4.5;
+const SLENDER: f64 = 10.0;
+const WIDENED: f64 = 8.0;
+
+/// By how much a strap is drawn wider than it is: long ones would be hairlines.
+fn widened(thin: f64, long: f64) -> f64 {
+    if thin < STRAP && thin * SLENDER < long { (STRAP / thin.max(0.1)).min(WIDENED) } else { 1.0 }
 }
 
 impl<'s, 'p> Flat<'s, 'p> {

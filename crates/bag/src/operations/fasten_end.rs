@@ -122,6 +122,10 @@ impl Operation for FastenEnd {
                 (fold.turn, fold.back, ["turn the end under", "back round the metal, sew"])
             }
             Fastening::Hemmed(turn) => (turn, turn, ["turn once", "turn again, stitch"]),
+            Fastening::Turned(turn) => {
+                let [once, _] = turned_twice(turn, turn);
+                return Shown { stages: vec![once], ..Shown::default() };
+            }
             Fastening::Knotted(_) => return Shown::default(),
         };
         let [mut once, mut twice] = turned_twice(turn, back);

@@ -84,8 +84,11 @@ fn job(value: &Value, troubles: &mut Troubles) -> Option<Problem> {
         }
         _ => troubles.add("pieces", "must be a list of at least one piece"),
     }
-    if matches!(stock, Some(Stock::Remnants(_))) && cutting != Cutting::Free {
-        let what = "\"strips-first\" is not offered yet for remnants; \"free\" is";
+    let has_outline = matches!(&stock, Some(Stock::Remnants(all))
+        if all.iter().any(|one| matches!(one, Shape::Outline(_))));
+    if has_outline && cutting != Cutting::Free {
+        let what = "\"strips-first\" is for rectangles: give the rectangle that each remnant is \
+                    squared to, or \"free\"";
         troubles.add("cutting", what);
     }
     if matches!(stock, Some(Stock::Remnants(_))) {

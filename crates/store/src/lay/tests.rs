@@ -58,12 +58,23 @@ fn cuts_are_written_and_read_back() {
 }
 
 #[test]
+fn strips_are_cut_across_rectangles_only() {
+    let job = include_str!("../../../../examples/lay/fat-quarters.json");
+    let outline = r#"{ "outline": [[0, 0], [457, 0], [400, 558], [0, 558]] }"#;
+    let job = job.replacen(r#"{ "width": 457.2, "length": 558.8 }"#, outline, 1);
+    let troubles = read_job(&job).unwrap_err();
+    let [trouble] = troubles.as_slice() else { panic!("{troubles:?}") };
+    assert!(trouble.starts_with("line 10, cutting: \"strips-first\" is for rectangles"), "{trouble}");
+}
+
+#[test]
 fn the_examples_can_be_laid() {
     for job in [
         include_str!("../../../../examples/lay/market-bag.json"),
         include_str!("../../../../examples/lay/class-kit.json"),
         include_str!("../../../../examples/lay/scraps.json"),
         include_str!("../../../../examples/lay/offcuts.json"),
+        include_str!("../../../../examples/lay/fat-quarters.json"),
     ] {
         let problem = read_job(job).unwrap();
         let layout = first(&problem).unwrap();

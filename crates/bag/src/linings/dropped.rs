@@ -77,7 +77,7 @@ impl Lining for Dropped {
         d.step(chapter, "drop-in", DropIn { inner, outer, meet: Meeting::WrongSides });
         let usual = d.either(Length::inch_frac(1, 4), Length::mm(6));
         let first = values.length("edgestitch");
-        let handles = d.claims.handles.iter().any(|handle| handle.is_in_rim());
+        let handles = d.claims.handles.iter().any(crate::pattern::HandleClaim::is_in_rim);
         let join = JoinFolded {
             what: "the rim".to_owned(),
             seams: vec![[outside.rim(), inside.rim_reversed()]],

@@ -128,7 +128,7 @@ fn join_rims(d: &mut Drafter<'_>, plan: &dyn Plan, outside: &Shell, inside: &She
     let mut join =
         Join::plain("the rim", vec![sides], d.allowance("rim"), d.stitch("seam"));
     join.ease = ease;
-    if d.claims.handles.iter().any(|handle| handle.is_in_rim()) {
+    if d.claims.handles.iter().any(crate::pattern::HandleClaim::is_in_rim) {
         join.mind = Some(
             "sew to and fro over each end of the handles once more: this seam carries the \
              load."

@@ -64,7 +64,10 @@ fn strips_are_cut_across_rectangles_only() {
     let job = job.replacen(r#"{ "width": 457.2, "length": 558.8 }"#, outline, 1);
     let troubles = read_job(&job).unwrap_err();
     let [trouble] = troubles.as_slice() else { panic!("{troubles:?}") };
-    assert!(trouble.starts_with("line 10, cutting: \"strips-first\" is for rectangles"), "{trouble}");
+    assert!(
+        trouble.starts_with("line 10, cutting: \"strips-first\" is for rectangles"),
+        "{trouble}"
+    );
 }
 
 #[test]

@@ -40,7 +40,7 @@ fn benches(criterion: &mut Criterion) {
         bencher.iter(|| {
             round += 1;
             let revision = room.keep.bag(id).expect("it is there").revision.to_string();
-            let value = if round % 2 == 0 { "20" } else { "20 1/2" };
+            let value = if round.is_multiple_of(2) { "20" } else { "20 1/2" };
             let form = [("revision", revision.as_str()), ("path", "body.width"), ("value", value)];
             black_box(ask(&room, Verb::Post, &format!("/bag/{id}/change"), &form))
         });

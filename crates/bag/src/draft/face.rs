@@ -290,8 +290,15 @@ impl Face {
             "left corner, upright",
         ];
         let sides = [3, 4, 5];
-        let level = base.into_iter().chain(right).chain(left).chain(self.corner_edges());
-        let level = level.map(|(on, edge)| (edge, on, edge)).collect();
+        // A side may go on above, on a facing, whose edges have other numbers.
+        let along = |own: usize, hosts: Vec<(CopyId, usize)>| {
+            hosts.into_iter().map(move |(on, edge)| (own, on, edge))
+        };
+        let level: Vec<_> = along(BASE, base.into_iter().collect())
+            .chain(along(sides[0], right))
+            .chain(along(sides[2], left))
+            .chain(self.corner_edges().into_iter().map(|(on, edge)| (edge, on, edge)))
+            .collect();
         let middle = self.base_width.max(top).half();
         let right = [
             (self.base_width.half() - cut, Length::ZERO),

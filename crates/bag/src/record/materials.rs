@@ -344,9 +344,9 @@ fn cloth(
     })
 }
 
-/// A width that is sold: webbing from 3 mm, cloth up to 3.5 m.
+/// A width that is sold: cord from 1 mm, cloth up to 3.5 m.
 fn sold_width(reader: &mut Reader, key: &str, width: Length) -> Option<Length> {
-    let (least, most) = (Length::mm(3), Length::mm(3_500));
+    let (least, most) = (Length::MM, Length::mm(3_500));
     if (least..=most).contains(&width) {
         return Some(width);
     }

@@ -154,3 +154,16 @@ fn a_divider_is_held_by_both_sides() {
         assert!(found.iter().any(|f| hit(&f)), "{side}: {found:#?}");
     }
 }
+
+/// On cut-out corners a pocket of full width lies level with the lining and with the facing above it,
+/// whatever the allowances.
+#[test]
+fn a_pocket_on_cut_out_corners_goes_below_a_facing() {
+    let mut design = of("cut-corners", Units::Mm);
+    let system = design.system();
+    design.lining = Chosen::new(linings::find("faced").expect("in the list"), system);
+    design.pockets = vec![Chosen::new(crate::pockets::find("slip").expect("in the list"), system)];
+    assert!(design.allowances.set("side", Value::Length(Length::mm(20))));
+    assert!(design.body.values.set("corner", Value::Length(Length::mm(6))));
+    assert_eq!(errors(&drafted(&design)), []);
+}

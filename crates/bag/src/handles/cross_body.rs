@@ -270,7 +270,7 @@ impl CrossBody {
         let drop = |worn: Length| taut(worn, apart);
         let index = back.copies.len() - 1;
         let feet =
-            [-1, 1].map(|sign| back.on(index, back.top_width.half() * sign, back.height).1);
+            [-1, 1].map(|sign| back.on(index, back.top_width.half() * sign, back.height - below).1);
         d.claims.handles.push(HandleClaim {
             free: longest,
             drop: drop(longest),

@@ -36,6 +36,8 @@ macro_rules! checks {
     };
 }
 
+pub use goes_in::goes;
+
 checks!(
     prepared,
     joined_edges_match,

@@ -241,6 +241,14 @@ pub const SHOP: &[Param] = &[
     ),
 ];
 
+/// How heavy a cloth is for its area.
+const WEIGHT: Param = Param {
+    key: "weight",
+    label: "weight",
+    help: "How heavy it is for its area, as the shop tells it; with it the bag is weighed.",
+    quantity: Quantity::Weight,
+};
+
 /// A fabric.
 pub const FABRIC: &[Param] = &[
     Param {
@@ -279,6 +287,7 @@ pub const FABRIC: &[Param] = &[
         "Thickness of one layer: measure ten layers pressed flat, and divide by ten.",
         [Length::nm(50_000), Length::mm(15)],
     ),
+    WEIGHT,
     shrinkage("shrinks-in-length", "shrinks in length", "Share lost in length at the first wash."),
     shrinkage("shrinks-in-width", "shrinks in width", "Share lost in width at the first wash."),
 ];
@@ -332,6 +341,7 @@ pub const INTERFACING: &[Param] = &[
         "Thickness of one layer: measure ten layers pressed flat, and divide by ten.",
         [Length::nm(50_000), Length::mm(15)],
     ),
+    WEIGHT,
     Param {
         key: "turnable",
         label: "may be turned",

@@ -47,7 +47,7 @@ use crate::finding::{Finding, Place};
 use crate::operations::{EdgeFinish, Operation};
 use crate::pattern::{
     Chapter, Checkpoint, Claims, Copy, CopyId, Edge, Grain, Hinge, Mark, MarkShape, Material,
-    MaterialId, Pattern, Piece, PieceId, Step, StripJoin,
+    MaterialId, Pattern, Piece, PieceId, Run, Span, Step, StripJoin,
 };
 use crate::{bodies, closures, extras, handles, linings, pockets};
 
@@ -290,6 +290,8 @@ pub struct Drafter<'d> {
     pub hinges: Vec<Hinge>,
     /// Small things needed.
     pub notions: Vec<String>,
+    /// Tools beyond those of every bag.
+    pub tools: Vec<String>,
     materials: Vec<Material>,
     pieces: Vec<Piece>,
     copies: Vec<Copy>,
@@ -335,6 +337,7 @@ impl<'d> Drafter<'d> {
             claims: Claims::default(),
             hinges: Vec::new(),
             notions: Vec::new(),
+            tools: Vec::new(),
             materials: Vec::new(),
             pieces: Vec::new(),
             copies: Vec::new(),
@@ -360,6 +363,7 @@ impl<'d> Drafter<'d> {
             claims: self.claims,
             hinges: self.hinges,
             notions: self.notions,
+            tools: self.tools,
             shop: cloth::shop(self.design),
             thread: cloth::thread(self.design),
         }
@@ -517,6 +521,16 @@ impl<'d> Drafter<'d> {
         &self.pieces[self.copies[copy.0].piece.0]
     }
 
+    /// All edges of a copy but one, from the one behind it round to the one before it.
+    pub fn all_but(&self, copy: CopyId, but: usize) -> Run {
+        let net = &self.piece_of(copy).net;
+        let count = net.edge_count();
+        Run::open((1..count).map(|step| {
+            let edge = (but + step) % count;
+            Span { copy, edge, from: Length::ZERO, to: net.edge_length(edge) }
+        }))
+    }
+
     /// Marks a piece; the same mark is made once.
     pub fn mark(&mut self, piece: PieceId, label: &str, shape: MarkShape) {
         let mark = Mark { label: label.to_owned(), shape };
@@ -586,6 +600,13 @@ impl<'d> Drafter<'d> {
     pub fn notion(&mut self, what: &str) {
         if !self.notions.iter().any(|notion| notion == what) {
             self.notions.push(what.to_owned());
+        }
+    }
+
+    /// A tool beyond those of every bag; once each.
+    pub fn tool(&mut self, what: &str) {
+        if !self.tools.iter().any(|tool| tool == what) {
+            self.tools.push(what.to_owned());
         }
     }
 

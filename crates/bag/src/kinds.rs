@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use measure::{Length, System};
+use measure::{Length, MassPerArea, System};
 
 /// What sort of value a parameter takes, its range and its default.
 #[derive(Clone, Copy, Debug)]
@@ -64,6 +64,8 @@ pub enum Quantity {
         /// Default, in hundredths of a percent.
         default: u32,
     },
+    /// How heavy cloth is for its area, which may be left out.
+    Weight,
 }
 
 /// One parameter: a key in the file, a label on the form, a sentence of help.
@@ -96,6 +98,8 @@ pub enum Value {
     Text(String),
     /// Hundredths of a percent.
     Percent(u32),
+    /// How heavy cloth is.
+    Weight(MassPerArea),
 }
 
 /// A value for each parameter of one list: complete by construction.
@@ -162,6 +166,15 @@ impl Values {
         }
     }
 
+    /// How heavy cloth is, if it is known.
+    pub fn weight(&self, key: &str) -> Option<MassPerArea> {
+        match self.0.get(key) {
+            Some(Value::Weight(weight)) => Some(*weight),
+            Some(Value::Absent) => None,
+            other => self.mistaken(key, "weight", other),
+        }
+    }
+
     /// A whole number.
     pub fn count(&self, key: &str) -> u32 {
         match self.0.get(key) {
@@ -216,7 +229,7 @@ impl Param {
                 System::Inch => inch,
                 System::Metric => metric,
             }),
-            Quantity::OptionalLength { .. } => Value::Absent,
+            Quantity::OptionalLength { .. } | Quantity::Weight => Value::Absent,
             Quantity::Count { default, .. } => Value::Count(default),
             Quantity::Choice { default, .. } | Quantity::Thing { default } => {
                 Value::Choice(default)

@@ -45,6 +45,7 @@ mod slit;
 mod stitch_casing;
 mod stitch_down;
 mod take_in;
+mod takes;
 mod thread_strap;
 mod topstitch;
 mod trim_corners;
@@ -99,6 +100,7 @@ pub use slit::Slit;
 pub use stitch_casing::StitchCasing;
 pub use stitch_down::{Line, StitchDown, StitchedDown};
 pub use take_in::{Fullness, TakeIn};
+pub use takes::{Hand, Layer, Sewing, Stitching, Takes, USUAL_STITCH};
 pub use thread_strap::ThreadStrap;
 pub use topstitch::{Beside, Topstitch};
 pub use trim_corners::TrimCorners;
@@ -132,6 +134,12 @@ pub trait Operation: fmt::Debug + Any + Send + Sync {
     /// What a picture of it shows beyond what the work records; nothing, if that is all there is.
     fn shown(&self, _: &Telling<'_>) -> Shown {
         Shown::default()
+    }
+
+    /// What it takes, on the work as the steps before have left it; nothing for what is told, but
+    /// takes no more than the moment of reading it.
+    fn takes(&self, _: &Assembly<'_>) -> Takes {
+        Takes::default()
     }
 
     /// Does it to the work: changes the state and records what happened. An operation judges

@@ -12,7 +12,7 @@ pub use claims::{
     Claims, ClosureClaim, DividerClaim, Half, HandleClaim, Hinge, HingeLine, PocketClaim, Shown,
 };
 pub use gauge::{Gauge, Reach, Sewn, half_depth};
-pub use material::{Cloth, Form, Look, Material, MaterialId};
+pub use material::{Cloth, Form, Look, Material, MaterialId, spell_weight};
 pub use piece::{
     Copy, CopyId, Edge, Grain, Interfaced, InterfacingCut, InterfacingHold, Mark, MarkShape, Piece,
     PieceId, StripJoin, StripPlace,
@@ -47,8 +47,10 @@ pub struct Pattern {
     pub claims: Claims,
     /// Where the finished bag bends, and by how much.
     pub hinges: Vec<Hinge>,
-    /// Tools and small things needed, besides materials.
+    /// Small things that are used up, besides materials and thread.
     pub notions: Vec<String>,
+    /// Tools beyond those of every bag.
+    pub tools: Vec<String>,
     /// How the shop sells, and what is left free when cutting.
     pub shop: Shop,
     /// What it is sewn with.

@@ -3,6 +3,7 @@
 mod audit;
 mod check;
 mod draw;
+mod earns;
 mod explain;
 mod folder;
 mod handout;
@@ -14,7 +15,9 @@ mod make;
 mod new;
 mod progress;
 mod read;
+mod shopping;
 mod sizes;
+mod takes;
 mod templates;
 mod workroom;
 
@@ -46,7 +49,10 @@ enum Command {
     Audit(audit::Audited),
     Lay(lay::Lay),
     Kit(kit::MakeKit),
+    Shopping(shopping::Shopping),
     Largest(largest::LargestBag),
+    Takes(takes::TakesOf),
+    Earns(earns::EarnsOf),
     Templates(templates::Templates),
     Handout(handout::Handout),
     Draw(draw::Draw),
@@ -89,7 +95,10 @@ impl Cli {
             Command::Audit(audit) => audit.run(),
             Command::Lay(lay) => lay.run(),
             Command::Kit(kit) => kit.run(),
+            Command::Shopping(shopping) => shopping.run(),
             Command::Largest(largest) => largest.run(),
+            Command::Takes(takes) => takes.run(),
+            Command::Earns(earns) => earns.run(),
             Command::Templates(templates) => templates.run(),
             Command::Handout(handout) => handout.run(),
             Command::Draw(draw) => draw.run(),

@@ -19,6 +19,12 @@ pub struct Finished {
 }
 
 impl Finished {
+    /// The things of known size that go in, as the check of a bag made to hold something has it.
+    pub fn things(&self) -> impl Iterator<Item = measure::Fit> + use<> {
+        let size = (self.width, self.height, self.depth);
+        measure::fits().into_iter().filter(move |thing| bag::checks::goes(thing, size))
+    }
+
     /// Measured on the sewn pattern; what cannot be measured is taken from the claims, which the
     /// check of the finished size then reports.
     pub(crate) fn of(work: &Assembly<'_>) -> Self {

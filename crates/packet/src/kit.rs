@@ -6,6 +6,7 @@ use layout::{Cutting, Layout, NoLayout, Problem};
 use measure::Length;
 
 use crate::cut::{Cut, Source};
+use crate::takes::{Pace, Takes};
 use crate::{LaidPiece, Packet};
 
 /// Bags of one design in a kit.
@@ -28,6 +29,17 @@ pub struct Kit {
     pub cloths: Vec<KitCloth>,
     /// Webbing by name.
     pub webbing: Vec<KitWebbing>,
+    /// Thread by the cloth that it matches.
+    pub threads: Vec<KitThread>,
+}
+
+/// Thread for all bags.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct KitThread {
+    /// The name of the cloth that it matches.
+    pub matches: String,
+    /// How much.
+    pub length: Length,
 }
 
 /// One cloth for all bags.
@@ -127,8 +139,8 @@ impl Kit {
             }
         }
         let cloths = groups.iter().map(|group| cloth(&bags, group, rounds)).collect();
-        let webbing = webbing(&bags);
-        Self { bags, cloths, webbing }
+        let (webbing, threads) = (webbing(&bags), threads(&bags));
+        Self { bags, cloths, webbing, threads }
     }
 
     /// How many bags are cut.
@@ -254,6 +266,21 @@ fn webbing(bags: &[KitBag]) -> Vec<KitWebbing> {
     for one in &mut all {
         let increments = &bags[one.of.0].packet.pattern.shop.increments;
         one.bought = increments.round_up(one.used);
+    }
+    all
+}
+
+fn threads(bags: &[KitBag]) -> Vec<KitThread> {
+    let mut all: Vec<KitThread> = Vec::new();
+    for bag in bags {
+        for need in Takes::of(&bag.packet, Pace::USUAL).threads {
+            let matches = bag.packet.pattern.material(need.matches).name.clone();
+            let length = need.length * i64::from(bag.cut);
+            match all.iter_mut().find(|other| other.matches == matches) {
+                Some(other) => other.length += length,
+                None => all.push(KitThread { matches, length }),
+            }
+        }
     }
     all
 }

@@ -5,10 +5,12 @@ pub mod audit;
 mod build;
 mod compare;
 mod cut;
+pub mod earns;
 mod finished;
 pub mod kit;
 pub mod largest;
 mod problems;
+pub mod takes;
 mod telling;
 mod widths;
 

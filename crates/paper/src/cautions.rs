@@ -101,7 +101,7 @@ const TOOLS: [(&[&str], &str); 7] = [
 pub(crate) fn tools(packet: &Packet) -> Vec<&'static str> {
     let named = |words: &[&str]| {
         // Word by word: an iron is not in "interfacing", nor a pin in "spindle".
-        packet.pattern.notions.iter().any(|notion| {
+        packet.pattern.notions.iter().chain(&packet.pattern.tools).any(|notion| {
             let notion = notion.to_lowercase();
             words.iter().any(|word| {
                 notion.split([' ', ',']).any(|part| part == *word) || notion.starts_with(word)

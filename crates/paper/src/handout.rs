@@ -144,7 +144,7 @@ fn bar(own: System) -> Markup {
 fn needs(both: [&Packet; 2]) -> Markup {
     html! {
         h2 { "What you need" }
-        ul { @for item in notions_and_tools(both[0]) { li { (capital(item)) } } }
+        ul { @for item in notions_and_tools(both[0]) { li { (capital(&item)) } } }
     }
 }
 

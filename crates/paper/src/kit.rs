@@ -9,6 +9,7 @@ use drawing::{Cloth, pieces};
 use layout::{Layout, Problem};
 use measure::{System, show_length, show_size};
 use packet::kit::{Kit, KitCloth};
+use packet::takes::spools;
 use packet::{LaidPiece, Packet, Source, show_bolt, show_needed};
 use serde_json::{Value, json};
 
@@ -17,6 +18,7 @@ use crate::cautions::tools;
 use crate::legible::make_legible;
 use crate::lists::bought;
 use crate::pictures::Album;
+use crate::takes::{show_spools, show_thread};
 use crate::typeset::{PaperError, to_pdf};
 
 /// How the kit's pages look, and its labels.
@@ -118,6 +120,40 @@ pub fn kit_shopping_text(kit: &Kit, system: System) -> String {
     text
 }
 
+/// One list for all bags, counter by counter.
+pub fn counters_text(kit: &Kit, system: System) -> String {
+    let mut text = format!("{}: what to buy\n{}\n", title(kit), intro(kit));
+    let rows = buy(kit, system);
+    let (cloths, webbing) = rows.split_at(kit.cloths.len());
+    let of = |source: Source| -> Vec<&[String; 3]> {
+        let of = kit.cloths.iter().zip(cloths).filter(|(cloth, _)| cloth.source == source);
+        of.map(|(_, row)| row).collect()
+    };
+    let mut counter = |name: &str, rows: Vec<(String, String)>| {
+        if rows.is_empty() {
+            return;
+        }
+        text.push_str(&format!("\n{name}\n"));
+        for (what, why) in rows {
+            text.push_str(&format!("[ ] {what}\n"));
+            if !why.is_empty() {
+                text.push_str(&format!("    {why}\n"));
+            }
+        }
+    };
+    let bought = |rows: Vec<&[String; 3]>| -> Vec<(String, String)> {
+        rows.into_iter().map(|row| (format!("{}: {}", row[0], row[1]), row[2].clone())).collect()
+    };
+    counter("Fabric, by the length", bought(of(Source::Fabric)));
+    counter("Interfacing", bought(of(Source::Interfacing)));
+    counter("Webbing, tape and cord", bought(webbing.iter().collect()));
+    let plain =
+        |things: Vec<String>| things.into_iter().map(|thing| (thing, String::new())).collect();
+    counter("Thread", plain(threads(kit)));
+    counter("Closures, hardware and other notions", plain(notions(kit)));
+    text
+}
+
 fn title(kit: &Kit) -> String {
     match &kit.bags[..] {
         [one] => format!("{} × {}", one.cut, one.packet.pattern.title),
@@ -176,36 +212,44 @@ fn why(cloth: &KitCloth, layout: &Layout, system: System) -> String {
     format!("all pieces take {}; {}{apart}", show_needed(layout.needed, system), layout.proof)
 }
 
-/// Notions that go into the bundles or are used up, counted over all bags that have the same.
+/// Thread and notions, counted over all bags that have the same.
 fn things(kit: &Kit) -> Vec<String> {
+    threads(kit).into_iter().chain(notions(kit)).collect()
+}
+
+/// What goes into the bundles or is used up.
+fn notions(kit: &Kit) -> Vec<String> {
     let mut counts: Vec<(&str, u32)> = Vec::new();
     for bag in &kit.bags {
-        for notion in bag.packet.pattern.notions.iter().filter(|notion| !is_tool(notion)) {
+        for notion in &bag.packet.pattern.notions {
             match counts.iter_mut().find(|(other, _)| other == notion) {
                 Some((_, count)) => *count += bag.cut,
                 None => counts.push((notion, bag.cut)),
             }
         }
     }
-    let told = counts.iter().map(|(notion, count)| match *notion {
-        // Thread is not counted by the bag.
-        "matching thread" => (*notion).to_owned(),
-        notion => format!("{count} × {notion}"),
-    });
-    told.collect()
+    counts.iter().map(|(notion, count)| format!("{count} × {notion}")).collect()
 }
 
-/// What stays in the room: the notions that every pattern names and that nobody uses up.
-fn is_tool(notion: &str) -> bool {
-    const TOOLS: [&str; 6] = ["pins", "marker", "ruler", "shears", "iron", "press cloth"];
-    TOOLS.iter().any(|tool| notion.contains(tool))
+/// Thread for all bags, by colour.
+fn threads(kit: &Kit) -> Vec<String> {
+    let system = kit.bags.first().map_or(System::Inch, |bag| bag.packet.system);
+    let line = |thread: &packet::kit::KitThread| {
+        format!(
+            "thread to match the {}: about {}, {}",
+            thread.matches,
+            show_thread(thread.length, system),
+            show_spools(spools(thread.length, system), system)
+        )
+    };
+    kit.threads.iter().map(line).collect()
 }
 
 fn all_tools(kit: &Kit) -> Vec<String> {
     let mut all: Vec<String> = Vec::new();
     for bag in &kit.bags {
-        let notions = bag.packet.pattern.notions.iter().map(String::as_str);
-        for tool in notions.filter(|notion| is_tool(notion)).chain(tools(&bag.packet)) {
+        let own = bag.packet.pattern.tools.iter().map(String::as_str);
+        for tool in own.chain(tools(&bag.packet)) {
             if !all.iter().any(|other| other == tool) {
                 all.push(tool.to_owned());
             }
@@ -305,13 +349,7 @@ fn bundles(kit: &Kit) -> Vec<Value> {
                 .into_iter()
                 .map(|(name, count, size)| [format!("{count} ×"), capital(&name), size])
                 .collect();
-            let notions: Vec<&String> = bag
-                .packet
-                .pattern
-                .notions
-                .iter()
-                .filter(|notion| !is_tool(notion) && notion.as_str() != "matching thread")
-                .collect();
+            let notions = &bag.packet.pattern.notions;
             json!({
                 "title": bag.packet.pattern.title,
                 "count": format!("{} bundles", bag.cut),

@@ -2,6 +2,7 @@
 
 mod booklet;
 mod cautions;
+mod earns;
 mod fonts;
 mod glossary;
 mod handout;
@@ -10,6 +11,7 @@ mod legible;
 mod lists;
 mod pictures;
 mod png;
+mod takes;
 mod templates;
 mod typeset;
 
@@ -17,10 +19,12 @@ pub use booklet::{Options, PaperSize, booklet, booklet_for_both};
 pub use cautions::{
     Caution, by_chapter as cautions_by_chapter, cutting as cautions_before_cutting,
 };
+pub use earns::{earns_table, earns_text};
 pub use handout::handout;
-pub use kit::{KitList, kit, kit_labels, kit_list, kit_shopping_text};
+pub use kit::{KitList, counters_text, kit, kit_labels, kit_list, kit_shopping_text};
 pub use lists::{columns, cut_list_text, notions_and_tools, shopping_text};
 pub use pictures::{finished_scene, finished_views, layout_scenes, piece_scenes};
 pub use png::png;
+pub use takes::{show_spools, show_thread, show_time, takes_text, thread_lines};
 pub use templates::templates;
 pub use typeset::PaperError;

@@ -4,9 +4,11 @@
 use bag::pattern::{Grain, InterfacingCut, InterfacingHold, Pattern, PieceId};
 use drawing::strips::{Strip, strips};
 use measure::{Length, System, show_bought, show_length, show_size};
+use packet::takes::{Pace, Takes};
 use packet::{Cut, LaidPiece, Packet, show_bolt};
 
 use crate::cautions::tools;
+use crate::takes::thread_lines;
 
 /// What is cut from one material.
 pub(crate) struct CutGroup {
@@ -237,9 +239,15 @@ pub fn shopping_text(packet: &Packet) -> String {
     text
 }
 
-/// What the pattern asks for besides cloth, and what every bag needs.
-pub fn notions_and_tools(packet: &Packet) -> Vec<&str> {
-    packet.pattern.notions.iter().map(String::as_str).chain(tools(packet)).collect()
+/// Thread by its colour, what the pattern asks for besides cloth, and what every bag needs.
+pub fn notions_and_tools(packet: &Packet) -> Vec<String> {
+    let threads = Takes::of(packet, Pace::USUAL).threads;
+    let own = packet.pattern.notions.iter().chain(&packet.pattern.tools).cloned();
+    thread_lines(packet, &threads, 1)
+        .into_iter()
+        .chain(own)
+        .chain(tools(packet).into_iter().map(str::to_owned))
+        .collect()
 }
 
 fn heading(packet: &Packet, what: &str) -> String {

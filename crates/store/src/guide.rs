@@ -1,6 +1,7 @@
 //! The page on the design file, written from the parameters themselves.
 
 use bag::kinds::{Kind, Param, Quantity, Value};
+use bag::pattern::spell_weight;
 use bag::{Role, bodies};
 use measure::{System, Units, fits, show_length, show_number};
 
@@ -215,5 +216,6 @@ fn default(param: &Param) -> String {
         Value::Text(text) if text.is_empty() => "empty".to_owned(),
         Value::Text(text) => text,
         Value::Percent(share) => values::percent_shown(share),
+        Value::Weight(weight) => spell_weight(weight),
     }
 }

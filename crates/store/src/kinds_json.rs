@@ -76,6 +76,7 @@ enum QuantityJson {
         most: f64,
         default: f64,
     },
+    Weight,
 }
 
 #[derive(Serialize)]
@@ -135,6 +136,7 @@ fn param(param: &Param) -> ParamJson {
             let percent = |share: u32| f64::from(share) / 100.0;
             QuantityJson::Percent { most: percent(most), default: percent(default) }
         }
+        Quantity::Weight => QuantityJson::Weight,
     };
     ParamJson { key: param.key, label: param.label, help: param.help, quantity }
 }

@@ -4,6 +4,7 @@
 mod audit;
 mod design;
 mod document;
+mod earns_json;
 mod family;
 mod guide;
 mod json;
@@ -17,12 +18,15 @@ mod packet_json;
 mod pattern_file;
 mod problem;
 mod sections;
+mod takes_json;
 mod typed;
 mod values;
+mod workshop;
 mod write;
 
 pub use audit::{audit_json, audit_page, read_audit};
 pub use design::read_design;
+pub use earns_json::earns_json;
 pub use family::{Member, read_family};
 pub use guide::guide;
 pub use kinds_json::kinds_json;
@@ -36,5 +40,7 @@ pub use pattern_file::{
     is_audit, is_design, is_pattern, locate_in_pattern, pattern_page, read_pattern, write_pattern,
 };
 pub use problem::Problem;
+pub use takes_json::takes_json;
 pub use typed::{Refused, shown_value, typed_value, value_range, value_words};
+pub use workshop::{Session, Workshop, read_time, read_workshop, workshop_page};
 pub use write::{starter, write_design};

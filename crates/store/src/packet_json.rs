@@ -11,6 +11,7 @@ mod pieces;
 
 use bag::pattern::{Form, Material, MaterialId, Pattern};
 use measure::{Length, System, Units};
+use packet::takes::{Pace, Takes, ThreadNeed};
 use packet::{Packet, Reading};
 use serde::Serialize;
 
@@ -43,6 +44,8 @@ struct PacketJson<'a> {
     widths: Vec<layouts::WidthJson<'a>>,
     layouts: Vec<layouts::LayoutJson<'a>>,
     notions: &'a [String],
+    tools: &'a [String],
+    thread: Vec<ThreadJson<'a>>,
     steps: Vec<StepJson<'a>>,
     findings: Vec<findings::FindingJson<'a>>,
 }
@@ -78,17 +81,25 @@ struct MaterialJson<'a> {
 }
 
 #[derive(Serialize)]
+struct ThreadJson<'a> {
+    material: &'a str,
+    length_mm: f64,
+}
+
+#[derive(Serialize)]
 struct StepJson<'a> {
     id: &'a str,
     chapter: &'static str,
     text: &'a str,
     caution: Option<&'a str>,
     checkpoint: Option<&'a str>,
+    seconds: u64,
 }
 
 impl<'a> PacketJson<'a> {
     fn of(packet: &'a Packet) -> Self {
         let pattern = &packet.pattern;
+        let takes = Takes::of(packet, Pace::USUAL);
         Self {
             format: "bagwright packet",
             version: VERSION,
@@ -120,7 +131,14 @@ impl<'a> PacketJson<'a> {
             widths: layouts::widths(packet),
             layouts: layouts::all(packet),
             notions: &pattern.notions,
-            steps: packet.steps.iter().map(step).collect(),
+            tools: &pattern.tools,
+            thread: takes.threads.iter().map(|need| thread(packet, need)).collect(),
+            steps: packet
+                .steps
+                .iter()
+                .zip(&takes.steps)
+                .map(|(text, spent)| step(text, spent.seconds()))
+                .collect(),
             findings: findings::all(&packet.findings),
         }
     }
@@ -153,8 +171,16 @@ fn material(material: &Material) -> MaterialJson<'_> {
     }
 }
 
-fn step(step: &packet::StepText) -> StepJson<'_> {
+fn thread<'a>(packet: &'a Packet, need: &ThreadNeed) -> ThreadJson<'a> {
+    ThreadJson {
+        material: material_id(&packet.pattern, need.matches),
+        length_mm: need.length.to_mm(),
+    }
+}
+
+fn step(step: &packet::StepText, seconds: u64) -> StepJson<'_> {
     StepJson {
+        seconds,
         id: &step.id,
         chapter: step.chapter.title(),
         text: &step.text,

@@ -29,7 +29,9 @@ pub fn typed_value(param: &Param, typed: &str, units: Units) -> Result<Value, Re
         Refused { message, hint }
     };
     match param.quantity {
-        Quantity::OptionalLength { .. } if typed.is_empty() => return Ok(Value::Absent),
+        Quantity::OptionalLength { .. } | Quantity::Weight if typed.is_empty() => {
+            return Ok(Value::Absent);
+        }
         Quantity::Flag { .. } => {
             return match typed {
                 "yes" | "true" | "on" => Ok(Value::Flag(true)),

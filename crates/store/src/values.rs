@@ -1,7 +1,7 @@
 //! One value of a design file, read as its parameter asks, and the words for what it may be.
 
 use bag::kinds::{Param, Quantity, Value};
-use measure::{Length, Rounding, Ruler, Style, Units, fits, parse_length};
+use measure::{Length, MassPerArea, Rounding, Ruler, Style, Units, fits, parse_length};
 use toml::de::DeValue;
 
 use crate::nearest;
@@ -82,6 +82,10 @@ pub(crate) fn read(
             }
             Ok(Value::Percent(share))
         }
+        Quantity::Weight => {
+            let DeValue::String(text) = value else { return Err(wrong_type()) };
+            MassPerArea::parse(text).map(Value::Weight).map_err(|error| fault(error.to_string()))
+        }
     }
 }
 
@@ -139,6 +143,7 @@ fn sort(param: &Param) -> &'static str {
         Quantity::Flag { .. } => "true or false without quotes",
         Quantity::Text { .. } => "a text in quotes",
         Quantity::Percent { .. } => "a percentage",
+        Quantity::Weight => "a text in quotes",
     }
 }
 
@@ -169,6 +174,7 @@ pub(crate) fn range(param: &Param, units: Units) -> String {
         Quantity::Flag { .. } => "true or false".to_owned(),
         Quantity::Text { .. } => format!("a text of at most {LONGEST_TEXT} characters"),
         Quantity::Percent { most, .. } => format!("a percentage from 0 to {}", percent_shown(most)),
+        Quantity::Weight => "a weight for an area, as in `8 oz/yd²` or `270 g/m²`".to_owned(),
     }
 }
 

@@ -4,6 +4,7 @@ use std::borrow::Cow;
 
 use bag::design::{FABRIC, INTERFACING};
 use bag::kinds::{Kind, Param, Quantity, Value, Values};
+use bag::pattern::spell_weight;
 use bag::{Chosen, Design, Role, bodies};
 use measure::{Length, Ruler, System, Units};
 
@@ -262,6 +263,7 @@ pub(crate) fn literal(value: &Value, units: Units) -> Option<String> {
         Value::Flag(flag) => flag.to_string(),
         Value::Text(text) => quoted(text),
         Value::Percent(share) => values::percent_shown(*share),
+        Value::Weight(weight) => quoted(&spell_weight(*weight)),
     })
 }
 

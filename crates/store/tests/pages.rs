@@ -18,6 +18,11 @@ fn the_page_on_audit_files_is_current() {
 }
 
 #[test]
+fn the_page_on_workshop_files_is_current() {
+    expect_file!["../../../docs/workshop-file.md"].assert_eq(&store::workshop_page());
+}
+
+#[test]
 fn the_page_on_pattern_files_is_current() {
     expect_file!["../../../docs/pattern-file.md"].assert_eq(&store::pattern_page());
 }

@@ -3,7 +3,7 @@
 use bag::design::{ALLOWANCES, Chosen, FABRIC, INTERFACING, SHOP, STITCHING};
 use bag::kinds::{Kind, Param, Quantity, Value, Values};
 use bag::{Design, Role, bodies, closures, extras, handles, linings, pockets};
-use measure::{Length, System, Units, fits};
+use measure::{Length, MassPerArea, System, Units, fits};
 use proptest::prelude::*;
 use proptest::sample::select;
 
@@ -42,6 +42,11 @@ fn value(param: &Param, system: System) -> BoxedStrategy<Value> {
         Quantity::Flag { .. } => any::<bool>().prop_map(Value::Flag).boxed(),
         Quantity::Text { .. } => "[a-zé½&<#]{1,20}".prop_map(Value::Text).boxed(),
         Quantity::Percent { most, .. } => (0..=most).prop_map(Value::Percent).boxed(),
+        Quantity::Weight => prop_oneof![
+            Just(Value::Absent),
+            (20_000_i64..1_000_000).prop_map(|mg| Value::Weight(MassPerArea::mg_per_m2(mg)))
+        ]
+        .boxed(),
     };
     let usual = param.default_value(system);
     prop_oneof![3 => Just(usual), 2 => any].boxed()

@@ -38,7 +38,7 @@ pub fn mend(design: &Design, finding: &Finding) -> Option<(String, String)> {
             let Value::Flag(now) = value else { return None };
             Some(Value::Flag(!now)).filter(|value| search.cures(value))
         }
-        Quantity::Text { .. } | Quantity::Percent { .. } => None,
+        Quantity::Text { .. } | Quantity::Percent { .. } | Quantity::Weight => None,
     }?;
     Some((path.to_owned(), shown_value(&found, design.units)))
 }
@@ -51,7 +51,7 @@ pub fn can_try(design: &Design, finding: &Finding) -> bool {
 }
 
 const fn is_tried(param: &Param) -> bool {
-    !matches!(param.quantity, Quantity::Text { .. } | Quantity::Percent { .. })
+    !matches!(param.quantity, Quantity::Text { .. } | Quantity::Percent { .. } | Quantity::Weight)
 }
 
 /// How many errors, and how many warnings.

@@ -38,6 +38,7 @@ fn panels(count: usize) -> Pattern {
         one_way: false,
         turnable: false,
         thickness: None,
+        weight: None,
         shrinks_in_length: 0,
         shrinks_in_width: 0,
     };
@@ -72,6 +73,7 @@ fn panels(count: usize) -> Pattern {
         claims: Claims::default(),
         hinges: Vec::new(),
         notions: Vec::new(),
+        tools: Vec::new(),
         shop: Shop {
             increments: Increments::usual(System::Inch),
             squaring: Length::ZERO,

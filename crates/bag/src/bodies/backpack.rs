@@ -230,6 +230,7 @@ impl Planned {
                 usable_given: true,
                 one_way: false,
                 thickness: None,
+                weight: None,
                 turnable: true,
                 shrinks_in_length: 0,
                 shrinks_in_width: 0,

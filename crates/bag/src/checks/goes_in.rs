@@ -24,8 +24,19 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
     findings
 }
 
-/// Whether a thing goes in standing: upright or on its side, along the width, within the height.
-/// A flat bag must go around it.
+/// Whether a thing goes in standing, upright or on its side, along the width, within the height, of
+/// a bag so wide, high and deep. A flat bag must go around it.
+pub fn goes(thing: &measure::Fit, (width, height, depth): (Length, Length, Length)) -> bool {
+    let goes = |wide: Length, high: Length| {
+        if depth.is_positive() {
+            wide <= width && thing.thickness <= depth && high <= height
+        } else {
+            wide + thing.thickness <= width && high + thing.thickness.half() <= height
+        }
+    };
+    goes(thing.width, thing.height) || goes(thing.height, thing.width)
+}
+
 fn fits(context: &Context<'_>, thing: &measure::Fit) -> Option<Finding> {
     let claims = &context.pattern.claims;
     let measure = |gauge: &crate::pattern::Gauge, claimed| {
@@ -33,14 +44,7 @@ fn fits(context: &Context<'_>, thing: &measure::Fit) -> Option<Finding> {
     };
     let width = measure(&claims.width_gauge, claims.width);
     let height = measure(&claims.height_gauge, claims.height);
-    let goes = |wide: Length, high: Length| {
-        if claims.depth.is_positive() {
-            wide <= width && thing.thickness <= claims.depth && high <= height
-        } else {
-            wide + thing.thickness <= width && high + thing.thickness.half() <= height
-        }
-    };
-    if goes(thing.width, thing.height) || goes(thing.height, thing.width) {
+    if goes(thing, (width, height, claims.depth)) {
         return None;
     }
     let system = context.pattern.units.system();

@@ -111,8 +111,8 @@ fn lies_along(work: &Assembly<'_>, rider: &Rider, own: usize, span: &Span) -> bo
 /// interfacing without allowance ends before the seam.
 fn layers(work: &Assembly<'_>, copy: CopyId, edge: usize) -> Pile {
     let piece = work.pattern.piece_of(copy);
-    let folded = piece.marks.iter().any(|m| matches!(m.shape, crate::pattern::MarkShape::Fold(..)));
-    let times = if folded { 4 } else { 1 };
+    let times = usize::try_from(piece.folded_layers()).unwrap_or(1);
+    let folded = times > 1;
     let thick = |id| {
         let material = work.pattern.material(id);
         material.cloth().and_then(|cloth| cloth.thickness)

@@ -424,6 +424,7 @@ impl Leaf {
             copies: layers.to_vec(),
             rows: vec![leave],
             beside: Beside::Edge,
+            along: vec![d.all_but(upper, RAW)],
             stitch: d.stitch("topstitch"),
             round: false,
         };

@@ -292,6 +292,7 @@ fn join(d: &mut Drafter<'_>, faced: &[Faced], band: Band) {
         copies,
         rows: vec![band.stitched],
         beside: Beside::Seam,
+        along: Vec::new(),
         stitch: d.stitch("topstitch"),
         round: false,
     };

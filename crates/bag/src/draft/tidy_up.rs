@@ -20,16 +20,6 @@ pub(super) fn tidy_up(d: &mut Drafter<'_>) {
     d.steps.rotate_left(sewing);
     let own = d.steps.len() - sewing;
     quilt(d, own);
-    for notion in [
-        "matching thread",
-        "pins or clips",
-        "fabric marker",
-        "ruler",
-        "shears, or rotary cutter and mat",
-        "iron",
-    ] {
-        d.notion(notion);
-    }
 }
 
 fn copies_where(d: &Drafter<'_>, wanted: impl Fn(&crate::pattern::Piece) -> bool) -> Vec<CopyId> {
@@ -100,7 +90,7 @@ fn interface(d: &mut Drafter<'_>) {
         .iter()
         .any(|piece| piece.interfacing.is_some_and(|on| on.hold == InterfacingHold::Block));
     if fused || blocks {
-        d.notion("press cloth");
+        d.tool("press cloth");
     }
     for ((material, hold, cut), copies) in groups {
         let id = d.free_step_id(&format!("interface-{}", d.materials[material.0].id));

@@ -297,6 +297,7 @@ impl TwoPanels {
             copies: faces.iter().map(|face| face.copies[0]).collect(),
             rows: vec![d.either(Length::inch_frac(1, 8), Length::mm(3))],
             beside: Beside::Seam,
+            along: Vec::new(),
             stitch: d.stitch("topstitch"),
             round: false,
         };

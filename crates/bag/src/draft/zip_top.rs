@@ -182,6 +182,7 @@ impl ZipTop {
                     copies: vec![front.top(), back.top()],
                     rows: vec![from_fold],
                     beside: Beside::Seam,
+                    along: Vec::new(),
                     stitch: d.stitch("topstitch"),
                     round: false,
                 };
@@ -190,7 +191,7 @@ impl ZipTop {
         }
         let teeth = d.show(self.teeth);
         d.notion(&format!("1 closed-end zip, {} long, teeth {teeth} wide", d.show(self.bought)));
-        d.notion("zip foot");
+        d.tool("zip foot");
         d.claims.closures.push(ClosureClaim {
             name: "zip".to_owned(),
             meets: Vec::new(),

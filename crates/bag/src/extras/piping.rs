@@ -163,7 +163,7 @@ impl Extra for Piping {
             };
             d.step(Chapter::Panels, &format!("baste-piping-{}", number + 1), pipe);
         }
-        d.notion("zip foot or piping foot");
+        d.tool("zip foot or piping foot");
     }
 }
 

@@ -78,6 +78,7 @@ impl Extra for Quilting {
                 usable_given: true,
                 one_way: false,
                 thickness: None,
+                weight: None,
                 turnable: true,
                 shrinks_in_length: 0,
                 shrinks_in_width: 0,

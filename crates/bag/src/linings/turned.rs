@@ -209,6 +209,7 @@ fn turn_and_close(
         copies: vec![outer, inner],
         rows: vec![values.length("topstitch")],
         beside: Beside::Edge,
+        along: Vec::new(),
         stitch: d.stitch("topstitch"),
         round: true,
     };

@@ -2,7 +2,9 @@
 
 use measure::Length;
 
-use super::{Along, Operation, Row, RowKind, Shown, Telling, Told, Worded};
+use super::{
+    Along, Operation, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, Worded,
+};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -45,6 +47,16 @@ impl Operation for Baste {
             measures: vec![self.from_edge],
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        Takes::rows(self.runs.iter().map(|run| {
+            Sewing::new(Stitching::Baste, run.length(), self.stitch).round(run.closed).over(
+                work,
+                &[run],
+                1,
+            )
+        }))
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -3,9 +3,12 @@
 use measure::Length;
 
 use super::join::turns_corners;
-use super::{Along, Operation, Row, RowKind, Shown, Telling, Told, Worded, binding_stages};
+use super::{
+    Along, Operation, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, Worded,
+    binding_stages,
+};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, Run};
+use crate::pattern::{CopyId, Pattern, PieceId, Run};
 use crate::record::{Datum, Fields, UsedPiece, record};
 
 /// Wrap an edge in a strip, so that no allowance is needed there.
@@ -61,6 +64,23 @@ impl Operation for Bind {
             measures: vec![self.width],
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let strip = |row: Sewing, times| {
+            let piece = work.pattern.pieces.iter().position(|piece| piece.id == self.bound_with);
+            let copy = piece.and_then(|at| work.pattern.copies_of(PieceId(at)).next());
+            copy.into_iter().fold(row, |row, copy| row.through(copy, times))
+        };
+        let row = |kind| {
+            Sewing::new(kind, self.run.length(), self.stitch).round(self.run.closed).over(
+                work,
+                &[&self.run],
+                1,
+            )
+        };
+        Takes::rows([strip(row(Stitching::Seam), 1), strip(row(Stitching::Shown), 3)])
+            .press(self.run.length())
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

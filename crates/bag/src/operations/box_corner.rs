@@ -2,7 +2,10 @@
 
 use measure::Length;
 
-use super::{EdgeFinish, Operation, Shown, Telling, Told, Worded};
+use super::takes::each_once;
+use super::{
+    EdgeFinish, Operation, Sewing, Shown, Stitching, Takes, Telling, Told, USUAL_STITCH, Worded,
+};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, half_depth};
 use crate::record::{
@@ -108,6 +111,25 @@ impl Operation for BoxCorner {
 
     fn shown(&self, _: &Telling<'_>) -> Shown {
         Shown { measures: vec![self.tip, self.depth, self.leave], ..Shown::default() }
+    }
+
+    fn takes(&self, _: &Assembly<'_>) -> Takes {
+        let mut takes = Takes::default();
+        for corner in &self.corners {
+            let panels = each_once(corner.iter().map(|it| it.copy));
+            let row = |kind, stitch| {
+                let row = Sewing::new(kind, self.depth, stitch);
+                // Each panel lies doubled there, unless two of them lie on each other.
+                let times = if panels.len() == 1 { 2 } else { 1 };
+                panels.iter().fold(row, |row, copy| row.through(*copy, times))
+            };
+            takes.rows.push(row(Stitching::Seam, self.stitch));
+            if self.finish.is_some() {
+                takes.rows.push(row(Stitching::Overcast, USUAL_STITCH));
+            }
+            takes = takes.press(self.depth).trim(self.depth);
+        }
+        takes
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,8 @@
 
 use measure::{Length, Point};
 
-use super::{Line, Operation, Phrase, Shown, Telling, Told, Worded};
+use super::takes::box_and_cross;
+use super::{Line, Operation, Phrase, Sewing, Shown, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, Form, Plain, Reader, Table, record};
@@ -50,6 +51,15 @@ impl Operation for BoxAndX {
             measures: [width, height].into_iter().chain(self.where_.lengths()).collect(),
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let (width, height) = self.size;
+        Takes::rows(self.boxes.iter().map(|(strap, onto, _)| {
+            Sewing::new(Stitching::Shown, box_and_cross(width, height), self.stitch)
+                .through(*strap, work.pattern.piece_of(*strap).folded_layers())
+                .through(*onto, 1)
+        }))
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,8 @@
 
 use measure::Length;
 
-use super::{Operation, Shown, Telling, Told, Tool, Worded};
+use super::takes::last_seam;
+use super::{Operation, Shown, Takes, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -45,6 +46,10 @@ impl Operation for Clip {
             measures: vec![self.every, self.leave],
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        Takes::default().trim(self.copies.iter().map(|copy| last_seam(work, *copy)).sum())
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

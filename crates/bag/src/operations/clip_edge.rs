@@ -2,7 +2,9 @@
 
 use measure::{Length, Point, System, show_length};
 
-use super::{Line, Operation, Shown, Telling, Told, Tool, Worded, listed};
+use super::{
+    Line, Operation, Sewing, Shown, Stitching, Takes, Telling, Told, Tool, Worded, listed,
+};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{
@@ -97,6 +99,21 @@ impl Operation for ClipEdge {
             measures: vec![self.every, self.leave],
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let mut rows = Vec::new();
+        for spot in &self.corners {
+            // As told: an inch on both sides of the mark.
+            let row = Sewing::new(Stitching::Seam, Length::INCH * 2, self.stitch);
+            rows.push(row.through(spot.copy, 1));
+        }
+        for run in &self.curves {
+            let row = Sewing::new(Stitching::Seam, run.length(), self.stitch).round(run.closed);
+            rows.push(row.over(work, &[run], 1));
+        }
+        let sewn = rows.iter().map(|row| row.length).sum();
+        Takes::rows(rows).trim(sewn)
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

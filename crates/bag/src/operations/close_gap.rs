@@ -2,7 +2,10 @@
 
 use measure::Length;
 
-use super::{Operation, Shown, Telling, Told, Tool, Worded};
+use super::takes::left_open;
+use super::{
+    Operation, Sewing, Shown, Stitching, Takes, Telling, Told, Tool, USUAL_STITCH, Worded,
+};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, StepId, record, words};
@@ -57,6 +60,15 @@ impl Operation for CloseGap {
             Closing::Machine => Vec::new(),
         };
         Shown { tools: tool, measures: vec![self.allowance], ..Shown::default() }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let length = left_open(work, &self.left_by);
+        let kind = match self.closing {
+            Closing::Machine => Stitching::Shown,
+            Closing::Hand => Stitching::Hand,
+        };
+        Takes::rows([Sewing::new(kind, length, USUAL_STITCH).through(self.copy, 4)]).press(length)
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,9 +2,9 @@
 
 use measure::Length;
 
-use super::{Operation, Shown, Stage, Telling, Told, Worded};
+use super::{Operation, Sewing, Shown, Stage, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
+use crate::pattern::{CopyId, Pattern, PieceId};
 use crate::record::{AtLeastOne, Datum, Fields, record};
 
 /// Cut bias strips, join them, and stitch them round cords.
@@ -60,6 +60,14 @@ impl Operation for CoverCord {
             .stitch(out, 0, 2)
             .measure(out - a, out, 2);
         Shown { stages: vec![stage], measures: vec![self.strip, a], ..Shown::default() }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let piece = work.pattern.pieces.iter().position(|piece| piece.id == self.from);
+        let strip = piece.and_then(|at| work.pattern.copies_of(PieceId(at)).next());
+        let row = Sewing::new(Stitching::Seam, self.long, self.stitch);
+        let row = strip.into_iter().fold(row, |row, copy| row.through(copy, 2));
+        Takes::rows([row]).press(self.long).trim(self.long)
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Shown, Telling, Told, Worded};
+use super::{Hand, Operation, Sewing, Shown, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -55,6 +55,17 @@ impl Operation for CoverZipEnds {
 
     fn shown(&self, _: &Telling<'_>) -> Shown {
         Shown { measures: vec![self.length, self.over, self.whole], ..Shown::default() }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let row = |tab: &CopyId| {
+            let wide = work.pattern.piece_of(*tab).cut_size().0;
+            Sewing::new(Stitching::Shown, wide, self.stitch).through(*tab, 2)
+        };
+        let rows: Vec<Sewing> = self.tabs.iter().map(row).collect();
+        let folds = rows.iter().map(|row| row.length).sum();
+        let shorten = usize::from(self.bought > self.length);
+        Takes::rows(rows).press(folds).trim(folds).hand(Hand::Shorten, shorten)
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -1,6 +1,6 @@
 //! Cut the pieces, and fuse a block before cutting.
 
-use super::{Lies, Operation, Shown, Telling, Told, Tool, Worded, listed};
+use super::{Lies, Operation, Shown, Takes, Telling, Told, Tool, Worded, listed};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Material, MaterialId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -59,6 +59,10 @@ impl Operation for CutOut {
 
     fn shown(&self, _: &Telling<'_>) -> Shown {
         Shown { lies: Lies::CutOut, ..Shown::default() }
+    }
+
+    fn takes(&self, _: &Assembly<'_>) -> Takes {
+        Takes { cut: self.materials.clone(), ..Takes::default() }
     }
 
     fn carry_out(&self, _: &mut Assembly<'_>) {}
@@ -124,6 +128,10 @@ impl Operation for BlockFuse {
             tools: vec![Tool::Iron],
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, _: &Assembly<'_>) -> Takes {
+        Takes { fused: self.copies.clone(), cut: vec![self.interfacing], ..Takes::default() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

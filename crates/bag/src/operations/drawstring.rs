@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Along, Operation, Row, RowKind, Shown, Telling, Told, Worded};
+use super::{Along, Hand, Operation, Row, RowKind, Shown, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{Datum, Fields, record};
@@ -49,6 +49,10 @@ impl Operation for ThreadDrawstring {
             kind: RowKind::Cord,
         };
         Shown { rows: vec![row], measures: vec![self.length], ..Shown::default() }
+    }
+
+    fn takes(&self, _: &Assembly<'_>) -> Takes {
+        Takes::default().hand(Hand::Draw, 1)
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -1,6 +1,6 @@
 //! Put one body into another.
 
-use super::{Meeting, Operation, Telling, Told, Worded};
+use super::{Hand, Meeting, Operation, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, record};
@@ -42,6 +42,10 @@ impl Operation for DropIn {
              all the way round.",
         )
         .mind(format!("{handles}keep everything except the two raw rims away from the pins."))
+    }
+
+    fn takes(&self, _: &Assembly<'_>) -> Takes {
+        Takes::default().hand(Hand::Turn, 1).in_hand()
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,9 @@
 
 use measure::Length;
 
-use super::{Along, Operation, Row, RowKind, Shown, Telling, Told, Worded};
+use super::{
+    Along, Hand, Operation, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, Worded,
+};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -55,6 +57,15 @@ impl Operation for InsertElastic {
         };
         let rows = self.casings.iter().map(row).collect();
         Shown { rows, measures: vec![self.length], ..Shown::default() }
+    }
+
+    fn takes(&self, _: &Assembly<'_>) -> Takes {
+        let end = |run: &Run| {
+            // To and fro over both ends.
+            let row = Sewing::new(Stitching::Seam, self.width * 3, self.stitch).times(2);
+            run.copies().into_iter().take(1).fold(row, |row, copy| row.through(copy, 3))
+        };
+        Takes::rows(self.casings.iter().map(end)).hand(Hand::Draw, self.casings.len())
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

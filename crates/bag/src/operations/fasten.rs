@@ -3,7 +3,7 @@
 use measure::Point;
 
 use super::hardware::Spots;
-use super::{Operation, Phrase, Shown, Telling, Told, Worded};
+use super::{Hand, Operation, Phrase, Shown, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, record};
@@ -31,6 +31,10 @@ impl Operation for Fasten {
     fn shown(&self, _: &Telling<'_>) -> Shown {
         let measures = self.how.lengths().collect();
         Shown { spots: self.at.clone(), measures, ..Shown::default() }
+    }
+
+    fn takes(&self, _: &Assembly<'_>) -> Takes {
+        Takes::default().hand(Hand::Set, self.at.len())
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -3,7 +3,8 @@
 use measure::Length;
 
 use super::hem::turned_twice;
-use super::{Operation, Shown, Telling, Told, Worded};
+use super::takes::box_and_cross;
+use super::{Hand, Operation, Sewing, Shown, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record, words};
@@ -133,6 +134,24 @@ impl Operation for FastenEnd {
         // Sewn through all layers, beside the edge that is turned in.
         let twice = twice.stitch((turn + back) * 2 - back + back.min(turn) / 2, 0, 2);
         Shown { stages: vec![once, twice], ..Shown::default() }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let wide = |strap: CopyId| {
+            let (width, height) = work.pattern.piece_of(strap).net_size();
+            width.min(height) / i64::from(work.pattern.piece_of(strap).folded_layers())
+        };
+        let layers = |strap: CopyId| work.pattern.piece_of(strap).folded_layers() * 3;
+        let row = |(strap, _): &(CopyId, usize)| {
+            let length = match self.by {
+                Fastening::Folded(fold) => box_and_cross(wide(*strap), fold.back),
+                Fastening::Hemmed(_) => wide(*strap),
+                Fastening::Knotted(_) => return None,
+            };
+            let row = Sewing::new(Stitching::Shown, length, self.stitch);
+            Some(row.through(*strap, layers(*strap)))
+        };
+        Takes::rows(self.ends.iter().filter_map(row)).hand(Hand::Draw, self.ends.len())
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,9 @@
 
 use measure::Length;
 
-use super::{Along, Operation, Row, RowKind, Shown, Telling, Told, Tool, Worded};
+use super::{
+    Along, Operation, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, Tool, Worded,
+};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -54,6 +56,18 @@ impl Operation for Fell {
             measures: vec![self.trim],
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        // Both sides of each seam are named, and felled together.
+        let half = |run: &Run| run.length().half();
+        Takes::rows(
+            self.runs.iter().map(|run| {
+                Sewing::new(Stitching::Shown, half(run), self.stitch).over(work, &[run], 4)
+            }),
+        )
+        .press(self.runs.iter().map(|run| run.length()).sum())
+        .trim(self.runs.iter().map(half).sum())
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,10 @@
 
 use measure::Length;
 
-use super::{Along, Operation, Row, RowKind, Shown, Telling, Told, Worded, binding_stages};
+use super::{
+    Along, Operation, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, USUAL_STITCH,
+    Worded, binding_stages,
+};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{AtLeastOne, Datum, Fields, UsedPiece, record, words};
@@ -62,6 +65,25 @@ impl Operation for FinishEdges {
         };
         let row = |run: &Run| Row { beside: Along::Raw(run.clone()), from: Length::ZERO, kind };
         Shown { rows: self.runs.iter().map(row).collect(), stages, measures, ..Shown::default() }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let mut takes = Takes::default();
+        for run in &self.runs {
+            // Two edges that are finished together are one row.
+            let length = if self.together { run.length().half() } else { run.length() };
+            let row = |kind| {
+                Sewing::new(kind, length, USUAL_STITCH).round(run.closed).over(work, &[run], 1)
+            };
+            match self.how {
+                EdgeFinish::Overcast => takes.rows.push(row(Stitching::Overcast)),
+                EdgeFinish::Bound(_) => {
+                    takes.rows.extend([row(Stitching::Seam), row(Stitching::Shown)]);
+                    takes = takes.press(length);
+                }
+            }
+        }
+        takes
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,7 @@
 
 use measure::Point;
 
-use super::{Line, Meeting, Operation, Shown, Telling, Told, Tool, Worded};
+use super::{Line, Meeting, Operation, Shown, Takes, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, record};
@@ -40,6 +40,11 @@ impl Operation for FoldPanel {
         let tools = if self.press { vec![Tool::Iron] } else { Vec::new() };
         let line = Line { from: self.from, to: self.to };
         Shown { folds: vec![(self.copy, line)], tools, ..Shown::default() }
+    }
+
+    fn takes(&self, _: &Assembly<'_>) -> Takes {
+        let length = self.from.distance(self.to);
+        if self.press { Takes::default().press(length) } else { Takes::default().in_hand() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

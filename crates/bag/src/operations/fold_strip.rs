@@ -2,7 +2,9 @@
 
 use measure::Length;
 
-use super::{Operation, Shown, Stage, Telling, Told, Tool, Worded, sentence};
+use super::{
+    Operation, Sewing, Shown, Stage, Stitching, Takes, Telling, Told, Tool, Worded, sentence,
+};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -73,6 +75,18 @@ impl Operation for FoldStrip {
             measures: vec![quarter, edge],
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let long = |strip: &CopyId| {
+            let (width, height) = work.pattern.piece_of(*strip).cut_size();
+            width.max(height)
+        };
+        let row = |strip: &CopyId| {
+            Sewing::new(Stitching::Shown, long(strip), self.stitch).times(2).through(*strip, 4)
+        };
+        let folds: Length = self.strips.iter().map(long).sum();
+        Takes::rows(self.strips.iter().map(row)).press(folds * 3)
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

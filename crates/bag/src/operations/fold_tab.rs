@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded, sentence};
+use super::{Hand, Operation, Sewing, Stitching, Takes, Telling, Told, Worded, sentence};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -31,6 +31,17 @@ impl Operation for FoldTab {
             self.over,
             t.stitch(self.stitch)
         ))
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let row = |tab: &CopyId| {
+            let piece = work.pattern.piece_of(*tab);
+            let (width, height) = piece.net_size();
+            let layers = piece.folded_layers();
+            let wide = width.min(height) / i64::from(layers);
+            Sewing::new(Stitching::Shown, wide, self.stitch).through(*tab, layers * 2)
+        };
+        Takes::rows(self.tabs.iter().map(row)).hand(Hand::Draw, self.tabs.len())
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

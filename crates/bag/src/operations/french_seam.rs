@@ -3,7 +3,7 @@
 use measure::Length;
 
 use super::join::copies_on;
-use super::{Meeting, Operation, Shown, Stage, Telling, Told, Worded};
+use super::{Meeting, Operation, Sewing, Shown, Stage, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{Datum, Fields, Seams, record};
@@ -77,6 +77,22 @@ impl Operation for FrenchSeam {
             .stitch(out - second, 0, 3)
             .measure(out - second, out, 3);
         Shown { stages: vec![one, two], measures: vec![first, second], ..Shown::default() }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let mut takes = Takes::default();
+        for [one, other] in &self.seams {
+            let row = |times| {
+                Sewing::new(Stitching::Seam, one.length(), self.stitch).round(one.closed).over(
+                    work,
+                    &[one, other],
+                    times,
+                )
+            };
+            takes.rows.extend([row(1), row(2)]);
+            takes = takes.press(one.length() * 2).trim(one.length());
+        }
+        takes
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,7 @@
 
 use measure::Point;
 
-use super::{Operation, Shown, Telling, Told, Worded};
+use super::{Hand, Operation, Shown, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, Form, Plain, Reader, Table, record};
@@ -43,6 +43,10 @@ impl Operation for AttachHardware {
 
     fn shown(&self, _: &Telling<'_>) -> Shown {
         Shown { spots: self.at.clone(), ..Shown::default() }
+    }
+
+    fn takes(&self, _: &Assembly<'_>) -> Takes {
+        Takes::default().hand(Hand::Set, self.at.len())
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,10 @@
 
 use measure::{Length, System};
 
-use super::{Operation, Shown, Stage, Telling, Told, Tool, Worded};
+use super::takes::edge_length;
+use super::{
+    Layer, Operation, Sewing, Shown, Stage, Stitching, Takes, Telling, Told, Tool, Worded,
+};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{Datum, Fields, record};
@@ -75,6 +78,20 @@ impl Operation for Hem {
             measures: vec![first, depth],
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let length = self.run.length();
+        let row = Sewing::new(Stitching::Shown, length, self.stitch).round(self.run.closed);
+        let row = row.over(work, &[&self.run], 3);
+        let row = self.tucked.iter().fold(row, |row, (copy, edge)| {
+            let along = edge_length(work, *copy, *edge).min(length);
+            let times = work.pattern.piece_of(*copy).folded_layers();
+            let mut row = row;
+            row.layers.push(Layer { copy: *copy, times, along });
+            row
+        });
+        Takes::rows([row]).press(length * 2)
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -4,7 +4,10 @@ use std::any::Any;
 
 use measure::Length;
 
-use super::{Lies, Operation, Shown, Telling, Told, Tool, Worded, listed};
+use super::{
+    Lies, Operation, Sewing, Shown, Stitching, Takes, Telling, Told, Tool, USUAL_STITCH, Worded,
+    listed,
+};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, InterfacingCut, InterfacingHold, MaterialId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -71,6 +74,16 @@ impl Operation for Interface {
             tools: if iron { vec![Tool::Iron] } else { Vec::new() },
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        if self.hold != InterfacingHold::Basted {
+            return Takes { fused: self.copies.clone(), ..Takes::default() };
+        }
+        Takes::rows(self.copies.iter().map(|copy| {
+            let around = work.pattern.piece_of(*copy).net.perimeter();
+            Sewing::new(Stitching::Baste, around, USUAL_STITCH * 2).round(true).through(*copy, 1)
+        }))
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -4,7 +4,10 @@ use std::any::Any;
 
 use measure::Length;
 
-use super::{DropIn, Operation, Shown, Telling, Told, Tool, Turn, Worded, listed, sentence};
+use super::{
+    DropIn, Operation, Sewing, Shown, Stitching, Takes, Telling, Told, Tool, Turn, Worded, listed,
+    sentence,
+};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run, Span};
 use crate::record::{Datum, Fields, Part, Reader, Seams, Signed, record, words};
@@ -255,6 +258,26 @@ impl Operation for Join {
                 .collect(),
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let mut takes = Takes::default();
+        for (index, sides) in self.seams.iter().enumerate() {
+            let open: Length = match index {
+                0 => self.gaps.iter().map(|gap| gap.to - gap.from).sum(),
+                _ => Length::ZERO,
+            };
+            let length = (sides[0].length() - open).max(Length::ZERO);
+            let row = Sewing::new(Stitching::Seam, length, self.stitch)
+                .round(sides[0].closed && self.gaps.is_empty())
+                .times(1)
+                .over(work, &[&sides[0], &sides[1]], 1);
+            takes.rows.push(row);
+            if self.press != Press::Not {
+                takes = takes.press(length);
+            }
+        }
+        takes
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -4,7 +4,8 @@ use measure::Length;
 
 use super::join::copies_on;
 use super::{
-    Along, Meeting, Operation, Row, RowKind, Shown, Telling, Told, Tool, Worded, sentence,
+    Along, Meeting, Operation, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, Tool,
+    Worded, sentence,
 };
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
@@ -78,6 +79,19 @@ impl Operation for JoinFolded {
             measures: std::iter::once(self.allowance).chain(self.rows.iter().copied()).collect(),
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let mut takes = Takes::default();
+        for [one, other] in &self.seams {
+            let row = Sewing::new(Stitching::Shown, one.length(), self.stitch)
+                .round(one.closed)
+                .times(self.rows.len())
+                .over(work, &[one, other], 2);
+            takes.rows.push(row);
+            takes = takes.press(one.length() + other.length());
+        }
+        takes
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,9 @@
 
 use measure::Length;
 
-use super::{Meeting, Operation, Shown, Telling, Told, Worded, join::copies_on};
+use super::{
+    Meeting, Operation, Sewing, Shown, Stitching, Takes, Telling, Told, Worded, join::copies_on,
+};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{Datum, Fields, Seams, record};
@@ -73,6 +75,19 @@ impl Operation for JoinOverZip {
 
     fn shown(&self, _: &Telling<'_>) -> Shown {
         Shown { measures: vec![self.length, self.allowance, self.topstitch], ..Shown::default() }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let mut takes = Takes::default();
+        for [one, other] in &self.seams {
+            let row = |kind, times| {
+                let row = Sewing::new(kind, one.length(), self.stitch);
+                row.over(work, &[one, other], times)
+            };
+            takes.rows.extend([row(Stitching::Seam, 1), row(Stitching::Shown, 2)]);
+            takes = takes.press(one.length());
+        }
+        takes
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,9 @@
 
 use measure::Length;
 
-use super::{Operation, Shown, Stage, Telling, Told, Worded};
+use super::{
+    Operation, Sewing, Shown, Stage, Stitching, Takes, Telling, Told, USUAL_STITCH, Worded,
+};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, StripPlace};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -62,6 +64,22 @@ impl Operation for JoinStrips {
             measures: vec![self.allowance, self.length],
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let mut takes = Takes::default();
+        for strap in &self.straps {
+            let piece = work.pattern.piece_of(*strap);
+            let (width, height) = piece.cut_size();
+            let cloth = work.pattern.material(piece.material).cloth();
+            let usable = cloth.map_or(self.length, |cloth| cloth.usable_width).to_nm().max(1);
+            // At the least: a strip as long as the cloth is wide, and one more for the rest.
+            let joins = usize::try_from((self.length.to_nm() - 1) / usable).unwrap_or(0).max(1);
+            let row = Sewing::new(Stitching::Seam, width.min(height), USUAL_STITCH);
+            takes.rows.push(row.times(joins).through(*strap, 2));
+            takes = takes.press(width.min(height) * i64::try_from(joins).unwrap_or(1));
+        }
+        takes
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

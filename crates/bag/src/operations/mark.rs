@@ -1,7 +1,7 @@
 //! Transfer the marks.
 
 use super::box_corner::BOXING_LINE;
-use super::{Lies, Operation, Shown, Telling, Told, Worded};
+use super::{Lies, Operation, Shown, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, InterfacingHold, Mark, MarkShape, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -40,6 +40,10 @@ impl Operation for MarkPieces {
 
     fn shown(&self, _: &Telling<'_>) -> Shown {
         Shown { lies: Lies::Marked, ..Shown::default() }
+    }
+
+    fn takes(&self, _: &Assembly<'_>) -> Takes {
+        Takes { marked: self.copies.clone(), ..Takes::default() }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,9 @@
 
 use measure::Length;
 
-use super::{Along, Operation, Row, RowKind, Shown, Telling, Told, Tool, Worded};
+use super::{
+    Along, Operation, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, Tool, Worded,
+};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{Datum, Fields, record};
@@ -70,6 +72,12 @@ impl Operation for Pipe {
             measures: vec![self.allowance],
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let length = self.along.length();
+        let row = Sewing::new(Stitching::Baste, length, self.stitch).round(self.along.closed);
+        Takes::rows([row.over(work, &[&self.along], 1).through(self.cord, 2)]).trim(length)
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,11 @@
 
 use measure::{Length, Point};
 
-use super::{Along, Operation, Phrase, Row, RowKind, Shown, Telling, Told, Tool, Worded};
+use super::takes::edge_length;
+use super::{
+    Along, Operation, Phrase, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, Tool,
+    Worded,
+};
 use crate::assembly::Assembly;
 use crate::draft::Drafter;
 use crate::pattern::{CopyId, Pattern, Run};
@@ -152,6 +156,26 @@ impl Operation for Place {
         };
         let measures = self.how.lengths().chain(held).collect();
         Shown { tools, rows, measures, ..Shown::default() }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let Attach::Baste { stitch, .. } = self.attach else { return Takes::default().in_hand() };
+        let mut takes = Takes::default();
+        for item in &self.items {
+            let piece = work.pattern.piece_of(item.what);
+            let edges = if item.feet.is_empty() {
+                item.level.iter().map(|(own, ..)| *own).collect()
+            } else {
+                item.feet.iter().map(|foot| foot.edge).collect::<Vec<_>>()
+            };
+            for edge in edges {
+                let row = Sewing::new(Stitching::Baste, edge_length(work, item.what, edge), stitch);
+                takes
+                    .rows
+                    .push(row.through(item.what, piece.folded_layers()).through(item.onto, 1));
+            }
+        }
+        takes
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

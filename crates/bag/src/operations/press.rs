@@ -4,7 +4,8 @@ use std::any::Any;
 
 use measure::Length;
 
-use super::{Hem, Operation, Phrase, Shown, Telling, Told, Tool, Worded};
+use super::takes::last_seam;
+use super::{Hem, Operation, Phrase, Shown, Takes, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, record};
@@ -43,6 +44,10 @@ impl Operation for PressSeam {
         });
         let stages = hem.map_or_else(Vec::new, |hem| hem.folds().to_vec());
         Shown { tools: vec![Tool::Iron], stages, measures, ..Shown::default() }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        Takes::default().press(self.copies.iter().map(|copy| last_seam(work, *copy)).sum())
     }
 
     fn carry_out(&self, _: &mut Assembly<'_>) {}

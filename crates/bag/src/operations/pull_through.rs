@@ -1,6 +1,6 @@
 //! Pull something through a slit to the other side of a panel.
 
-use super::{Lies, Operation, Shown, Telling, Told, Tool, Worded};
+use super::{Hand, Lies, Operation, Shown, Takes, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, record};
@@ -32,6 +32,10 @@ impl Operation for PullThrough {
 
     fn shown(&self, _: &Telling<'_>) -> Shown {
         Shown { lies: Lies::WrongSideUp, tools: vec![Tool::Iron], ..Shown::default() }
+    }
+
+    fn takes(&self, _: &Assembly<'_>) -> Takes {
+        Takes::default().hand(Hand::Turn, 1).in_hand()
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Placed, Shown, Telling, Told, Worded};
+use super::{Operation, Placed, Sewing, Shown, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -54,6 +54,21 @@ impl Operation for Quilt {
 
     fn shown(&self, _: &Telling<'_>) -> Shown {
         Shown { measures: vec![self.rows, self.larger], ..Shown::default() }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let row = |copy: &CopyId| {
+            let (width, height) = work.pattern.piece_of(*copy).cut_size();
+            let (long, wide) = (width.max(height), width.min(height));
+            let rows = usize::try_from(wide.to_nm() / self.rows.to_nm().max(1)).unwrap_or(0).max(1);
+            let row =
+                Sewing::new(Stitching::Shown, long, self.stitch).times(rows).through(*copy, 1);
+            let behind = self.behind.iter().filter(|layer| layer.onto == *copy);
+            behind.fold(row, |row, layer| row.through(layer.what, 1))
+        };
+        let around =
+            self.copies.iter().map(|copy| work.pattern.piece_of(*copy).net.perimeter()).sum();
+        Takes::rows(self.copies.iter().map(row)).trim(around)
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,9 @@
 
 use measure::Length;
 
-use super::{Operation, Shown, Stage, Telling, Told, Worded, sentence};
+use super::{
+    Hand, Operation, Sewing, Shown, Stage, Stitching, Takes, Telling, Told, Worded, sentence,
+};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -70,6 +72,22 @@ impl Operation for RollStrip {
             measures: vec![self.allowance, self.flat],
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let mut takes = Takes::default();
+        for strip in &self.strips {
+            let (width, height) = work.pattern.piece_of(*strip).cut_size();
+            let (long, wide) = (width.max(height), width.min(height));
+            takes.rows.push(Sewing::new(Stitching::Seam, long, self.stitch).through(*strip, 2));
+            if !self.filling.is_empty() {
+                let across = Sewing::new(Stitching::Shown, wide.half(), self.stitch).times(2);
+                takes.rows.push(across.through(*strip, 2));
+                takes = takes.hand(Hand::Draw, 1);
+            }
+            takes = takes.press(long).hand(Hand::Draw, 1);
+        }
+        takes
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

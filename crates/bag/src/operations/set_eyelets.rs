@@ -3,7 +3,7 @@
 use measure::{Length, Point};
 
 use super::hardware::Spots;
-use super::{Operation, Phrase, Shown, Telling, Told, Worded};
+use super::{Hand, Operation, Phrase, Shown, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, record};
@@ -40,6 +40,10 @@ impl Operation for SetEyelets {
 
     fn shown(&self, _: &Telling<'_>) -> Shown {
         Shown { spots: self.at.clone(), measures: self.how.lengths().collect(), ..Shown::default() }
+    }
+
+    fn takes(&self, _: &Assembly<'_>) -> Takes {
+        Takes::default().hand(Hand::Eyelet, self.at.len())
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

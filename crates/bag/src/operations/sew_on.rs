@@ -3,7 +3,7 @@
 use measure::Point;
 
 use super::hardware::Spots;
-use super::{Operation, Phrase, Shown, Telling, Told, Tool, Worded};
+use super::{Hand, Operation, Phrase, Shown, Takes, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, record};
@@ -40,6 +40,10 @@ impl Operation for SewOn {
             measures: self.how.lengths().collect(),
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, _: &Assembly<'_>) -> Takes {
+        Takes::default().hand(Hand::SewOn, self.at.len())
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

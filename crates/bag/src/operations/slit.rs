@@ -2,7 +2,7 @@
 
 use measure::Point;
 
-use super::{Line, Operation, Shown, Telling, Told, Tool, Worded};
+use super::{Line, Operation, Shown, Takes, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Fields, record};
@@ -41,6 +41,10 @@ impl Operation for Slit {
             measures: vec![self.from.distance(self.to)],
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, _: &Assembly<'_>) -> Takes {
+        Takes::default().trim(self.from.distance(self.to)).in_hand()
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,10 @@
 
 use measure::Length;
 
-use super::{Along, Operation, Row, RowKind, Shown, Telling, Told, Worded};
+use super::takes::mouth;
+use super::{
+    Along, Operation, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, Worded,
+};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -57,6 +60,13 @@ impl Operation for StitchCasing {
             measures: self.rows.clone(),
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let round = self.copies.first().map_or(Length::ZERO, |copy| mouth(work, *copy));
+        let row = Sewing::new(Stitching::Shown, round, self.stitch).times(self.rows.len());
+        let times = if self.copies.len() == 1 { 2 } else { 1 };
+        Takes::rows([self.copies.iter().take(2).fold(row, |row, copy| row.through(*copy, times))])
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

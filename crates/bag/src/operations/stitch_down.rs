@@ -2,7 +2,8 @@
 
 use measure::{Length, Point};
 
-use super::{Operation, Phrase, Shown, Telling, Told, Worded};
+use super::takes::lines_length;
+use super::{Operation, Phrase, Sewing, Shown, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Field, Fields, Plain, Reader, StepId, Table, name_of_edge, record};
@@ -62,6 +63,14 @@ impl Operation for StitchDown {
 
     fn shown(&self, _: &Telling<'_>) -> Shown {
         Shown { measures: self.how.lengths().collect(), ..Shown::default() }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        Takes::rows(self.items.iter().map(|item| {
+            Sewing::new(Stitching::Shown, lines_length(&item.lines), self.stitch)
+                .through(item.what, work.pattern.piece_of(item.what).folded_layers())
+                .through(item.onto, 1)
+        }))
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,10 @@
 
 use measure::Length;
 
-use super::{Along, Operation, Row, RowKind, Shown, Telling, Told, Worded};
+use super::takes::edge_length;
+use super::{
+    Along, Operation, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, Worded,
+};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{AtLeastOne, Datum, Fields, record, words};
@@ -83,6 +86,21 @@ impl Operation for TakeIn {
         };
         let rows = self.edges.iter().map(row).collect();
         Shown { rows, measures: vec![self.to], ..Shown::default() }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let mut takes = Takes::default();
+        for (copy, edge) in &self.edges {
+            // Pleats are basted across as they lie; gathers are drawn up on two rows along the edge.
+            let (rows, length) = match self.how {
+                Fullness::Pleats(_) => (1, self.to),
+                Fullness::Gathers => (2, edge_length(work, *copy, *edge)),
+            };
+            let row = Sewing::new(Stitching::Baste, length, self.stitch).times(rows);
+            takes.rows.push(row.through(*copy, 1));
+            takes = takes.press(self.to);
+        }
+        takes
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -1,6 +1,6 @@
 //! Thread a strap through its slider and rings.
 
-use super::{Operation, Phrase, Shown, Telling, Told, Worded};
+use super::{Hand, Operation, Phrase, Shown, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -27,6 +27,10 @@ impl Operation for ThreadStrap {
 
     fn shown(&self, _: &Telling<'_>) -> Shown {
         Shown { measures: self.how.lengths().collect(), ..Shown::default() }
+    }
+
+    fn takes(&self, _: &Assembly<'_>) -> Takes {
+        Takes::default().hand(Hand::Draw, self.straps.len())
     }
 
     fn carry_out(&self, _: &mut Assembly<'_>) {}

@@ -2,9 +2,12 @@
 
 use measure::Length;
 
-use super::{Along, Operation, Row, RowKind, Shown, Telling, Told, Worded};
+use super::takes::{edge_length, last_seam, mouth};
+use super::{
+    Along, Operation, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, Worded,
+};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
+use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{AtLeastOne, Datum, Fields, record, words};
 
 /// A row of stitches that shows, along an edge or a seam.
@@ -18,6 +21,9 @@ pub struct Topstitch {
     pub rows: Vec<Length>,
     /// Whether the rows are measured from an edge or from a seam.
     pub beside: Beside,
+    /// The edges that each row runs along, if it is not one edge of each: the sides and the lower
+    /// edge of a flap.
+    pub along: Vec<Run>,
     /// Stitch length.
     pub stitch: Length,
     /// Whether it runs all the way round.
@@ -78,6 +84,43 @@ impl Operation for Topstitch {
         }
     }
 
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let row = |length| {
+            Sewing::new(Stitching::Shown, length, self.stitch)
+                .times(self.rows.len())
+                .round(self.round)
+        };
+        let seen = |copy: CopyId, length: Length| row(length).through(copy, 2);
+        match (self.beside, self.round) {
+            (_, true) => {
+                let around = self.copies.first().map_or(Length::ZERO, |copy| mouth(work, *copy));
+                let row =
+                    self.copies.iter().take(2).fold(row(around), |row, copy| row.through(*copy, 2));
+                Takes::rows([row])
+            }
+            (Beside::Seam, false) => {
+                let seam = |copy: &CopyId| seen(*copy, last_seam(work, *copy));
+                Takes::rows(self.copies.iter().map(seam))
+            }
+            (Beside::Edge, false) if !self.along.is_empty() => {
+                let run = |run: &Run| row(run.length()).over(work, &[run], 2);
+                Takes::rows(self.along.iter().map(run))
+            }
+            (Beside::Edge, false) => {
+                // Layers that were joined to each other are stitched through together.
+                let mut done: Vec<CopyId> = Vec::new();
+                let mut rows = Vec::new();
+                for copy in &self.copies {
+                    if !done.iter().any(|other| work.is_one_body(*other, *copy)) {
+                        rows.push(seen(*copy, self.top_of(work, *copy)));
+                    }
+                    done.push(*copy);
+                }
+                Takes::rows(rows)
+            }
+        }
+    }
+
     fn carry_out(&self, work: &mut Assembly<'_>) {
         if self.round {
             work.topstitch_round(&self.copies);
@@ -97,6 +140,20 @@ impl Operation for Topstitch {
     }
 }
 
+impl Topstitch {
+    /// Length of the edge that the sentence names, or else of the highest one.
+    fn top_of(&self, work: &Assembly<'_>, copy: CopyId) -> Length {
+        let piece = work.pattern.piece_of(copy);
+        let named = piece.edges.iter().position(|edge| self.what.contains(&edge.name));
+        let height = |edge: &usize| {
+            let it = piece.net.edge(*edge);
+            it.start().y + it.end().y
+        };
+        let top = (0..piece.net.edge_count()).max_by_key(height).unwrap_or(0);
+        edge_length(work, copy, named.unwrap_or(top))
+    }
+}
+
 impl Worded for Topstitch {
     const WORD: &'static str = "topstitch";
 }
@@ -106,6 +163,7 @@ record!(Topstitch: "Topstitch, edgestitch or understitch along an edge or a seam
     copies via AtLeastOne; "The copies that it goes through.",
     rows via AtLeastOne; "How far from the edge or seam each row lies.",
     beside; "Whether the rows are measured from an edge or from a seam.",
+    along = Vec::new(); "The edges that each row runs along, if it is not the top edge of each.",
     stitch; "Stitch length.",
     round; "Whether it runs all the way round.",
 });

@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Shown, Telling, Told, Tool, Worded, across_corners};
+use super::{Operation, Shown, Takes, Telling, Told, Tool, Worded, across_corners};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -41,6 +41,13 @@ impl Operation for TrimCorners {
             measures: vec![self.leave],
             ..Shown::default()
         }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        // Four corners or fewer, each with a cut as long as the allowance is wide and back.
+        let corners: usize =
+            self.copies.iter().map(|copy| work.pattern.piece_of(*copy).net.edge_count()).sum();
+        Takes::default().trim(Length::INCH * i64::try_from(corners).unwrap_or(0))
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -1,6 +1,6 @@
 //! Turn a body right side out.
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Hand, Operation, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{Datum, Field, Fields, Form, Part, Reader, StepId, record};
@@ -39,6 +39,10 @@ impl Operation for Turn {
         };
         let then = if self.then.is_empty() { String::new() } else { format!(" {}", self.then) };
         Told::new(format!("Turn {} right side out {through}.{then}", self.what))
+    }
+
+    fn takes(&self, _: &Assembly<'_>) -> Takes {
+        Takes::default().hand(Hand::Turn, 1)
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Phrase, Shown, Telling, Told, Tool, Worded};
+use super::{Operation, Phrase, Shown, Takes, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{Datum, Fields, record, words};
@@ -44,6 +44,10 @@ impl Operation for TurnDown {
     fn shown(&self, _: &Telling<'_>) -> Shown {
         let measures = self.how.lengths().collect();
         Shown { tools: vec![Tool::Iron], measures, ..Shown::default() }
+    }
+
+    fn takes(&self, _: &Assembly<'_>) -> Takes {
+        Takes::default().press(self.rim.length())
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

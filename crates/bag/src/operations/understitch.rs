@@ -2,7 +2,8 @@
 
 use measure::Length;
 
-use super::{Operation, Shown, Stage, Telling, Told, Worded};
+use super::takes::last_seam;
+use super::{Operation, Sewing, Shown, Stage, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -47,6 +48,13 @@ impl Operation for Understitch {
             .stitch(out - from, 1, 3)
             .measure(out - from, out, 3);
         Shown { stages: vec![stage], measures: vec![from], ..Shown::default() }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        Takes::rows(self.copies.iter().map(|copy| {
+            Sewing::new(Stitching::Shown, last_seam(work, *copy), self.stitch).through(*copy, 3)
+        }))
+        .press(self.copies.iter().map(|copy| last_seam(work, *copy)).sum())
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Phrase, Shown, Telling, Told, Worded};
+use super::{Operation, Phrase, Sewing, Shown, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -32,6 +32,16 @@ impl Operation for WrapGrip {
 
     fn shown(&self, _: &Telling<'_>) -> Shown {
         Shown { measures: self.how.lengths().collect(), ..Shown::default() }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let row = |grip: &CopyId| {
+            let (width, height) = work.pattern.piece_of(*grip).net_size();
+            // All round the wrapped grip.
+            let around = width.max(height) * 2 + width.min(height);
+            Sewing::new(Stitching::Shown, around, self.stitch).through(*grip, 2)
+        };
+        Takes::rows(self.grips.iter().map(row))
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

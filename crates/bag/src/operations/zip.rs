@@ -4,7 +4,7 @@ use std::any::Any;
 
 use measure::Length;
 
-use super::{Operation, PullThrough, Shown, Telling, Told, Worded};
+use super::{Operation, PullThrough, Sewing, Shown, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{Datum, Field, Fields, Plain, Reader, Table, record};
@@ -85,6 +85,26 @@ impl Operation for SetZip {
 
     fn shown(&self, _: &Telling<'_>) -> Shown {
         Shown { measures: vec![self.length, self.from_teeth], ..Shown::default() }
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let stitch = self.stitch;
+        match &self.into {
+            ZipInto::Edges(sides, _) => {
+                let rows = sides.iter().flat_map(|run| {
+                    let row = |kind, times| {
+                        Sewing::new(kind, run.length(), stitch).over(work, &[run], times)
+                    };
+                    [row(Stitching::Seam, 1), row(Stitching::Shown, 2)]
+                });
+                Takes::rows(rows).press(sides.iter().map(Run::length).sum())
+            }
+            ZipInto::Slit(copy) => {
+                let around = self.length * 2 + self.from_teeth * 4;
+                let row = Sewing::new(Stitching::Shown, around, stitch).round(true);
+                Takes::rows([row.through(*copy, 2)]).press(around)
+            }
+        }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

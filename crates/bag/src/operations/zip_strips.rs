@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::{Operation, Telling, Told, Worded};
+use super::{Hand, Operation, Sewing, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
 use crate::record::{AtLeastOne, Datum, Fields, record};
@@ -64,6 +64,23 @@ impl Operation for ZipStrips {
             t.stitch(self.stitch),
         ))
         .mind("open the zip halfway before you sew past its slider, and never cut off the end with the slider on the short side.")
+    }
+
+    fn takes(&self, work: &Assembly<'_>) -> Takes {
+        let mut takes =
+            Takes::default().hand(Hand::Shorten, usize::from(self.bought > self.length));
+        for strip in &self.strips {
+            let (width, height) = work.pattern.piece_of(*strip).net_size();
+            let long = Sewing::new(Stitching::Shown, width.max(height), self.stitch);
+            let ends = Sewing::new(Stitching::Shown, self.width, self.stitch).times(2);
+            takes.rows.extend([long.through(*strip, 2), ends.through(*strip, 4)]);
+            takes = takes.press(width.max(height));
+        }
+        for tab in &self.tabs {
+            let wide = work.pattern.piece_of(*tab).net_size().0;
+            takes.rows.push(Sewing::new(Stitching::Shown, wide, self.stitch).through(*tab, 4));
+        }
+        takes
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

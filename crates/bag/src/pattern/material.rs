@@ -1,6 +1,6 @@
 //! What pieces are cut from.
 
-use measure::Length;
+use measure::{Length, MassPerArea};
 
 /// Index of a material in its pattern.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -50,6 +50,8 @@ pub struct Cloth {
     pub turnable: bool,
     /// Thickness of one layer, if it was measured.
     pub thickness: Option<Length>,
+    /// How heavy it is for its area, if that is known.
+    pub weight: Option<MassPerArea>,
     /// Share lost in length at the first wash, in parts per million.
     pub shrinks_in_length: u32,
     /// Share lost in width at the first wash, in parts per million.
@@ -85,5 +87,34 @@ impl Material {
     /// Whether it is an interfacing.
     pub fn is_interfacing(&self) -> bool {
         matches!(self.form, Form::Interfacing(_))
+    }
+}
+
+/// A weight as it stands in a file, exactly: in ounces per square yard where it has few digits
+/// there, and else in grams.
+pub fn spell_weight(weight: MassPerArea) -> String {
+    for places in 0..=2 {
+        let ounces = format!("{:.places$} oz/yd²", weight.to_oz_per_yd2());
+        if MassPerArea::parse(&ounces) == Ok(weight) {
+            return ounces;
+        }
+    }
+    let mg = weight.to_mg_per_m2();
+    let grams = format!("{}.{:03}", mg / 1_000, mg % 1_000);
+    format!("{} g/m²", grams.trim_end_matches('0').trim_end_matches('.'))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn weights_are_spelled_exactly() {
+        for text in ["8 oz/yd²", "14.75 oz/yd²", "270 g/m²", "125.65 g/m²"] {
+            let weight = MassPerArea::parse(text).unwrap();
+            assert_eq!(spell_weight(weight), text);
+        }
+        let odd = MassPerArea::mg_per_m2(271_234);
+        assert_eq!(MassPerArea::parse(&spell_weight(odd)), Ok(odd));
     }
 }

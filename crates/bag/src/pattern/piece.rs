@@ -171,6 +171,13 @@ impl Piece {
         self.edges.iter().map(|edge| edge.allowance).collect()
     }
 
+    /// Layers in which it lies when it has been folded along its marks: a strip folded to the
+    /// middle and again has four.
+    pub fn folded_layers(&self) -> u32 {
+        let is_fold = |mark: &Mark| matches!(mark.shape, MarkShape::Fold(..));
+        if self.marks.iter().any(is_fold) { 4 } else { 1 }
+    }
+
     /// The cutting line.
     ///
     /// # Errors

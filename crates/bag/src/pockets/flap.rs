@@ -174,7 +174,8 @@ impl Pocket for Flap {
         let sewn: Vec<String> = pockets.iter().map(|layers| pouch.sew(d, *layers)).collect();
         let lid_sewn: Vec<String> = lids.iter().map(|layers| lid.sew(d, *layers)).collect();
         topstitch_top(d, &stem, &name, &pockets);
-        topstitch_flap(d, &flap_stem, &flap_name, &lids);
+        let [_, rim, _] = lid.sides();
+        topstitch_flap(d, (&flap_stem, &flap_name), &lids, rim);
         buttonholes(d, values, &measures, &flap_stem, &lids);
         let fronts: Vec<CopyId> = pockets.iter().map(|layers| layers.front).collect();
         let tops: Vec<CopyId> = lids.iter().map(|layers| layers.front).collect();
@@ -306,12 +307,13 @@ fn buttonholes(
     d.step(Chapter::Pockets, &format!("buttonhole-{stem}"), Fasten { how, mind, at: layers });
 }
 
-fn topstitch_flap(d: &mut Drafter<'_>, stem: &str, name: &str, lids: &[Layers]) {
+fn topstitch_flap(d: &mut Drafter<'_>, (stem, name): (&str, &str), lids: &[Layers], rim: usize) {
     let topstitch = Topstitch {
         what: format!("the sides and the lower edge of the {name}"),
         copies: lids.iter().flat_map(|layers| [layers.front, layers.back]).collect(),
         rows: vec![d.either(Length::inch_frac(1, 4), Length::mm(6))],
         beside: Beside::Edge,
+        along: lids.iter().map(|layers| d.all_but(layers.front, rim)).collect(),
         stitch: d.stitch("topstitch"),
         round: false,
     };

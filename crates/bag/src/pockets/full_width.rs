@@ -264,6 +264,7 @@ impl FullWidth {
             copies: fronts.to_vec(),
             rows: vec![d.either(Length::inch_frac(1, 4), Length::mm(6))],
             beside: Beside::Edge,
+            along: Vec::new(),
             stitch: d.stitch("topstitch"),
             round: false,
         };

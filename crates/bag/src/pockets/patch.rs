@@ -145,6 +145,7 @@ pub(super) fn topstitch_top(d: &mut Drafter<'_>, stem: &str, name: &str, layers:
         copies: layers.iter().flat_map(|layers| [layers.front, layers.back]).collect(),
         rows: vec![d.either(Length::inch_frac(1, 4), Length::mm(6))],
         beside: Beside::Edge,
+        along: Vec::new(),
         stitch: d.stitch("topstitch"),
         round: false,
     };

@@ -100,6 +100,7 @@ fn material(d: &mut Drafter<'_>, values: &Values) -> MaterialId {
             one_way: false,
             turnable: true,
             thickness: Some(Length::nm(thick * 1_000)),
+            weight: None,
             shrinks_in_length: 0,
             shrinks_in_width: 0,
         }),
@@ -142,8 +143,8 @@ impl Pocket for Window {
         let material = material(d, values);
         let piece = piece(d, (&stem, &name), &spot, material, bound);
         let copies = ground.copies(d, piece, &name);
-        d.notion("clips or removable tape");
-        d.notion("non-stick presser foot");
+        d.tool("clips or removable tape");
+        d.tool("non-stick presser foot");
         if bound {
             bind(d, (&stem, &name), &copies, values.length("binding"));
         } else {

@@ -221,7 +221,7 @@ fn sew(
     d.notion(&format!(
         "zips by length, with one slider each, tape 1 in (25 mm) wide, {long} long: {count}"
     ));
-    d.notion("zip foot");
+    d.tool("zip foot");
     let gap = d.either(Length::inch_frac(1, 8), Length::mm(3));
     for (number, (lower, upper)) in lowers.iter().zip(uppers).enumerate() {
         let sides = [whole(d, *lower, edge), whole(d, *upper, BASE).reversed()];
@@ -240,6 +240,7 @@ fn sew(
         copies: [lowers, uppers].concat(),
         rows: vec![d.either(Length::inch_frac(1, 4), Length::mm(6))],
         beside: Beside::Seam,
+        along: Vec::new(),
         stitch: d.stitch("topstitch"),
         round: false,
     };

@@ -207,7 +207,7 @@ impl Pocket for ZipSlit {
         let count = bags.len();
         let long = d.show(measures.zip);
         d.notion(&format!("zips, closed end, {long} long, tape 1 in (25 mm) wide, for the {name}: {count}"));
-        d.notion("zip foot");
+        d.tool("zip foot");
         for (number, (front, back)) in bags.iter().enumerate() {
             let face = ground.faces[number];
             let made = Made { stem: format!("{stem}{}", suffix(number)), front: *front, back: *back };

@@ -1,11 +1,11 @@
 //! Materials, and words that refer to steps and pieces.
 
-use measure::Length;
+use measure::{Length, MassPerArea};
 
 use super::reader::short;
 use super::{Datum, Field, Form, Part, Plain, Reader, Table};
 use crate::draft::usual_usable;
-use crate::pattern::{Cloth, Form as Sold, Look, Material, MaterialId, Pattern};
+use crate::pattern::{Cloth, Form as Sold, Look, Material, MaterialId, Pattern, spell_weight};
 use crate::record::words;
 
 /// The id of a step that the file has.
@@ -207,6 +207,7 @@ pub(super) const TAKES: &[(&str, &str, bool, &str)] = &[
     ("one-way", "`true` or `false`", true, "A print or a nap: no piece upside down."),
     ("turnable", "`true` or `false`", true, "Pieces may lie across the grain."),
     ("thickness", "a length", true, "Of one layer."),
+    ("weight", "a weight for an area, as in `8 oz/yd²` or `270 g/m²`", true, "Of the cloth."),
     ("shrinks-in-length", "a percentage", true, "At the first wash."),
     ("shrinks-in-width", "a percentage", true, "At the first wash."),
     (
@@ -222,6 +223,27 @@ const fn usual_look(form: &Sold) -> Look {
         Sold::Fabric(_) => Look::Outside,
         Sold::Interfacing(_) => Look::Interfacing,
         Sold::Webbing { .. } => Look::Webbing,
+    }
+}
+
+impl Field for MassPerArea {
+    fn takes() -> String {
+        "a weight for an area, as in `8 oz/yd²` or `270 g/m²`".to_owned()
+    }
+
+    fn write(&self, _: &Pattern) -> Option<Datum> {
+        Some(Datum::text(&spell_weight(*self)))
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
+        let text = String::read(reader, datum)?;
+        match Self::parse(&text) {
+            Ok(weight) => Some(weight),
+            Err(error) => {
+                reader.report(error.to_string(), "a bare number of ounces says nothing");
+                None
+            }
+        }
     }
 }
 
@@ -252,6 +274,7 @@ impl Field for Material {
             put("one-way", cloth.one_way.then_some(Datum::Flag(true)));
             put("turnable", cloth.turnable.then_some(Datum::Flag(true)));
             put("thickness", cloth.thickness.map(Datum::Length));
+            put("weight", cloth.weight.map(|weight| Datum::text(&spell_weight(weight))));
             for (key, share) in [
                 ("shrinks-in-length", cloth.shrinks_in_length),
                 ("shrinks-in-width", cloth.shrinks_in_width),
@@ -319,6 +342,7 @@ fn cloth(
     let one_way = table.field::<bool, Plain>(reader, "one-way", None);
     let turnable = table.field::<bool, Plain>(reader, "turnable", None);
     let thickness = table.field::<Option<Length>, Plain>(reader, "thickness", None);
+    let weight = table.field::<Option<MassPerArea>, Plain>(reader, "weight", None);
     let shrinks_in_length = table.field::<u32, Share>(reader, "shrinks-in-length", None);
     let shrinks_in_width = table.field::<u32, Share>(reader, "shrinks-in-width", None);
     let bought_width = width?;
@@ -339,6 +363,7 @@ fn cloth(
         one_way: one_way?,
         turnable: turnable?,
         thickness: thickness?,
+        weight: weight?,
         shrinks_in_length: shrinks_in_length?,
         shrinks_in_width: shrinks_in_width?,
     })

@@ -28,6 +28,7 @@ pub fn write_pattern(pattern: &Pattern) -> Datum {
     put("about", pattern.about.write(pattern).filter(|_| !pattern.about.is_empty()));
     put("units", pattern.units.write(pattern));
     put("notions", pattern.notions.write(pattern).filter(|_| !pattern.notions.is_empty()));
+    put("tools", pattern.tools.write(pattern).filter(|_| !pattern.tools.is_empty()));
     put("edition", pattern.edition.write(pattern));
     put("shop", pattern.shop.write(pattern));
     put("thread", pattern.thread.write(pattern));
@@ -77,6 +78,7 @@ fn nothing() -> Pattern {
         claims: Claims::default(),
         hinges: Vec::new(),
         notions: Vec::new(),
+        tools: Vec::new(),
         shop: usual_shop(Units::Inch),
         thread: USUAL_THREAD,
     }
@@ -90,6 +92,7 @@ fn sections(reader: &mut Reader, table: &mut Table<'_>) -> Option<()> {
     let title = table.field::<String, Plain>(reader, "title", None);
     let about = table.field::<Option<String>, Plain>(reader, "about", None);
     let notions = table.field::<Vec<String>, Plain>(reader, "notions", None);
+    let tools = table.field::<Vec<String>, Plain>(reader, "tools", None);
     let edition = table.field::<Option<Edition>, Plain>(reader, "edition", None);
     let shop = table.field::<Option<Shop>, Plain>(reader, "shop", None);
     let thread = table.field::<Option<Thread>, Plain>(reader, "thread", None);
@@ -109,7 +112,7 @@ fn sections(reader: &mut Reader, table: &mut Table<'_>) -> Option<()> {
     let hinges = table.field::<Vec<Hinge>, Plain>(reader, "hinge", None);
     let pattern = &mut reader.pattern;
     (pattern.title, pattern.about) = (title?, about?.unwrap_or_default());
-    (pattern.notions, pattern.hinges) = (notions?, hinges?);
+    (pattern.notions, pattern.tools, pattern.hinges) = (notions?, tools?, hinges?);
     pattern.edition = edition?.unwrap_or(Edition { number: 1, ..Edition::default() });
     if let Some(shop) = shop? {
         pattern.shop = shop;

@@ -53,29 +53,14 @@ impl MakeKit {
     /// Runs it.
     pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
         let mut progress = Progress::begin();
-        let mut bags = Vec::new();
-        let mut system = None;
-        for named in &self.bags {
-            let (path, member, count) = parts(named)?;
-            progress.now(&format!("Drafting and checking {}", path.display()));
-            let Some(mut file) = read::file(&path)? else { return Ok(ExitCode::from(2)) };
-            if let Some(member) = member {
-                file.content = one_of(&file, member)?;
-            }
-            let built = read::build(&file.content, None, false);
-            let Some(packet) = sound(&file, built) else {
+        let (bags, system) = match bags(&self.bags, &mut progress)? {
+            Ok(read) => read,
+            Err(code) => {
                 progress.done();
                 say("bagwright: no kit was written");
-                return Ok(ExitCode::from(1));
-            };
-            if *system.get_or_insert(packet.system) != packet.system {
-                bail!(
-                    "some of these designs are in inches and some are metric: a kit has one ruler"
-                );
+                return Ok(code);
             }
-            bags.push((packet, count));
-        }
-        let system = system.unwrap_or(System::Inch);
+        };
         let folder = Folder::begin(&self.output, self.replace)?;
         progress.now("Laying out all bags together");
         let kit = Kit::of(bags, self.spare, self.rounds);
@@ -104,6 +89,31 @@ impl MakeKit {
         ))?;
         Ok(ExitCode::SUCCESS)
     }
+}
+
+/// Packets with how many of each, and the ruler of all of them; or the exit code, when one of them
+/// cannot be read or is not ready to cut, which has been told.
+pub(super) fn bags(
+    named: &[String],
+    progress: &mut Progress,
+) -> anyhow::Result<Result<(Vec<(Packet, u32)>, System), ExitCode>> {
+    let mut bags = Vec::new();
+    let mut system = None;
+    for named in named {
+        let (path, member, count) = parts(named)?;
+        progress.now(&format!("Drafting and checking {}", path.display()));
+        let Some(mut file) = read::file(&path)? else { return Ok(Err(ExitCode::from(2))) };
+        if let Some(member) = member {
+            file.content = one_of(&file, member)?;
+        }
+        let built = read::build(&file.content, None, false);
+        let Some(packet) = sound(&file, built) else { return Ok(Err(ExitCode::from(1))) };
+        if *system.get_or_insert(packet.system) != packet.system {
+            bail!("some of these designs are in inches and some are metric: a kit has one ruler");
+        }
+        bags.push((packet, count));
+    }
+    Ok(Ok((bags, system.unwrap_or(System::Inch))))
 }
 
 /// File, size or option, and count.

@@ -4,6 +4,7 @@
 mod audit;
 mod check;
 mod draw;
+mod earns;
 mod explain;
 mod kinds;
 mod kit;
@@ -13,6 +14,8 @@ mod make;
 mod new;
 mod packet_json;
 mod replace;
+mod shopping;
 mod sizes;
 mod table;
+mod takes;
 mod workroom;

@@ -7,6 +7,7 @@ use bag::pattern::{Grain, InterfacingCut, MarkShape, Pattern, Piece};
 use expect_test::expect_file;
 use layout::Proof;
 use measure::{Length, show_bought, show_length, show_number, show_size, show_volume};
+use packet::takes::{Pace, Spent, Takes};
 use packet::{Cut, Packet};
 
 use crate::{designs_in, packet_of, root};
@@ -95,7 +96,12 @@ fn pieces(packet: &Packet) -> String {
             let _ = writeln!(text, "  {}: {}", mark.label, shape(packet, piece, mark.shape));
         }
     }
-    let _ = writeln!(text, "\nnotions: {}", pattern.notions.join(", "));
+    let none = |list: &[String]| if list.is_empty() { "none".to_owned() } else { list.join(", ") };
+    let _ = writeln!(text, "\nnotions: {}", none(&pattern.notions));
+    if !pattern.tools.is_empty() {
+        let _ = writeln!(text, "tools: {}", pattern.tools.join(", "));
+    }
+    text.push_str(&takes(packet));
     text
 }
 
@@ -236,6 +242,34 @@ fn width_table(packet: &Packet, pattern: &Pattern) -> String {
     for row in &packet.widths.rows {
         let each: Vec<String> = row.each.iter().map(|length| buy(*length)).collect();
         let _ = writeln!(text, "{} | {} | {}", row.label, buy(row.one_fabric), each.join(" | "));
+    }
+    text
+}
+
+/// What it takes: thread by colour, the time of each kind of work, and where it can be laid down.
+fn takes(packet: &Packet) -> String {
+    let takes = Takes::of(packet, Pace::USUAL);
+    let mut text = String::new();
+    for need in &takes.threads {
+        let name = &packet.pattern.material(need.matches).name;
+        let _ = writeln!(text, "thread for the {name}: {:.0} m", need.length.to_mm() / 1_000.0);
+    }
+    let Spent { cutting, marking, sewing, handling, pressing, by_hand } = takes.spent();
+    let spent = [cutting, marking, sewing, handling, pressing, by_hand].map(|it| (it + 30) / 60);
+    let _ = writeln!(
+        text,
+        "minutes: {} cutting, {} marking, {} sewing, {} handling, {} pressing, {} by hand",
+        spent[0], spent[1], spent[2], spent[3], spent[4], spent[5]
+    );
+    let held: Vec<&str> = packet
+        .steps
+        .iter()
+        .zip(&takes.rests)
+        .filter(|(_, rests)| !**rests)
+        .map(|(step, _)| step.id.as_str())
+        .collect();
+    if !held.is_empty() {
+        let _ = writeln!(text, "not to be laid down after: {}", held.join(", "));
     }
     text
 }

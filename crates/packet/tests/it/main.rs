@@ -10,6 +10,7 @@ mod linings;
 mod mended;
 mod pockets;
 mod random;
+mod takes;
 mod trade;
 
 use std::fs;

@@ -26,7 +26,7 @@ fn cut(packet: &Packet, id: &str) -> (Length, Length) {
 }
 
 fn has_notion(packet: &Packet, words: &str) -> bool {
-    packet.pattern.notions.iter().any(|notion| notion.contains(words))
+    packet.pattern.notions.iter().chain(&packet.pattern.tools).any(|it| it.contains(words))
 }
 
 /// An elasticated pocket is cut half as wide again as it lies: 6 in lie, 9 in are drawn in, and

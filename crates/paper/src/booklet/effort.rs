@@ -1,21 +1,12 @@
 //! How much skill and time a bag asks for, told from what its steps do.
 //!
-//! Both are estimates; common practice, no source. The skill is that of the hardest thing to be done,
-//! and what that is stands beside it; the time counts pieces, steps and metres of seam.
+//! Both are estimates. The skill is that of the hardest thing to be done (common practice, no source),
+//! and what that is stands beside it; the time is counted from the steps, `packet::takes`.
 
 use bag::assembly::{Assembly, Event};
 use bag::pattern::Run;
-use measure::Length;
 use packet::Packet;
-
-/// Minutes to lay out and square up the fabrics, and for each piece that is cut.
-const LAY_OUT: u64 = 15;
-const CUT: u64 = 3;
-/// Minutes for each step, to find, pin and press; for each metre that is sewn; and for a seam round a
-/// mouth, which has to be matched all the way.
-const STEP: u64 = 5;
-const METRE: u64 = 3;
-const ROUND: u64 = 5;
+use packet::takes::{Pace, Takes};
 
 /// What has to be mastered, from easy to hard: its level and its words.
 fn techniques(work: &Assembly<'_>) -> Vec<(u8, &'static str)> {
@@ -50,7 +41,7 @@ fn techniques(work: &Assembly<'_>) -> Vec<(u8, &'static str)> {
     if !work.slits.is_empty() {
         add(2, "openings cut into a panel");
     }
-    if work.pattern.notions.iter().any(|notion| notion.contains("zip foot")) {
+    if work.pattern.tools.iter().any(|tool| tool.contains("zip foot")) {
         add(2, "zips");
     }
     found.sort_by_key(|(level, _)| *level);
@@ -70,7 +61,7 @@ pub(super) fn rows(packet: &Packet) -> Vec<[String; 2]> {
     let words: Vec<&str> = techniques.iter().map(|(_, words)| *words).collect();
     let skill =
         if words.is_empty() { who.to_owned() } else { format!("{who}: {}", words.join(", ")) };
-    let minutes = cutting(packet) + sewing(&work);
+    let minutes = Takes::of(packet, Pace::USUAL).spent().seconds() / 60;
     vec![
         ["Skill".to_owned(), skill],
         [
@@ -78,25 +69,6 @@ pub(super) fn rows(packet: &Packet) -> Vec<[String; 2]> {
             format!("about {}, cutting included; twice that for a first bag", hours(minutes)),
         ],
     ]
-}
-
-fn cutting(packet: &Packet) -> u64 {
-    let pieces = packet.pattern.copies.len() as u64;
-    let stiff = packet.pattern.pieces.iter().filter(|piece| piece.interfacing.is_some()).count();
-    LAY_OUT + CUT * (pieces + stiff as u64)
-}
-
-fn sewing(work: &Assembly<'_>) -> u64 {
-    let mut sewn = Length::ZERO;
-    let mut round = 0;
-    for (_, event) in &work.events {
-        if let Event::Joined { sides, .. } = event {
-            sewn += sides[0].length();
-            round += u64::from(sides[0].closed);
-        }
-    }
-    let metres = u64::try_from(sewn.to_nm() / Length::mm(1000).to_nm()).unwrap_or(0);
-    STEP * work.pattern.steps.len() as u64 + METRE * metres + ROUND * round
 }
 
 /// "3 hours", "2 1/2 hours": to the nearest half hour.

@@ -99,6 +99,10 @@ impl Around<'_> {
                     option value="yes" selected[shown == "yes"] { "yes" }
                 }
             },
+            Quantity::Weight => html! {
+                input id=(id) name="value" value=(shown) autocomplete="off" spellcheck="false"
+                    aria-describedby=(about) aria-invalid=[invalid];
+            },
             Quantity::Text { .. } => html! {
                 input.long id=(id) name="value" value=(shown) maxlength="200" autocomplete="off"
                     aria-describedby=(about) aria-invalid=[invalid];

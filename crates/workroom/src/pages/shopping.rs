@@ -95,6 +95,6 @@ fn list(room: &Room, drawn: &Drawn, packet: &Packet) -> Result<Markup, Trouble> 
         }
         @if let Some(sum) = costs.sum { p.sum { "Fabric with a price: " strong { (sum) } } }
         h2 { "Notions and tools" }
-        ul.ticks { @for thing in paper::notions_and_tools(packet) { li { (capital(thing)) } } }
+        ul.ticks { @for thing in paper::notions_and_tools(packet) { li { (capital(&thing)) } } }
     })
 }

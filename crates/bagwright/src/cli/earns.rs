@@ -1,0 +1,133 @@
+//! `bagwright earns`: what a bag costs to make, and what it has to be sold for.
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use anyhow::Context;
+use clap::Args;
+use packet::earns::{Earns, earns};
+use packet::kit::Kit;
+use packet::takes::{Pace, Takes, learnt};
+use store::{Session, Workshop};
+
+use super::{counted, print, read, say};
+
+/// Reckon what a bag costs to make and has to be sold for: materials, work, overhead, fees, margin;
+/// wholesale, retail and as a kit; and how many earn back what a batch costs.
+///
+/// The workshop file says what you are paid and what things cost; every `[scenario.NAME]` in it
+/// stands beside the rest. Exit code 1 when a price is below cost.
+#[derive(Debug, Args)]
+pub(crate) struct EarnsOf {
+    /// The design or pattern file.
+    file: PathBuf,
+    /// The workshop file: rates, prices, scenarios, logged sessions.
+    #[arg(short, long, value_name = "FILE")]
+    workshop: PathBuf,
+    /// One size of the design.
+    #[arg(long)]
+    size: Option<String>,
+    /// One option of the design.
+    #[arg(long)]
+    option: Option<String>,
+    /// So many bags are made at once: materials are bought for all of them.
+    #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=500))]
+    bags: u32,
+    /// As comma-separated values, for a spreadsheet.
+    #[arg(long, conflicts_with = "json")]
+    csv: bool,
+    /// Print it as JSON.
+    #[arg(long)]
+    json: bool,
+}
+
+impl EarnsOf {
+    /// Runs it.
+    pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
+        let Some(workshop) = workshop(&self.workshop)? else { return Ok(ExitCode::from(2)) };
+        let name = self.workshop.display();
+        let rates = workshop.rates.as_ref().with_context(|| {
+            format!("{name} has no `hour`: say what an hour of work is paid, as in `hour = \"18.00 USD\"`")
+        })?;
+        let Some(mut file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
+        if self.size.is_some() || self.option.is_some() {
+            let member = (self.size.as_deref(), self.option.as_deref());
+            file.content = read::member(&file, member)?;
+        }
+        let built = read::build(&file.content, None, false);
+        let Some((packet, _)) = read::ready(&file, built, false) else {
+            return Ok(ExitCode::from(1));
+        };
+        let pace = pace(&workshop, &self.workshop)?;
+        let title = packet.pattern.title.clone();
+        let kit = Kit::of(vec![(packet, self.bags)], 0, 0);
+        let first = (String::new(), earns(&kit, rates, pace));
+        let others = workshop.scenarios.iter();
+        let others = others.map(|(name, rates)| (name.clone(), earns(&kit, rates, pace)));
+        let all: Vec<(String, Earns)> = std::iter::once(first).chain(others).collect();
+        print(&if self.json {
+            store::earns_json(&title, &all)
+        } else if self.csv {
+            paper::earns_table(&all).csv()
+        } else {
+            paper::earns_text(&title, &all, pace)
+        })?;
+        let below = all.iter().any(|(_, earns)| earns.one.is_below_cost());
+        Ok(if below { ExitCode::from(1) } else { ExitCode::SUCCESS })
+    }
+}
+
+/// Reads a workshop file, or tells everything that is wrong with it.
+pub(super) fn workshop(path: &Path) -> anyhow::Result<Option<Workshop>> {
+    let (name, text) = read::text(path)?;
+    match store::read_workshop(&name, &text) {
+        Ok(workshop) => Ok(Some(workshop)),
+        Err(problems) => {
+            problems.iter().for_each(|problem| say(&problem.to_string()));
+            say(&format!("bagwright: {name} has {}", counted(problems.len(), "problem")));
+            Ok(None)
+        }
+    }
+}
+
+/// The pace that a workshop says, or that its sessions tell.
+pub(super) fn pace(workshop: &Workshop, path: &Path) -> anyhow::Result<Pace> {
+    let machine = workshop.stitches.unwrap_or(Pace::USUAL.stitches_per_minute);
+    let usual = Pace { stitches_per_minute: machine, ..Pace::USUAL };
+    if let Some(said) = workshop.pace {
+        return Ok(usual.times(said));
+    }
+    let folder = path.parent().unwrap_or(Path::new(""));
+    let told: Vec<(u64, u64)> = workshop
+        .sessions
+        .iter()
+        .map(|session| Ok((told(session, folder, usual)?, session.took)))
+        .collect::<anyhow::Result<_>>()?;
+    Ok(learnt(&told).map_or(usual, |factor| usual.times(factor)))
+}
+
+/// The seconds that the steps of a session take at the usual pace.
+fn told(session: &Session, folder: &Path, pace: Pace) -> anyhow::Result<u64> {
+    let path = folder.join(&session.design);
+    let (name, text) = read::text(&path).context("a logged session cannot be counted")?;
+    let design = store::read_design(&name, &text).map_err(|problems| {
+        anyhow::anyhow!("{name}, of a logged session, has {}", counted(problems.len(), "problem"))
+    })?;
+    let packet = packet::build(&design).packet;
+    let packet = packet.with_context(|| format!("{name}, of a logged session, cannot be made"))?;
+    let at =
+        |id: &Option<String>, usual: usize| match id {
+            None => Ok(usual),
+            Some(id) => packet.steps.iter().position(|step| step.id == *id).with_context(|| {
+                format!("{name} has no step `{id}`, which a logged session names")
+            }),
+        };
+    let (from, to) =
+        (at(&session.from, 0)?, at(&session.to, packet.steps.len().saturating_sub(1))?);
+    if to < from {
+        anyhow::bail!("a logged session of {name} ends before it begins");
+    }
+    let takes = Takes::of(&packet, pace);
+    let one: u64 = takes.steps.iter().take(to + 1).skip(from).map(|spent| spent.seconds()).sum();
+    Ok(one * u64::from(session.bags))
+}

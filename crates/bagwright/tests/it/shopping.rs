@@ -1,0 +1,20 @@
+//! `bagwright shopping`.
+
+use crate::table::Table;
+
+const BAG: &str = "title = \"Tote\"\nunits = \"inch\"\n[body]\nkind = \"boxed\"\n\
+                   [closure]\nkind = \"magnetic-snap\"\n\
+                   [size.small]\nbody.width = 10\n";
+
+#[test]
+fn one_list_for_several_bags_by_counter() {
+    let table = Table::new().design("bag.toml", BAG);
+    let ran = table.run(&["shopping", "--rounds", "0", "bag.toml:3", "bag.toml:small"]);
+    ran.exits(0)
+        .prints("For 3 × Tote, 1 × Tote, small.")
+        .prints("Fabric, by the length\n[ ] outside fabric, 44 in wide: ")
+        .prints("Thread\n[ ] thread to match the outside fabric: about ")
+        .prints("[ ] 4 × 1 magnetic snap");
+    assert!(!ran.out().contains("pins"), "tools are not bought:\n{}", ran.out());
+    table.run(&["shopping", "none.toml"]).exits(2).tells("there is no file none.toml");
+}

@@ -1,0 +1,178 @@
+//! What a bag takes, in words: thread, time, mass, and the plan of the evenings.
+
+use measure::{Length, System, show_length, show_mass, show_size, show_volume};
+use packet::Packet;
+use packet::takes::{Evening, Spools, Takes, ThreadNeed, spools};
+
+use crate::lists::columns;
+
+/// "40 m", "120 yd": a length of thread, rounded up.
+pub fn show_thread(length: Length, system: System) -> String {
+    let (unit, word) = match system {
+        System::Metric => (Length::mm(1_000), "m"),
+        System::Inch => (Length::YARD, "yd"),
+    };
+    let whole = (length.to_nm() + unit.to_nm() - 1) / unit.to_nm();
+    // No estimate is better than to the nearest five.
+    let shown = if whole > 20 { (whole + 4) / 5 * 5 } else { whole };
+    format!("{shown} {word}")
+}
+
+/// "1 spool of 250 m".
+pub fn show_spools(spools: Spools, system: System) -> String {
+    let plural = if spools.count == 1 { "" } else { "s" };
+    format!("{} spool{plural} of {}", spools.count, show_thread(spools.each, system))
+}
+
+/// "2 h 35 min", "40 min": rounded up to five minutes.
+pub fn show_time(seconds: u64) -> String {
+    let minutes = seconds.div_ceil(300) * 5;
+    match (minutes / 60, minutes % 60) {
+        (0, rest) => format!("{rest} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, rest) => format!("{hours} h {rest} min"),
+    }
+}
+
+/// Each thread as a line of a shopping list: "thread to match the linen canvas: about 85 m, 1 spool
+/// of 100 m".
+pub fn thread_lines(packet: &Packet, threads: &[ThreadNeed], bags: u32) -> Vec<String> {
+    let system = packet.system;
+    let line = |need: &ThreadNeed| {
+        let length = need.length * i64::from(bags);
+        format!(
+            "thread to match the {}: about {}, {}",
+            packet.pattern.material(need.matches).name,
+            show_thread(length, system),
+            show_spools(spools(length, system), system)
+        )
+    };
+    threads.iter().map(line).collect()
+}
+
+/// How thick the layers were taken to be.
+pub fn thread_note(takes: &Takes) -> &'static str {
+    if takes.measured {
+        "by the lockstitch formula, from the thickness that you measured, 15 % for waste"
+    } else {
+        "by the lockstitch formula, with usual thicknesses where none was measured, 15 % for waste"
+    }
+}
+
+/// What the bag weighs, in one sentence; nothing if no weight of any cloth is known.
+pub fn mass_line(packet: &Packet, takes: &Takes) -> Option<String> {
+    let known = packet
+        .pattern
+        .materials
+        .iter()
+        .any(|material| material.cloth().is_some_and(|cloth| cloth.weight.is_some()));
+    if !known {
+        return None;
+    }
+    let mass = show_mass(takes.mass.known, packet.system);
+    Some(if takes.mass.unknown.is_empty() {
+        format!("about {mass}, without hardware and notions")
+    } else {
+        format!(
+            "about {mass}, without {} (no weight is given) and without hardware and notions",
+            takes.mass.unknown.join(", ")
+        )
+    })
+}
+
+/// What it takes, as plain text.
+pub fn takes_text(
+    packet: &Packet,
+    takes: &Takes,
+    bags: u32,
+    evenings: Option<(u64, &[Evening])>,
+) -> String {
+    let mut text = format!("{}: what it takes\n", packet.pattern.title);
+    let spent = takes.spent();
+    text.push_str("\nTime for one bag (an estimate)\n");
+    let rows = [
+        ("cutting", spent.cutting),
+        ("marking", spent.marking),
+        ("the machine running", spent.sewing),
+        ("pinning, and laying under the foot", spent.handling),
+        ("pressing and fusing", spent.pressing),
+        ("trimming, turning, by hand", spent.by_hand),
+    ];
+    let minutes = |seconds: u64| format!("{} min", (seconds + 30) / 60);
+    let row = |(what, seconds): (&str, u64)| vec![what.to_owned(), minutes(seconds)];
+    let mut rows: Vec<_> = rows.into_iter().filter(|(_, seconds)| *seconds > 0).map(row).collect();
+    rows.push(vec!["all together, about".to_owned(), show_time(spent.seconds())]);
+    text.push_str(&columns(&rows));
+    let of = if bags == 1 { String::new() } else { format!(" for {bags} bags") };
+    text.push_str(&format!("\nThread{of}\n"));
+    for line in thread_lines(packet, &takes.threads, bags) {
+        text.push_str(&format!("{line}\n"));
+    }
+    text.push_str(&format!("({})\n", thread_note(takes)));
+    text.push_str(&format!("\nThe finished bag\n{}", columns(&finished(packet, takes))));
+    if let Some((room, plan)) = evenings {
+        text.push_str(&evenings_text(packet, room, plan));
+    }
+    text
+}
+
+fn finished(packet: &Packet, takes: &Takes) -> Vec<Vec<String>> {
+    let (finished, system) = (packet.finished, packet.system);
+    let mut rows = Vec::new();
+    let mut row = |what: &str, says: String| rows.push(vec![what.to_owned(), says]);
+    let size = show_size(finished.width, finished.height, system);
+    if finished.depth.is_positive() {
+        row("size", format!("{size}, {} deep", show_length(finished.depth, system)));
+        row("holds", format!("{} to the rim", show_volume(finished.volume, system)));
+    } else {
+        row("size", format!("{size}, flat"));
+    }
+    let things: Vec<&str> = finished.things().map(|thing| thing.title).collect();
+    if !things.is_empty() {
+        row("goes in", things.join(", "));
+    }
+    row(
+        "weighs",
+        mass_line(packet, takes)
+            .unwrap_or_else(|| "not known: give each fabric its `weight`".to_owned()),
+    );
+    rows
+}
+
+fn evenings_text(packet: &Packet, room: u64, plan: &[Evening]) -> String {
+    let mut text = format!("\nEvenings with {} for work\n", show_time(room));
+    for (number, evening) in plan.iter().enumerate() {
+        let steps = match (evening.from + 1, evening.to) {
+            (from, to) if from == to => format!("step {from}"),
+            (from, to) => format!("steps {from} to {to}"),
+        };
+        let last = packet.steps.get(evening.to - 1).map_or("", |step| step.id.as_str());
+        let long = if evening.too_long {
+            "; this is longer than the evening, and cannot be laid down in between"
+        } else {
+            ""
+        };
+        text.push_str(&format!(
+            "{}. {steps}, as far as `{last}`: {}{long}\n",
+            number + 1,
+            show_time(evening.seconds)
+        ));
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn times_and_threads_in_words() {
+        let times = [(10, "5 min"), (300, "5 min"), (3_600, "1 h"), (9_001, "2 h 35 min")];
+        for (seconds, words) in times {
+            assert_eq!(show_time(seconds), words);
+        }
+        assert_eq!(show_thread(Length::mm(12_001), System::Metric), "13 m");
+        assert_eq!(show_thread(Length::mm(82_001), System::Metric), "85 m");
+        assert_eq!(show_thread(Length::YARD * 250, System::Inch), "250 yd");
+    }
+}

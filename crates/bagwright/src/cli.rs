@@ -15,8 +15,10 @@ mod make;
 mod new;
 mod progress;
 mod read;
+mod remnants;
 mod shopping;
 mod sizes;
+mod tag;
 mod takes;
 mod templates;
 mod workroom;
@@ -51,6 +53,8 @@ enum Command {
     Kit(kit::MakeKit),
     Shopping(shopping::Shopping),
     Largest(largest::LargestBag),
+    Remnants(remnants::Remnants),
+    Tag(tag::TagOf),
     Takes(takes::TakesOf),
     Earns(earns::EarnsOf),
     Templates(templates::Templates),
@@ -97,6 +101,8 @@ impl Cli {
             Command::Kit(kit) => kit.run(),
             Command::Shopping(shopping) => shopping.run(),
             Command::Largest(largest) => largest.run(),
+            Command::Remnants(remnants) => remnants.run(),
+            Command::Tag(tag) => tag.run(),
             Command::Takes(takes) => takes.run(),
             Command::Earns(earns) => earns.run(),
             Command::Templates(templates) => templates.run(),

@@ -10,6 +10,7 @@ mod finished;
 pub mod kit;
 pub mod largest;
 mod problems;
+pub mod shelf;
 pub mod takes;
 mod telling;
 mod widths;

@@ -11,6 +11,7 @@ mod legible;
 mod lists;
 mod pictures;
 mod png;
+mod tag;
 mod takes;
 mod templates;
 mod typeset;
@@ -25,6 +26,7 @@ pub use kit::{KitList, counters_text, kit, kit_labels, kit_list, kit_shopping_te
 pub use lists::{columns, cut_list_text, notions_and_tools, shopping_text};
 pub use pictures::{finished_scene, finished_views, layout_scenes, piece_scenes};
 pub use png::png;
+pub use tag::{Tag, WASHES, tag_text};
 pub use takes::{show_spools, show_thread, show_time, takes_text, thread_lines};
 pub use templates::templates;
 pub use typeset::PaperError;

@@ -353,7 +353,8 @@ mod tests {
                     serves down to 42 in of usable width; on cloth just narrower buy 1 yd; below 21 in some piece does not fit
 
                 Notions and tools
-                [ ] matching thread
+                [ ] thread to match the outside fabric: about 70 yd, 1 spool of 150 yd
+                [ ] thread to match the lining fabric: about 9 yd, 1 spool of 150 yd
                 [ ] pins or clips
                 [ ] fabric marker
                 [ ] ruler
@@ -386,7 +387,8 @@ mod tests {
                     serves down to 1048 mm of usable width; on cloth just narrower buy 0.9 m; below 524 mm some piece does not fit
 
                 Notions and tools
-                [ ] matching thread
+                [ ] thread to match the outside fabric: about 65 m, 1 spool of 100 m
+                [ ] thread to match the lining fabric: about 8 m, 1 spool of 100 m
                 [ ] pins or clips
                 [ ] fabric marker
                 [ ] ruler

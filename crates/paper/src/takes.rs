@@ -147,10 +147,10 @@ fn evenings_text(packet: &Packet, room: u64, plan: &[Evening]) -> String {
             (from, to) => format!("steps {from} to {to}"),
         };
         let last = packet.steps.get(evening.to - 1).map_or("", |step| step.id.as_str());
-        let long = if evening.too_long {
-            "; this is longer than the evening, and cannot be laid down in between"
-        } else {
-            ""
+        let long = match (evening.too_long, evening.to - evening.from) {
+            (false, _) => "",
+            (true, 1) => "; one step that is longer than the evening: go on with it at the next",
+            (true, _) => "; longer than the evening, as it cannot be laid down in between",
         };
         text.push_str(&format!(
             "{}. {steps}, as far as `{last}`: {}{long}\n",

@@ -17,6 +17,7 @@ mod nearest;
 mod packet_json;
 mod pattern_file;
 mod problem;
+mod remnants_json;
 mod sections;
 mod takes_json;
 mod typed;
@@ -40,6 +41,7 @@ pub use pattern_file::{
     is_audit, is_design, is_pattern, locate_in_pattern, pattern_page, read_pattern, write_pattern,
 };
 pub use problem::Problem;
+pub use remnants_json::remnants_json;
 pub use takes_json::takes_json;
 pub use typed::{Refused, shown_value, typed_value, value_range, value_words};
 pub use workshop::{Session, Workshop, read_time, read_workshop, workshop_page};

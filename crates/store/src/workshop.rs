@@ -430,7 +430,28 @@ took = "5 h 20 min"
         let text = "hour = \"18\"\noverhaed = 3\n[prices]\ncanvas = \"3 USD per ell\"\n[[session]]\ntook = \"long\"\n";
         let problems = read_workshop("w.toml", text).expect_err("there are slips");
         let told: Vec<String> = problems.iter().map(ToString::to_string).collect();
-        expect![[r#""#]].assert_eq(&told.join("\n"));
+        expect![[r#"
+            w.toml:1:8: `18`: has no currency; write an amount and a three-letter currency code, as in `12.50 USD`
+              1 | hour = "18"
+                |        ^^^^
+                = as in `"12.50 USD"`
+            w.toml:2:1: the file has no key `overhaed`
+              2 | overhaed = 3
+                | ^^^^^^^^
+                = did you mean `overhead`? the file takes hour, overhead, each, margin, retail, fee, fee-each, tax, batch, asks, pace, stitches, prices, scenario, session
+            w.toml:4:10: nothing is sold by `ell`
+              4 | canvas = "3 USD per ell"
+                |          ^^^^^^^^^^^^^^^
+                = write `per yd`, `per m`, or the price of one
+            w.toml:5:1: this session has no `design`
+              5 | [[session]]
+                | ^^^^^^^^^^^
+                = add it
+            w.toml:6:8: `long` is no time
+              6 | took = "long"
+                |        ^^^^^^
+                = as in `"5 h 20 min"` or `"45 min"`"#]]
+        .assert_eq(&told.join("\n"));
     }
 
     #[test]

@@ -6,9 +6,13 @@ use std::process::ExitCode;
 use bag::{Design, Severity};
 use clap::Args;
 use measure::System;
-use packet::{Built, Packet};
+use packet::earns::earns as reckon;
+use packet::kit::Kit;
+use packet::takes::{Pace, Takes};
+use packet::{Built, Comparison, Packet};
+use store::Workshop;
 
-use super::{Ruler, counted, print, read, say};
+use super::{Ruler, counted, earns, print, read, say};
 
 /// Put the sizes and options of a design side by side: finished size, pieces, what to buy of each fabric.
 ///
@@ -20,6 +24,9 @@ pub(crate) struct Sizes {
     /// As comma-separated values, for a spreadsheet.
     #[arg(long)]
     csv: bool,
+    /// Your workshop file: its pace, and its prices for one more column.
+    #[arg(short, long, value_name = "FILE")]
+    workshop: Option<PathBuf>,
     /// The reader's ruler. On the other ruler each bag is drafted anew, with round sizes there.
     #[arg(long, value_enum)]
     units: Option<Ruler>,
@@ -28,6 +35,13 @@ pub(crate) struct Sizes {
 impl Sizes {
     /// Runs it.
     pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
+        let workshop = match &self.workshop {
+            Some(path) => match earns::workshop(path)? {
+                Some(workshop) => Some(workshop),
+                None => return Ok(ExitCode::from(2)),
+            },
+            None => None,
+        };
         let (name, text) = read::text(&self.file)?;
         if !store::is_design(&text) {
             anyhow::bail!("{name} is no design file: only designs have sizes");
@@ -56,7 +70,8 @@ impl Sizes {
                 (names, built.as_ref().map_err(Clone::clone))
             })
             .collect();
-        let table = packet::compare(&["Size", "Option"], &bags, system);
+        let mut table = packet::compare(&["Size", "Option"], &bags, system);
+        self.takes_and_earns(&mut table, &built, system, workshop.as_ref())?;
         if self.csv {
             print(&table.csv())?;
         } else {
@@ -65,6 +80,42 @@ impl Sizes {
         }
         let failed = built.iter().any(Result::is_err);
         Ok(if failed { ExitCode::from(1) } else { ExitCode::SUCCESS })
+    }
+}
+
+impl Sizes {
+    /// Columns for thread and time, and for cost and retail price if a workshop says what things
+    /// cost.
+    fn takes_and_earns(
+        &self,
+        table: &mut Comparison,
+        built: &[Result<Packet, String>],
+        system: System,
+        workshop: Option<&Workshop>,
+    ) -> anyhow::Result<()> {
+        let pace = match (workshop, &self.workshop) {
+            (Some(workshop), Some(path)) => earns::pace(workshop, path)?,
+            _ => Pace::USUAL,
+        };
+        let rates = workshop.and_then(|workshop| workshop.rates.as_ref());
+        table.headings.extend(["Thread", "Time"].map(str::to_owned));
+        if rates.is_some() {
+            table.headings.extend(["Costs", "Retail"].map(str::to_owned));
+        }
+        for (row, packet) in table.rows.iter_mut().zip(built) {
+            if let Ok(packet) = packet {
+                let takes = Takes::of(packet, pace);
+                row.push(paper::show_thread(takes.thread(), system));
+                row.push(paper::show_time(takes.spent().seconds()));
+                if let Some(rates) = rates {
+                    let kit = Kit::of(vec![(packet.clone(), 1)], 0, 0);
+                    let one = reckon(&kit, rates, pace).one;
+                    row.extend([one.cost.to_string(), one.retail.to_string()]);
+                }
+            }
+            row.resize(table.headings.len(), String::new());
+        }
+        Ok(())
     }
 }
 

@@ -15,6 +15,8 @@ fn sizes_and_options_stand_side_by_side() {
         .prints("as it stands")
         .prints("small")
         .prints("webbing")
+        .prints("Thread")
+        .prints("Time")
         .prints("10 × 14 in");
     // RFC 4180: a cell with a comma stands in quotes.
     table.run(&["sizes", "bag.toml", "--csv"]).exits(0).prints("\"Buy duck, washed\"");

@@ -93,7 +93,7 @@ fn packet_json_is_what_its_page_says() {
         assert!(!kinds.contains("null") || holds.contains("null"), "{path} may be null");
         if kinds.contains("number") && !is_length {
             let others = ["_l", "_percent", "_degrees", "version", "number", "count", "copy"];
-            let others = others.into_iter().chain(["part", "most", "layers"]);
+            let others = others.into_iter().chain(["part", "most", "layers", "seconds"]);
             assert!(others.clone().any(|end| path.ends_with(end)), "{path} is a bare number");
         }
     }

@@ -146,12 +146,18 @@ impl Operation for FastenEnd {
             let length = match self.by {
                 Fastening::Folded(fold) => box_and_cross(wide(*strap), fold.back),
                 Fastening::Hemmed(_) => wide(*strap),
-                Fastening::Knotted(_) => return None,
+                Fastening::Knotted(_) | Fastening::Turned(_) => return None,
             };
             let row = Sewing::new(Stitching::Shown, length, self.stitch);
             Some(row.through(*strap, layers(*strap)))
         };
-        Takes::rows(self.ends.iter().filter_map(row)).hand(Hand::Draw, self.ends.len())
+        let takes = Takes::rows(self.ends.iter().filter_map(row));
+        match self.by {
+            Fastening::Turned(_) => {
+                takes.press(self.ends.iter().map(|(strap, _)| wide(*strap)).sum())
+            }
+            _ => takes.hand(Hand::Draw, self.ends.len()),
+        }
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {

@@ -479,7 +479,8 @@ mod tests {
                 }
             }
         }
-        // A facing that is folded down with the top is told by its cloth alone.
-        assert_eq!(unfolded, ["basket faced", "lunch-bag faced"]);
+        // A facing that is folded down with the top, or joins panels of another shape, is told by its
+        // cloth alone.
+        assert_eq!(unfolded, ["basket faced", "bottle-carrier faced", "lunch-bag faced"]);
     }
 }

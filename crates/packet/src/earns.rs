@@ -314,7 +314,7 @@ mod tests {
         let mut rates = Rates::new(usd(20_00));
         (rates.each, rates.margin) = (usd(10_00), 30_00);
         let one = one_bag(&rates, usd(40_00), 5 * 3_600, 0);
-        assert_eq!((one.cost, one.wholesale), (usd(150_00), usd(195_00)));
+        assert_eq!((one.cost, one.wholesale), (usd(15_000), usd(19_500)));
         // stainedglassexpress.com: 25 + 14 + 25/3 = 47.33, twice that 94.67 by exact thirds; in coins,
         // twice 47.33 (the page prints 47.40 and 94.80, which is wrong).
         let mut rates = Rates::new(usd(14_00));
@@ -331,8 +331,8 @@ mod tests {
         // 40.00 − 48.00 − (2.60 + 0.25).
         assert_eq!((one.fees, one.left), (usd(2_85), usd(-10_85)));
         assert!(one.is_below_cost());
-        assert_eq!(break_even(usd(100_00), one.left), None);
-        assert_eq!(break_even(usd(100_00), usd(33_33)), Some(4));
+        assert_eq!(break_even(usd(10_000), one.left), None);
+        assert_eq!(break_even(usd(10_000), usd(33_33)), Some(4));
         assert_eq!(break_even(usd(0), usd(-1)), Some(0));
         // What an hour brings: (36.00 − 10.85) / 2.
         assert_eq!(one.an_hour(2 * 3_600), Some(usd(12_58)));

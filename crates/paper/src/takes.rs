@@ -51,7 +51,7 @@ pub fn thread_lines(packet: &Packet, threads: &[ThreadNeed], bags: u32) -> Vec<S
 }
 
 /// How thick the layers were taken to be.
-pub fn thread_note(takes: &Takes) -> &'static str {
+pub(crate) fn thread_note(takes: &Takes) -> &'static str {
     if takes.measured {
         "by the lockstitch formula, from the thickness that you measured, 15 % for waste"
     } else {
@@ -60,7 +60,7 @@ pub fn thread_note(takes: &Takes) -> &'static str {
 }
 
 /// What the bag weighs, in one sentence; nothing if no weight of any cloth is known.
-pub fn mass_line(packet: &Packet, takes: &Takes) -> Option<String> {
+pub(crate) fn mass_line(packet: &Packet, takes: &Takes) -> Option<String> {
     let known = packet
         .pattern
         .materials

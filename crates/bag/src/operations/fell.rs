@@ -66,7 +66,7 @@ impl Operation for Fell {
                 Sewing::new(Stitching::Shown, half(run), self.stitch).over(work, &[run], 4)
             }),
         )
-        .press(self.runs.iter().map(|run| run.length()).sum())
+        .press(self.runs.iter().map(Run::length).sum())
         .trim(self.runs.iter().map(half).sum())
     }
 

@@ -232,7 +232,7 @@ impl Field for MassPerArea {
     }
 
     fn write(&self, _: &Pattern) -> Option<Datum> {
-        Some(Datum::text(&spell_weight(*self)))
+        Some(Datum::text(spell_weight(*self)))
     }
 
     fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
@@ -274,7 +274,7 @@ impl Field for Material {
             put("one-way", cloth.one_way.then_some(Datum::Flag(true)));
             put("turnable", cloth.turnable.then_some(Datum::Flag(true)));
             put("thickness", cloth.thickness.map(Datum::Length));
-            put("weight", cloth.weight.map(|weight| Datum::text(&spell_weight(weight))));
+            put("weight", cloth.weight.map(|weight| Datum::text(spell_weight(weight))));
             for (key, share) in [
                 ("shrinks-in-length", cloth.shrinks_in_length),
                 ("shrinks-in-width", cloth.shrinks_in_width),

@@ -91,12 +91,15 @@ impl MakeKit {
     }
 }
 
-/// Packets with how many of each, and the ruler of all of them; or the exit code, when one of them
-/// cannot be read or is not ready to cut, which has been told.
+/// Packets with how many of each, and the ruler of all of them.
+pub(super) type Bags = (Vec<(Packet, u32)>, System);
+
+/// The bags that are named; or the exit code, when one of them cannot be read or is not ready to
+/// cut, which has been told.
 pub(super) fn bags(
     named: &[String],
     progress: &mut Progress,
-) -> anyhow::Result<Result<(Vec<(Packet, u32)>, System), ExitCode>> {
+) -> anyhow::Result<Result<Bags, ExitCode>> {
     let mut bags = Vec::new();
     let mut system = None;
     for named in named {

@@ -17,7 +17,7 @@ const LARGEST: &str = include_str!("../../../examples/workshop-bag.toml");
 const MIXED: [&str; 3] = [
     LARGEST,
     include_str!("../../../examples/market-day-bag.toml"),
-    include_str!("../../../examples/thread-pouch.toml"),
+    include_str!("../../../examples/allotment-bag.toml"),
 ];
 
 fn design() -> Design {

@@ -38,7 +38,7 @@ struct Shared {
 /// The best layout on remnants that is found with so much effort; strips are not joined.
 ///
 /// # Errors
-/// When the cutting makes no sense on any remnant.
+/// None: what cannot be cut is left over. It stands in for [`remnants::solve`], which has some.
 pub(crate) fn solve(
     problem: &Problem,
     seed: u64,
@@ -51,21 +51,23 @@ pub(crate) fn solve(
     let sizes = sizes(problem);
     let areas: Vec<i128> = sizes.iter().map(|size| area(*size, problem.gap)).collect();
     let mut random = Random::new(seed);
-    let mut best: Option<((i128, usize, i128), Shared)> = None;
-    for at in 0..ORDERS.saturating_mul(effort) {
-        let is_enough =
-            best.as_ref().is_some_and(|((missing, used, _), _)| *missing == 0 && *used <= 1);
-        if best.is_some() && (is_enough || stop.is_stopped()) {
-            break;
-        }
+    let mut shared_in_order = |at: u64| {
         let (order, rooms) = order(&wanted, &areas, at, &mut random);
         let shared = share(&laid, &sizes, &order, &rooms, stop);
-        let rank = shared.rank(&areas);
-        if best.as_ref().is_none_or(|(known, _)| rank < *known) {
-            best = Some((rank, shared));
+        (shared.rank(&areas), shared)
+    };
+    let mut best = shared_in_order(0);
+    for at in 1..ORDERS.saturating_mul(effort) {
+        let (missing, used, _) = best.0;
+        if (missing == 0 && used <= 1) || stop.is_stopped() {
+            break;
+        }
+        let next = shared_in_order(at);
+        if next.0 < best.0 {
+            best = next;
         }
     }
-    let Some((_, shared)) = best else { return remnants::solve(&whole, seed, effort, stop) };
+    let (_, shared) = best;
     let mut left_over = oversize.clone();
     left_over.extend(shared.left_over.iter().map(|one| (one.piece, one.copy)));
     left_over.sort_unstable();

@@ -30,7 +30,7 @@ pub trait Body: Kind {
 kinds!(
     Body: boxed, flat, cut_corners, folded_base, wrapped, gusset, gusset_in_parts, round_base,
     rounded_base, zip_pouch, boxed_pouch, basket, bottle_carrier, lunch_bag, drawstring_bag,
-    roll_top, messenger, backpack,
+    roll_top, messenger, backpack, duffel,
 );
 
 mod two_panel_params;

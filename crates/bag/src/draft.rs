@@ -30,6 +30,7 @@ pub use cloth::{fabric_of, usual_usable};
 pub use compatible::{Ability, RULES, Rule};
 pub use face::{Borders, Face, Layer, Lie, Shell};
 pub use gusset::Gusset;
+pub(crate) use gusset::{STAYSTITCH, clip_every, clip_leave};
 pub use opening::centred_gap;
 pub use room::{Wanted, wanted};
 pub use round_base::BasedTube;
@@ -83,6 +84,7 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
     let offers = plan.offers();
     d.rim_stands = offers.contains(&Ability::StandingRim);
     d.rim_at_sides = offers.contains(&Ability::RimAtSides);
+    d.front_covered = !offers.contains(&Ability::OpenFront);
     d.rim_has_depth = offers.contains(&Ability::DepthAtRim);
     let mut outside = plan.shell(d, Layer::Outside);
     let panels = d.copies_so_far();
@@ -222,6 +224,8 @@ pub enum Juts {
     Curves,
     /// The edge of a round base, which has no corners.
     Base,
+    /// The edges of two round ends.
+    Ends,
 }
 
 impl Juts {
@@ -231,6 +235,7 @@ impl Juts {
             Self::Corners => "the corners",
             Self::Curves => "the curves",
             Self::Base => "the edge of the base",
+            Self::Ends => "the edges of both ends",
         }
     }
 
@@ -240,6 +245,7 @@ impl Juts {
             Self::Corners => "corner into corner",
             Self::Curves => "curve into curve",
             Self::Base => "base onto base",
+            Self::Ends => "end into end",
         }
     }
 }
@@ -277,6 +283,8 @@ pub struct Drafter<'d> {
     pub rim_stands: bool,
     /// Whether it stands up at its sides, at least.
     pub rim_at_sides: bool,
+    /// Whether a flap of the body's own lies over the front.
+    pub front_covered: bool,
     /// Whether a closure lies over the rim of the front.
     pub rim_covered: bool,
     /// Whether there is room between front and back at the rim when the bag is closed.
@@ -331,6 +339,7 @@ impl<'d> Drafter<'d> {
             base_rise: Length::ZERO,
             rim_stands: true,
             rim_at_sides: true,
+            front_covered: false,
             rim_covered: false,
             rim_has_depth: true,
             zipped: false,

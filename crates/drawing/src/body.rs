@@ -5,9 +5,10 @@ use bag::assembly::{Assembly, Event};
 use bag::operations::FaceSide;
 use bag::pattern::{CopyId, Grain, HandleClaim, Pattern};
 use kurbo::{Affine, Point, Rect, Vec2};
+use measure::Length;
 
-use crate::facets::{area, common};
-use crate::folding::{Facet, sides};
+use crate::facets::{area, common, within};
+use crate::folding::{Facet, lies_on_side, sides};
 use crate::line::LineKind;
 use crate::pieces::cloth;
 use crate::scene::{Fill, Layer, closed};
@@ -487,12 +488,14 @@ impl<'a, 'p> Body<'a, 'p> {
             .then(|| Vec2::new(apart.dot(facet.frame.right), apart.dot(facet.frame.up)))
     }
 
-    /// Whether a point on the boundary of a facet also bounds another facet in the same plane.
+    /// Whether a point on the boundary of a facet also bounds another facet in the same plane, or of
+    /// the same panel bent round.
     pub(crate) fn runs_on(&self, facet: &Facet, point: Point) -> bool {
         let place = facet.frame.at(point);
         self.facets.iter().any(|other| {
+            let bend = other.frame.normal().dot(facet.frame.normal());
             !std::ptr::eq(other, facet)
-                && other.frame.normal().dot(facet.frame.normal()) > 0.999
+                && (bend > 0.999 || (bend > ROUND && other.copy == facet.copy))
                 && other.bounds(place)
         })
     }
@@ -549,12 +552,16 @@ impl<'a, 'p> Body<'a, 'p> {
 
     /// The legs of a handle that run down to the base.
     pub(crate) fn legs(&self, eye: &Eye, layer: &mut Layer, handle: &HandleClaim) {
-        let lies = handle.lies.map(|lies| lies.map(measure::Length::to_mm));
+        let lies = handle.lies.map(|lies| lies.map(Length::to_mm));
         if !handle.from_base && lies.is_none() {
             return;
         }
         let texture = self.texture(handle.strap, Side::Right);
         let half = handle.width.to_mm() / 2.0;
+        if lies_on_side(self.pattern()) {
+            self.legs_round(eye, layer, handle, (texture, half));
+            return;
+        }
         for foot in handle.feet.map(measure::Point::to_mm) {
             let Some(facet) = self.facet_near(handle.on, foot) else { continue };
             let fill = Fill::Cloth(texture, self.lay(eye, facet, Grain::Lengthwise));
@@ -569,6 +576,44 @@ impl<'a, 'p> Body<'a, 'p> {
             layer.shape(closed(leg), fill, Some(LineKind::Edge));
             let top = Point::new(foot.x, foot.y - lies.map_or(0.0, |[stop, _]| stop));
             self.box_and_x(eye, layer, facet, top, half);
+        }
+    }
+
+    /// Legs on a panel that is bent round, facet by facet, with the stitches that hold them.
+    fn legs_round(
+        &self,
+        eye: &Eye,
+        layer: &mut Layer,
+        handle: &HandleClaim,
+        (texture, half): (Texture, f64),
+    ) {
+        let near = self.sorted(eye, true);
+        let on = || near.iter().filter(|facet| facet.copy == handle.on);
+        for foot in handle.feet.map(measure::Point::to_mm) {
+            let [top, low] = handle.lies.map_or([0.0, foot.y], |it| it.map(Length::to_mm));
+            let top = if handle.from_base { 0.0 } else { top };
+            let leg = [(-half, low), (half, low), (half, top), (-half, top)];
+            let leg = leg.map(|(aside, down)| Point::new(foot.x + aside, foot.y - down));
+            for facet in on() {
+                let part = common(&leg, &facet.polygon);
+                if part.len() < 3 {
+                    continue;
+                }
+                let fill = Fill::Cloth(texture, self.lay(eye, facet, Grain::Lengthwise));
+                layer.shape(closed(self.seen(eye, facet, &part)), fill, None);
+                for (a, b) in sides(&part).filter(|(a, b)| !self.runs_on(facet, a.midpoint(*b))) {
+                    layer.line(self.seen_line(eye, facet, a, b), LineKind::Edge);
+                }
+            }
+        }
+        for (_, event) in &self.work.events {
+            let Event::Stitched { what, lines, .. } = event else { continue };
+            for (line, facet) in lines.iter().flat_map(|line| on().map(move |it| (line, it))) {
+                let ends = within(&facet.polygon, line.from.to_mm(), line.to.to_mm());
+                if let Some((a, b)) = ends.filter(|_| what.contains(&handle.strap)) {
+                    layer.line(self.seen_line(eye, facet, a, b), LineKind::Sewn);
+                }
+            }
         }
     }
 

@@ -5,6 +5,7 @@ use std::f64::consts::TAU;
 
 use kurbo::Point;
 
+use crate::folding::sides;
 use crate::space::length_of;
 
 /// Points closer than this, in mm, are one.
@@ -149,12 +150,40 @@ pub(crate) fn common(polygon: &[Point], inside: &[Point]) -> Vec<Point> {
     rest
 }
 
+/// The part of a line within a convex polygon that is walked counter-clockwise.
+pub(crate) fn within(polygon: &[Point], a: Point, b: Point) -> Option<(Point, Point)> {
+    let (mut from, mut to) = (0.0_f64, 1.0_f64);
+    let step = b - a;
+    for (p, q) in sides(polygon) {
+        let side = q - p;
+        let (start, along) = (side.cross(a - p), side.cross(step));
+        if along.abs() < 1e-9 {
+            if start < -1e-6 {
+                return None;
+            }
+        } else if along > 0.0 {
+            from = from.max(-start / along);
+        } else {
+            to = to.min(-start / along);
+        }
+    }
+    (from < to).then(|| (a + step * from, a + step * to))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
 
     fn points(list: &[(f64, f64)]) -> Vec<Point> {
         list.iter().map(|point| Point::from(*point)).collect()
+    }
+
+    #[test]
+    fn a_line_is_cut_to_a_polygon() {
+        let square = points(&[(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0)]);
+        let cut = within(&square, Point::new(-5.0, 5.0), Point::new(5.0, 5.0));
+        assert_eq!(cut, Some((Point::new(0.0, 5.0), Point::new(5.0, 5.0))));
+        assert_eq!(within(&square, Point::new(-5.0, 15.0), Point::new(5.0, 15.0)), None);
     }
 
     type Spot = (f64, f64);

@@ -49,6 +49,8 @@ struct Bend {
     to: usize,
     /// Finished angle, 180 being flat.
     degrees: f64,
+    /// Whether it lies along a zip.
+    zip: bool,
 }
 
 /// The outside of the bag, folded; the front first. Empty when the pattern names no front.
@@ -71,8 +73,10 @@ pub(crate) fn fold_from(work: &Assembly<'_>, front: CopyId) -> Vec<Facet> {
     let height = |index: &usize| parts[*index].1.iter().map(|corner| corner.y).sum::<f64>();
     let largest = (0..parts.len()).filter(|index| parts[*index].0 == front).max_by(|a, b| {
         let aside = |index: &usize| off_middle(pattern, &parts[*index]).round();
+        let off_level = |index: &usize| off_level(pattern, &parts[*index]).round();
         size(a)
             .total_cmp(&size(b))
+            .then_with(|| off_level(b).total_cmp(&off_level(a)))
             .then_with(|| height(a).total_cmp(&height(b)))
             .then_with(|| aside(b).total_cmp(&aside(a)))
     });
@@ -80,11 +84,18 @@ pub(crate) fn fold_from(work: &Assembly<'_>, front: CopyId) -> Vec<Facet> {
     let mut frames: Vec<Option<Frame>> = vec![None; parts.len()];
     frames[start] = Some(Frame::upright());
     let mut queue = std::collections::VecDeque::from([start]);
+    // A zip has a width of its own: it is followed only to what nothing else leads to.
+    let mut zips = std::collections::VecDeque::new();
     let mut order = Vec::new();
-    while let Some(index) = queue.pop_front() {
+    while let Some((index, by_zip)) =
+        queue.pop_front().map(|it| (it, false)).or_else(|| zips.pop_front().map(|it| (it, true)))
+    {
         let Some(frame) = frames[index] else { continue };
-        order.push(index);
-        for bend in bends(pattern, work, &parts, index) {
+        if !by_zip {
+            order.push(index);
+            zips.push_back(index);
+        }
+        for bend in bends(pattern, work, &parts, index).into_iter().filter(|it| it.zip == by_zip) {
             if frames[bend.to].is_none() {
                 frames[bend.to] = frame.across(bend.here, bend.there, bend.degrees);
                 // A panel that is bent round is unrolled along its own folds, which are exact, before
@@ -116,9 +127,26 @@ fn off_middle(pattern: &Pattern, (copy, polygon): &(CopyId, Vec<Point>)) -> f64 
     (sum / polygon.len().max(1) as f64 - middle).abs()
 }
 
+/// How far it lies above or below that middle: of a barrel, the facet in the middle of the front
+/// stands upright.
+fn off_level(pattern: &Pattern, (copy, polygon): &(CopyId, Vec<Point>)) -> f64 {
+    let (low, high) = pattern.piece_of(*copy).net.bounds();
+    (middle_of(polygon).y - (low.y + high.y).half().to_mm()).abs()
+}
+
+/// Whether a bag is a barrel that lies on its side: its height and depth are those of its ends.
+pub(crate) fn lies_on_side(pattern: &Pattern) -> bool {
+    let on = |gauge: &bag::pattern::Gauge| gauge.0.iter().map(Reach::copy).collect::<Vec<_>>();
+    let ends = on(&pattern.claims.height_gauge);
+    !ends.is_empty() && ends == on(&pattern.claims.depth_gauge)
+}
+
 /// The copy on which the bag's height is measured: its front, and of that the part that is largest.
+/// The front of a barrel is what its width is measured on.
 pub(crate) fn front_copy(pattern: &Pattern) -> Option<CopyId> {
-    let reaches = &pattern.claims.height_gauge.0;
+    let claims = &pattern.claims;
+    let reaches =
+        if lies_on_side(pattern) { &claims.width_gauge.0 } else { &claims.height_gauge.0 };
     reaches.iter().map(Reach::copy).max_by_key(|copy| pattern.piece_of(*copy).net.area())
 }
 
@@ -332,10 +360,10 @@ fn bends(
                 sides(other).any(|(c, d)| length_of(c - b) < 0.1 && length_of(d - a) < 0.1);
             if let Some(degrees) = shared.then(|| fold_angle(pattern, work, *copy, a, b)).flatten()
             {
-                bends.push(Bend { here: (a, b), there: (a, b), to, degrees });
+                bends.push(Bend { here: (a, b), there: (a, b), to, degrees, zip: false });
             }
         }
-        for (partner, there, degrees) in across_seams(pattern, work, *copy, (a, b)) {
+        for (partner, there, degrees, zip) in across_seams(pattern, work, *copy, (a, b)) {
             let middle = there.0.midpoint(there.1);
             let found = parts.iter().position(|(on, other)| {
                 *on == partner && sides(other).any(|(c, d)| lies_on(middle, c, d))
@@ -343,7 +371,7 @@ fn bends(
             if let Some(to) = found {
                 let here = (a, b);
                 let degrees = turned(work, *copy, here, degrees);
-                bends.push(Bend { here, there, to, degrees });
+                bends.push(Bend { here, there, to, degrees, zip });
             }
         }
     }
@@ -462,7 +490,7 @@ fn across_seams(
     work: &Assembly<'_>,
     copy: CopyId,
     (a, b): (Point, Point),
-) -> Vec<(CopyId, (Point, Point), f64)> {
+) -> Vec<(CopyId, (Point, Point), f64, bool)> {
     let mut found = Vec::new();
     for (step, event) in &work.events {
         let sides = match event {
@@ -471,6 +499,7 @@ fn across_seams(
             _ => continue,
         };
         let id = pattern.steps.get(*step).map_or("", |step| step.id.as_str());
+        let zip = work.glues.iter().any(|glue| glue.step == *step && glue.zip);
         let degrees = pattern
             .hinges
             .iter()
@@ -482,7 +511,7 @@ fn across_seams(
             if let (Some(from), Some(to)) = ends
                 && let Some((partner, line)) = stretch_at(pattern, other, from, to)
             {
-                found.push((partner, line, degrees));
+                found.push((partner, line, degrees, zip));
             }
         }
     }

@@ -1,6 +1,7 @@
 //! What the finished bag measures, computed back from the cut pieces.
 
 use bag::assembly::Assembly;
+use bag::pattern::Reach;
 use measure::{Length, Volume};
 
 /// Measures of the finished bag.
@@ -36,7 +37,17 @@ impl Finished {
         let height = read(&claims.height_gauge, claims.height);
         let top_width = read(&claims.top_gauge, claims.top_width);
         let depth = claims.depth;
-        Self { width, height, depth, top_width, volume: volume(width, height, depth, top_width) }
+        let volume = match (claims.height_gauge.0.as_slice(), claims.depth_gauge.0.as_slice()) {
+            // A barrel lies on its side: both are measured on its end.
+            ([Reach::High(end)], [Reach::Wide(same)]) if end == same => {
+                let round =
+                    work.sewn.outline(work.pattern, *end).map_or(0.0, |it| it.area().to_mm2());
+                let share = round / (height.to_mm() * depth.to_mm()).max(1.0);
+                Volume::cuboid(Length::from_mm_f64(width.to_mm() * share), height, depth)
+            }
+            _ => volume(width, height, depth, top_width),
+        };
+        Self { width, height, depth, top_width, volume }
     }
 }
 
@@ -65,5 +76,20 @@ mod tests {
         let high = Length::inch_frac(25, 2);
         let litres = volume(Length::inch(13), high, Length::inch(4), Length::inch(17)).to_litres();
         assert!((litres - 10.6516).abs() < 0.0001, "{litres}");
+    }
+
+    /// MIL-B-829M, duffel bag: 12 1/2 in across and 37 in long, π/4 · 12.5² · 37 = 4540.6 cu in, which is
+    /// 74.4 L.
+    #[test]
+    fn a_duffel_holds_its_end_by_its_length() {
+        let body = bag::bodies::find("duffel").expect("in the list");
+        let mut design = bag::Design::of(body, measure::Units::Inch);
+        for (key, to) in [("length", Length::inch(37)), ("diameter", Length::inch_frac(25, 2))] {
+            assert!(design.body.values.set(key, bag::kinds::Value::Length(to)));
+        }
+        let pattern = bag::draft(&design).pattern.expect("it can be drafted");
+        let finished = Finished::of(&Assembly::sew(&pattern));
+        let litres = finished.volume.to_litres();
+        assert!((litres - 74.41).abs() < 0.02, "{litres}");
     }
 }

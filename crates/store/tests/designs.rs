@@ -197,7 +197,7 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
             tote.toml:1:15: the file has no section [body]
               1 | title = "Tote"
                 |               ^
-                = add a line `[body]` and under it `kind = …`, one of boxed, flat, cut-corners, folded-base, wrapped, gusset, gusset-in-parts, round-base, rounded-base, zip-pouch, boxed-pouch, basket, bottle-carrier, lunch-bag, drawstring-bag, roll-top, messenger, backpack"#]],
+                = add a line `[body]` and under it `kind = …`, one of boxed, flat, cut-corners, folded-base, wrapped, gusset, gusset-in-parts, round-base, rounded-base, zip-pouch, boxed-pouch, basket, bottle-carrier, lunch-bag, drawstring-bag, roll-top, messenger, backpack, duffel"#]],
     );
     refuses(
         "",
@@ -205,7 +205,7 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
             tote.toml:1:1: the file does not name its `units`
                 = write `units = "inch"` (or "cm" or "mm") at the top: it says what a number without a unit means
             tote.toml:1:1: the file has no section [body]
-                = add a line `[body]` and under it `kind = …`, one of boxed, flat, cut-corners, folded-base, wrapped, gusset, gusset-in-parts, round-base, rounded-base, zip-pouch, boxed-pouch, basket, bottle-carrier, lunch-bag, drawstring-bag, roll-top, messenger, backpack"#]],
+                = add a line `[body]` and under it `kind = …`, one of boxed, flat, cut-corners, folded-base, wrapped, gusset, gusset-in-parts, round-base, rounded-base, zip-pouch, boxed-pouch, basket, bottle-carrier, lunch-bag, drawstring-bag, roll-top, messenger, backpack, duffel"#]],
     );
     refuses(
         "units = \"inches\"\nbody = 3\n",
@@ -225,7 +225,7 @@ fn a_file_that_lacks_what_must_be_there_says_so() {
             tote.toml:2:1: [body] does not say its `kind`
               2 | [body]
                 | ^^^^^^
-                = write `kind = …`, one of boxed, flat, cut-corners, folded-base, wrapped, gusset, gusset-in-parts, round-base, rounded-base, zip-pouch, boxed-pouch, basket, bottle-carrier, lunch-bag, drawstring-bag, roll-top, messenger, backpack
+                = write `kind = …`, one of boxed, flat, cut-corners, folded-base, wrapped, gusset, gusset-in-parts, round-base, rounded-base, zip-pouch, boxed-pouch, basket, bottle-carrier, lunch-bag, drawstring-bag, roll-top, messenger, backpack, duffel
             tote.toml:5:1: [fabric] knows no part `width`
               5 | width = 110
                 | ^^^^^

@@ -171,6 +171,26 @@ impl Assembly<'_> {
         });
     }
 
+    /// Sews edges over the end of a zip that closes their body.
+    pub fn join_over_zip(&mut self, run: &Run, allowance: Length) {
+        let Some(first) = run.spans.first().copied() else { return };
+        if let Some(span) = self.taken(run) {
+            let why = format!("{} has been sewn already", self.edge_name(&span));
+            self.impossible(span, why, "sew each edge once");
+            return;
+        }
+        let zipped = self.glues.iter().any(|it| it.zip && self.is_one_body(it.a.copy, first.copy));
+        if !zipped {
+            let why = format!("there is no zip for {} to lie over", self.edge_name(&first));
+            self.impossible(first, why, "set the zip before this seam is sewn across its end");
+        }
+        for span in &run.spans {
+            self.mark(span, Edging::Zipped(self.step));
+            self.sewn.taken.insert((span.copy, span.edge), allowance);
+            self.catch(span);
+        }
+    }
+
     /// Binds an edge, which takes nothing off it.
     pub fn bind(&mut self, run: &Run) {
         if let Some(span) = self.taken(run) {

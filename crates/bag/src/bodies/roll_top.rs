@@ -422,6 +422,31 @@ mod tests {
     use crate::kinds::Value;
     use crate::{Design, Severity};
 
+    /// Handles are measured from the top of the roll (derived): legs 7 in apart that drop 10 in need
+    /// 2 · √(10² + 3 1/2²) = 21.19 in above it, and from there down to the base seam and its allowance
+    /// as much as the panel is high in use, twice; cut to the next 1/4 in.
+    #[test]
+    fn handles_are_measured_from_the_top_of_the_roll() {
+        let mut design = Design::of(&KIND, Units::Inch);
+        let webbing = crate::handles::find("webbing").unwrap();
+        design.handles = Chosen::new(webbing, design.system());
+        for (key, to) in [("drop", Length::inch(10)), ("apart", Length::inch(7))] {
+            assert!(design.handles.values.set(key, Value::Length(to)));
+        }
+        assert!(design.handles.values.set("from", Value::Choice("base")));
+        let pattern = crate::draft(&design).pattern.unwrap();
+        let found = crate::checks::run(&pattern);
+        assert!(found.iter().all(|f| f.severity == Severity::Note), "{found:#?}");
+        let claims = &pattern.claims;
+        let panel = claims.height + claims.depth.half() + Length::inch_frac(1, 2);
+        let strap = pattern.pieces.iter().find(|piece| piece.id == "handle").unwrap();
+        let needed = panel.to_inch() * 2.0 + 2.0 * (100.0_f64 + 12.25).sqrt();
+        let cut = strap.cut_size().1.to_inch();
+        assert!((needed..needed + 0.25).contains(&cut), "{cut} for {needed}");
+        let drop = claims.handles[0].drop.to_inch();
+        assert!((10.0..10.2).contains(&drop), "{drop}");
+    }
+
     /// Derived: rolled three times by 1 1/4 in, a bag 15 in high in use stands 18 3/4 in high before
     /// it is rolled; with seams of 1/2 in its panels are cut 19 3/4 in high.
     #[test]

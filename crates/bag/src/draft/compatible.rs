@@ -154,8 +154,8 @@ pub const RULES: &[Rule] = &[
     Rule {
         needs: Ability::OneLayer,
         what: "panels that are sewn as one layer",
-        why: "its upper corners are boxed across the zip, through everything that hangs from it: a \
-              lining would be caught there",
+        why: "its upper corners are boxed, or its ends sewn in, across the zip, through everything \
+              that hangs from it: a lining would be caught there",
         cure: "choose `backed` or `unlined` as lining, or a flat pouch",
     },
 ];

@@ -166,6 +166,12 @@ impl Face {
         }
     }
 
+    /// How high the top of the closed bag is, from which handles are measured: its rim, or the top of
+    /// the roll into which that goes.
+    pub fn top_in_use(&self) -> Length {
+        self.height - self.rolled
+    }
+
     /// The copy that reaches up to the rim.
     pub fn top(&self) -> CopyId {
         self.copies[self.copies.len() - 1]

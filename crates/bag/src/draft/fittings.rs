@@ -360,6 +360,7 @@ impl Drafter<'_> {
                 let beside = (point.x - foot.x).abs() >= around + handle.width.half();
                 let level = handle.lies.is_none_or(|[stop, end]| {
                     let below = face.height - height;
+                    let [stop, end] = [stop, end].map(|it| it + face.rolled);
                     below + around > stop && below - around < end
                 });
                 !beside && level
@@ -383,7 +384,8 @@ impl Drafter<'_> {
         let near = |foot: &Point, width: Length| (foot.x - point.x).abs() < around + width.half();
         // Straps that are stitched on, and cords, come free below the rim.
         let free = |handle: &HandleClaim| {
-            handle.lies.map_or((-handle.added).half(), |[stop, _]| stop).max(Length::ZERO)
+            let below = handle.lies.map_or((-handle.added).half(), |[stop, _]| stop);
+            (below + face.rolled).max(Length::ZERO)
         };
         let handles = self.claims.handles.iter().filter(|it| it.on == top && free(it) <= lower);
         let mut hit =

@@ -681,7 +681,7 @@ impl Plan for Gusset {
 }
 
 /// From clip to clip along a curve: 1/2 in, closer where it is tight (common practice, no source).
-pub(super) fn clip_every(d: &Drafter<'_>, radius: Length) -> Length {
+pub(crate) fn clip_every(d: &Drafter<'_>, radius: Length) -> Length {
     let tight = radius.is_positive() && radius < d.either(Length::inch(2), Length::mm(50));
     match tight {
         true => d.either(Length::inch_frac(1, 4), Length::mm(6)),
@@ -690,11 +690,11 @@ pub(super) fn clip_every(d: &Drafter<'_>, radius: Length) -> Length {
 }
 
 /// Stitch length of the row that keeps clips from running on (common practice, no source).
-pub(super) const STAYSTITCH: Length = Length::mm(2);
+pub(crate) const STAYSTITCH: Length = Length::mm(2);
 
 /// How far from the stitches a clip ends: so much, on the ruler in use, but no more than half of
 /// the allowance.
-pub(super) fn clip_leave(d: &Drafter<'_>, allowance: Length, inch: Length) -> Length {
+pub(crate) fn clip_leave(d: &Drafter<'_>, allowance: Length, inch: Length) -> Length {
     let metric = if inch < Length::inch_frac(1, 8) { Length::mm(2) } else { Length::mm(3) };
     d.either(inch, metric).min(allowance.half())
 }

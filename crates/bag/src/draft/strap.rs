@@ -1,9 +1,13 @@
 //! What handles of every kind have in common: how long, how far apart, where they are fastened.
 
+mod room;
+
+pub(crate) use room::note_before_flap;
+pub use room::{refuse_short, warn_on_drop};
+
 use measure::{Length, Point, Rounding, Ruler, System};
 
 use super::{Ability, Drafter, Face, Shell};
-use crate::finding::{Finding, Place as FindingPlace};
 use crate::kinds::{Param, Values, choice, length, optional};
 use crate::operations::{
     Attach, BoxAndX, FaceSide, FastenEnd, Fastening, Foot, Line, Phrase, Place, Placed, PressSeam,
@@ -33,8 +37,8 @@ pub const FROM: Param = choice(
 pub const DROP: Param = length(
     "drop",
     "drop",
-    "From the rim to the handle pulled taut to a point; 10 in (25 cm) goes over a shoulder. Worked \
-     out if `length` is given.",
+    "From the rim, or the top of the roll, to the handle pulled taut to a point; 10 in (25 cm) goes \
+     over a shoulder. Worked out if `length` is given.",
     [Length::mm(40), Length::mm(800), Length::inch(10), Length::mm(250)],
 );
 /// The cut length of each strap.
@@ -184,12 +188,12 @@ pub struct StrapLengths {
     pub drop: Length,
 }
 
-/// What is below or behind the finished rim at each foot: the whole panel for a strap from the
+/// What is below or behind the finished rim, or the top of the roll, at each foot: the whole panel for a strap from the
 /// base, the seam allowance or the hem for one set into the rim.
 fn below_rim(d: &Drafter<'_>, legs: &Legs, face: &Face) -> Length {
     match (legs.hold, d.rim_hem) {
-        (Hold::Base(_), _) => face.height + d.seam_allowance("base"),
-        (Hold::Panel([_, end]), _) => end + turned_under(d),
+        (Hold::Base(_), _) => face.top_in_use() + d.seam_allowance("base"),
+        (Hold::Panel([_, end]), _) => end - face.rolled + turned_under(d),
         // From the crease at the rim down behind the hem, and up again over it.
         (Hold::Rim, Some(hem)) => hem * 2,
         (Hold::Rim, None) => d.rim_allowance + tail(d),
@@ -367,18 +371,6 @@ fn clear_of_others(
     true
 }
 
-/// Says that the given length leaves no loop.
-pub fn refuse_short(d: &mut Drafter<'_>, legs: &Legs, wanted: Wanted, face: &Face) {
-    let below = below_rim(d, legs, face);
-    let least = below * 2 + legs.apart;
-    let message = format!(
-        "a handle {} long is too short: {} of it lie below the rim",
-        d.show(wanted.length.unwrap_or(Length::ZERO)),
-        d.show(below * 2)
-    );
-    d.refuse("handles.length", message, format!("cut it longer than {}", d.show(least)));
-}
-
 /// Places and fastens one strap on each of these faces, and claims it.
 pub fn attach(
     d: &mut Drafter<'_>,
@@ -388,10 +380,12 @@ pub fn attach(
     straps: &[CopyId],
     lengths: StrapLengths,
 ) {
+    note_before_flap(d, legs, faces);
     for (face, strap) in faces.iter().zip(straps) {
         mark(d, legs, face);
         let feet = [-1, 1]
-            .map(|sign| face.on(face.copies.len() - 1, legs.apart.half() * sign, face.height).1);
+            .map(|sign| legs.apart.half() * sign)
+            .map(|x| face.on(face.copies.len() - 1, x, face.top_in_use()).1);
         let name = format!("{} {}", face.word, legs.word);
         let plain = HandleClaim::plain(name, *strap, face.top(), feet, legs.width);
         let (free, drop) = (lengths.free, lengths.drop);
@@ -401,9 +395,9 @@ pub fn attach(
             Hold::Panel([stop, end]) => HandleClaim {
                 free,
                 drop,
-                added: -(end * 2),
+                added: -((end - face.rolled) * 2),
                 fastened: vec![*strap],
-                lies: Some([stop, end]),
+                lies: Some([stop, end].map(|it| it - face.rolled)),
                 ..plain
             },
         });
@@ -421,18 +415,6 @@ fn each(legs: &Legs, faces: &[&Face]) -> (String, String) {
     match faces {
         [one] => (format!("the {}", legs.word), format!("the {} panel", one.word)),
         _ => (format!("a {}", legs.word), "each panel".to_owned()),
-    }
-}
-
-/// Warns if no hand goes through the loop.
-pub fn warn_on_drop(d: &mut Drafter<'_>, lengths: StrapLengths) {
-    let hand = d.either(Length::inch(4), Length::mm(100));
-    if lengths.drop < hand {
-        let message =
-            format!("the handles drop {}: a hand hardly goes through", d.show(lengths.drop));
-        let cure = format!("ask for a drop of {} or more", d.show(hand));
-        let place = FindingPlace::parameter("handles.drop");
-        d.find(Finding::warning("handles-have-room", place, message, cure));
     }
 }
 

@@ -31,15 +31,15 @@ pub(crate) const ENDS: Param = choice(
     "ends of the zip",
     "What becomes of the ends of the zip.",
     &[
-        ("tabs", "covered by fabric tabs, which the side seams catch: no teeth in a seam"),
-        ("through", "a longer zip runs through the side seams and is cut off there"),
+        ("tabs", "covered by fabric tabs, which the seams there catch: no teeth in a seam"),
+        ("through", "a longer zip runs through the seams there and is cut off"),
     ],
 );
 /// How much of a tab shows.
 pub(crate) const TAB: Param = length(
     "tab",
     "tabs",
-    "How much of a tab shows at either end of the zip, from the side seam.",
+    "How much of a tab shows at either end of the zip, from the seam.",
     [Length::mm(10), Length::mm(60), Length::inch_frac(1, 2), Length::mm(12)],
 );
 
@@ -68,6 +68,8 @@ pub(crate) fn tape(teeth: Length) -> Length {
 pub struct ZipTop {
     /// Width of its teeth.
     teeth: Length,
+    /// Seam allowance along it.
+    seam: Length,
     /// How much of a tab shows at either end; nothing if it runs through the side seams.
     tab: Option<Length>,
     /// How long it is seen, from side seam to side seam.
@@ -134,7 +136,12 @@ impl ZipTop {
             d.refuse("body.width", message, cure.to_owned());
             return None;
         };
-        Some(Self { teeth, tab, wide, length, bought })
+        Some(Self { teeth, seam, tab, wide, length, bought })
+    }
+
+    /// How wide it is between its two seams.
+    pub(crate) fn across(self) -> Length {
+        tape(self.teeth) - self.seam * 2
     }
 
     /// Covers its ends and sets it between front and back.

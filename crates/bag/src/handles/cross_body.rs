@@ -231,8 +231,8 @@ impl CrossBody {
         let hooks = values.choice("ends") == "hooks";
         let per_end =
             stands + ring_height(d, hardware) + if hooks { hook(d) } else { Length::ZERO };
-        // They hang below the rim, from which the strap is measured.
-        let added = (per_end - below) * 2;
+        // They hang below the rim, or the top of the roll, from which the strap is measured.
+        let added = (per_end - below + back.rolled) * 2;
         let Some((strap, doubled)) = self.length(d, values, added) else { return };
         let fold = end_fold(d);
         let material = handle_webbing(d, values);

@@ -107,8 +107,10 @@ impl Handles for Eyelets {
         let ends = knot(d, cord);
         let (drop, leg) = (values.length("drop").to_mm(), half.to_mm());
         let wanted = Length::from_mm_f64(2.0 * libm::hypot(drop, leg));
-        let cut = even_up(d, wanted + (below + ends) * 2);
-        let free = cut - (below + ends) * 2;
+        // From the top of the closed bag, which may be rolled down.
+        let inside = below - faces[0].rolled;
+        let cut = even_up(d, wanted + (inside + ends) * 2);
+        let free = cut - (inside + ends) * 2;
         let taut = (free.half().to_mm() * free.half().to_mm() - leg * leg).max(0.0).sqrt();
         let drop = Length::from_mm_f64(taut);
         let name = match values.text("name") {
@@ -129,11 +131,12 @@ impl Handles for Eyelets {
             .map(|face| d.copy(piece, &format!("{} handle", face.word)))
             .collect();
         for (face, strap) in outside.faces.iter().zip(&straps) {
-            let feet = [-half, half].map(|x| face.on(face.copies.len() - 1, x, face.height).1);
+            let feet =
+                [-half, half].map(|x| face.on(face.copies.len() - 1, x, face.top_in_use()).1);
             d.claims.handles.push(HandleClaim {
                 free,
                 drop,
-                added: -(below * 2),
+                added: -(inside * 2),
                 ..HandleClaim::plain(format!("{} handle", face.word), *strap, face.top(), feet, cord)
             });
         }

@@ -69,8 +69,9 @@ impl Handles for Rings {
         }
         let faces: Vec<&Face> = outside.faces.iter().collect();
         let hold = rim_or_panel(d, width, &faces);
+        let rolled = faces[0].rolled;
         let lies = match hold {
-            Hold::Panel(lies) => Some(lies),
+            Hold::Panel(lies) => Some(lies.map(|it| it - rolled)),
             _ => None,
         };
         let legs = Legs { word: "ring tab", hold, apart, width };
@@ -102,7 +103,7 @@ impl Handles for Rings {
             let strap = d.copy(piece, &format!("{} handle", face.word));
             ends.extend([(strap, 0), (strap, 2)]);
             let feet = [-half, half]
-                .map(|x| face.on(face.copies.len() - 1, x, face.height).1);
+                .map(|x| face.on(face.copies.len() - 1, x, face.top_in_use()).1);
             let name = format!("{} handle", face.word);
             d.claims.handles.push(HandleClaim {
                 free: lengths.free,

@@ -28,6 +28,8 @@ pub struct Join {
     pub ease: Length,
     /// Stretches left open, as distances along the first side of the first seam.
     pub gaps: Vec<Gap>,
+    /// Stretches of edges that lie over the end of a zip, and are sewn to it in the same row.
+    pub over: Vec<Run>,
     /// Stitch length.
     pub stitch: Length,
     /// How the seam is pressed.
@@ -104,6 +106,7 @@ impl Join {
             allowance: [allowance; 2],
             ease: Length::ZERO,
             gaps: Vec::new(),
+            over: Vec::new(),
             stitch,
             press: Press::Open,
             lay: None,
@@ -146,7 +149,7 @@ impl Join {
     }
 
     fn is_round(&self) -> bool {
-        self.seams.iter().all(|seam| seam[0].closed)
+        !self.over.is_empty() || self.seams.iter().all(|seam| seam[0].closed)
     }
 
     /// The sentences from the first stitch to the last.
@@ -155,6 +158,9 @@ impl Join {
         let pivot = if corners { " Turn at each corner with the needle down." } else { "" };
         let gaps: Vec<String> = self.gaps.iter().map(|gap| t.len(gap.to - gap.from)).collect();
         let ends = match (self.is_round(), gaps.is_empty()) {
+            (true, true) if !self.over.is_empty() => ", all the way round and across the zip, \
+                 overlapping the first stitches a little."
+                .into(),
             (true, true) => ", all the way round, overlapping the first stitches a little.".into(),
             (true, false) => format!(
                 ", from one mark of the opening all the way round to the other, backstitching at \
@@ -267,9 +273,12 @@ impl Operation for Join {
                 0 => self.gaps.iter().map(|gap| gap.to - gap.from).sum(),
                 _ => Length::ZERO,
             };
-            let length = (sides[0].length() - open).max(Length::ZERO);
+            let over =
+                if index == 0 { self.over.iter().map(Run::length).sum() } else { Length::ZERO };
+            let length = (sides[0].length() + over - open).max(Length::ZERO);
+            let closed = sides[0].closed || !self.over.is_empty();
             let row = Sewing::new(Stitching::Seam, length, self.stitch)
-                .round(sides[0].closed && self.gaps.is_empty())
+                .round(closed && self.gaps.is_empty())
                 .times(1)
                 .over(work, &[&sides[0], &sides[1]], 1);
             takes.rows.push(row);
@@ -284,6 +293,9 @@ impl Operation for Join {
         for (index, sides) in self.seams.iter().enumerate() {
             let gaps = if index == 0 { self.gaps.clone() } else { Vec::new() };
             work.join(sides, self.meet, self.allowance, self.ease, &gaps);
+        }
+        for run in &self.over {
+            work.join_over_zip(run, self.allowance[1]);
         }
     }
 
@@ -340,6 +352,7 @@ record!(Join: "Join two runs, edge to edge; several seams in one step if they ar
     allowance; "How far from each edge it is sewn.",
     ease via Signed = Length::ZERO; "How much longer the first side is than the second, and is meant to be.",
     gaps; "Stretches left open for turning.",
+    over; "Stretches of edges that lie over the end of a zip, sewn to it in the same row, by the second side's allowance.",
     stitch; "Stitch length.",
     press = Press::Open; "How the seam is pressed. Left out: open.",
     lay; "How it is laid and pinned, one sentence, where the usual words do not say it.",

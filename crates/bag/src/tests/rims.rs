@@ -10,8 +10,16 @@ use crate::kinds::Value;
 use crate::{closures, handles, linings};
 
 /// Bodies that close their own mouth, or turn their rim down.
-const CLOSED: [&str; 7] =
-    ["basket", "boxed-pouch", "lunch-bag", "drawstring-bag", "roll-top", "messenger", "backpack"];
+const CLOSED: [&str; 8] = [
+    "basket",
+    "boxed-pouch",
+    "lunch-bag",
+    "drawstring-bag",
+    "roll-top",
+    "messenger",
+    "backpack",
+    "duffel",
+];
 
 fn of(body: &str, units: Units) -> Design {
     Design::of(bodies::find(body).expect("in the list"), units)

@@ -42,6 +42,7 @@ pub(super) fn before(bag: &Bag<'_, '_>, scene: &mut Scene) {
     parts(bag, scene, "closure", true);
     shut::draw(bag, scene);
     zip_at_rim(bag, scene);
+    zip_between(bag, scene);
     cords(bag, scene);
 }
 
@@ -284,6 +285,50 @@ fn zip_at_rim(bag: &Bag<'_, '_>, scene: &mut Scene) {
         let pull = [at - half, at + half, at + half + down, at - half + down];
         layer.shape(closed(outer.seen(&bag.eye, facet, &pull)), Fill::Paper, Some(LineKind::Edge));
     }
+}
+
+/// The zip of a bag whose two edges do not meet: its tape lies between them.
+fn zip_between(bag: &Bag<'_, '_>, scene: &mut Scene) {
+    let outer = &bag.outer;
+    if bag.options.showing != Showing::Closed || outer.is_flat() {
+        return;
+    }
+    let sides = bag.pattern().steps.iter().find_map(|step| {
+        let operation: &dyn Any = &*step.operation;
+        match &operation.downcast_ref::<SetZip>()?.into {
+            ZipInto::Edges(sides, _) => Some(sides),
+            ZipInto::Slit(_) => None,
+        }
+    });
+    let Some(sides) = sides else { return };
+    let place = |span: &bag::pattern::Span, along| {
+        let at = bag.pattern().piece_of(span.copy).net.point_along(span.edge, along).to_mm();
+        Some(outer.place(outer.facet_near(span.copy, at)?, at))
+    };
+    let ends = |run: &bag::pattern::Run| {
+        let (first, last) = (run.spans.first()?, run.spans.last()?);
+        Some([place(first, first.from)?, place(last, last.to)?])
+    };
+    let (Some([a, b]), Some([d, c])) = (ends(&sides[0]), ends(&sides[1])) else { return };
+    let wide = (d - a).length();
+    if wide < CHAIN || (b - a).length() < 1.0 {
+        return;
+    }
+    let see = |at: Space| bag.eye.see(at);
+    let layer = scene.layer("closure");
+    layer.shape(closed([a, b, c, d].map(see)), Fill::Paper, Some(LineKind::Edge));
+    let middle = |share: f64, side: f64| {
+        let (on, off) = (a + (b - a) * share, d + (c - d) * share);
+        see(on + (off - on) * side)
+    };
+    for side in [0.42, 0.58] {
+        layer.line([middle(0.0, side), middle(1.0, side)], LineKind::Edge);
+    }
+    // The run goes from right to left: the pull lies at its end, where it is closed.
+    let long = (b - a).length();
+    let (from, to) = (0.92, 0.92 - PULL.1 / long);
+    let pull = [middle(from, 0.35), middle(to, 0.35), middle(to, 0.65), middle(from, 0.65)];
+    layer.shape(closed(pull), Fill::Paper, Some(LineKind::Edge));
 }
 
 /// How far the ends of a cord are drawn at most, in parts of the height of the bag.

@@ -4,7 +4,7 @@ use kurbo::{Point, Vec2};
 use measure::{Length, show_length};
 
 use super::Bag;
-use crate::folding::reach_of_front;
+use crate::folding::{lies_on_side, reach_of_front};
 use crate::line::LineKind;
 use crate::marks;
 use crate::scene::Layer;
@@ -29,6 +29,10 @@ pub(super) fn draw(bag: &Bag<'_, '_>, layer: &mut Layer) {
     let half = claims.width.to_mm() / 2.0;
     if is_round(bag, front) {
         of_a_tube(bag, layer);
+        return;
+    }
+    if lies_on_side(bag.pattern()) {
+        of_a_barrel(bag, layer);
         return;
     }
     let show = |length: Length| show_length(length, bag.options.system);
@@ -83,6 +87,22 @@ fn of_a_tube(bag: &Bag<'_, '_>, layer: &mut Layer) {
     let clear = bag.extent().x0 - left.x;
     let aside = Vec2::new(clear - 7.0, 0.0);
     dimension_aside(layer, (*left, *left + up), aside, &show(claims.height));
+}
+
+/// The measures of a barrel on its side, along the box that stands around it.
+fn of_a_barrel(bag: &Bag<'_, '_>, layer: &mut Layer) {
+    let claims = &bag.pattern().claims;
+    let show = |length: Length| show_length(length, bag.options.system);
+    let (low, high) = bag.box_in_space();
+    let corner = |x: f64, y: f64, z: f64| bag.eye.see(Space::new(x, y, z));
+    let front = [corner(low.x, low.y, low.z), corner(high.x, low.y, low.z)];
+    let below = Vec2::new(0.0, 5.0);
+    dimension_aside(layer, (front[0], front[1]), below, &show(claims.width));
+    let far = corner(high.x, high.y, low.z);
+    dimension_aside(layer, (front[1], far), below, &show(claims.depth));
+    let aside = Vec2::new(bag.extent().x0 - front[0].x - 7.0, 0.0);
+    let up = corner(low.x, low.y, high.z);
+    dimension_aside(layer, (front[0], up), aside, &show(claims.height));
 }
 
 /// A dimension of a slanting edge, drawn `aside` of it, its text along the line on the far side.

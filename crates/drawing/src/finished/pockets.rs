@@ -5,11 +5,12 @@ use bag::assembly::Event;
 use bag::operations::FaceSide;
 use bag::pattern::{CopyId, Pattern, PocketClaim};
 use kurbo::{Point, Vec2};
+use measure::Outline;
 
 use super::Bag;
 use crate::body::Body;
-use crate::facets::{area, common};
-use crate::folding::{Facet, fold};
+use crate::facets::{area, common, within};
+use crate::folding::{Facet, fold, sides};
 use crate::line::LineKind;
 use crate::scene::{Fill, Layer, closed};
 use crate::space::{Eye, length_of};
@@ -84,6 +85,15 @@ pub(super) fn on_inside(
     On { bag, body, up, inside: true }.draw(layer, facet);
 }
 
+/// How wide a panel is at a height, in mm.
+fn wide_at(net: &Outline, height: f64) -> f64 {
+    let corners: Vec<Point> = net.flattened(0.5).into_iter().map(measure::Point::to_mm).collect();
+    let across = sides(&corners).filter(|(a, b)| (a.y <= height) != (b.y <= height));
+    let at = across.map(|(a, b)| a.lerp(b, (height - a.y) / (b.y - a.y)).x);
+    let (least, most) = at.fold((f64::MAX, f64::MIN), |(a, b), x| (a.min(x), b.max(x)));
+    (most - least).max(0.0)
+}
+
 /// A side of a body on which things lie.
 struct On<'b, 'w, 'p> {
     bag: &'b Bag<'w, 'p>,
@@ -120,7 +130,8 @@ impl On<'_, '_, '_> {
         let (width, height) = pocket.size;
         let at = pocket.at.to_mm();
         // A pocket that is held in both side seams follows their slant: the facet cuts it.
-        let full = width * 10 >= net.edge_length(0) * 9;
+        let middle = at.y + height.to_mm() / 2.0;
+        let full = width.to_mm() * 10.0 >= wide_at(net, middle) * 9.0;
         let (x0, x1) = if full {
             (low.x.to_mm() - 1.0, high.x.to_mm() + 1.0)
         } else {
@@ -242,39 +253,5 @@ impl On<'_, '_, '_> {
                 }
             }
         }
-    }
-}
-
-/// The part of a line within a convex polygon that is walked counter-clockwise.
-fn within(polygon: &[Point], a: Point, b: Point) -> Option<(Point, Point)> {
-    let (mut from, mut to) = (0.0_f64, 1.0_f64);
-    let step = b - a;
-    for (p, q) in crate::folding::sides(polygon) {
-        let side = q - p;
-        let (start, along) = (side.cross(a - p), side.cross(step));
-        if along.abs() < 1e-9 {
-            if start < -1e-6 {
-                return None;
-            }
-        } else if along > 0.0 {
-            from = from.max(-start / along);
-        } else {
-            to = to.min(-start / along);
-        }
-    }
-    (from < to).then(|| (a + step * from, a + step * to))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_line_is_cut_to_a_polygon() {
-        let square: Vec<Point> =
-            [(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0)].map(Point::from).into();
-        let cut = within(&square, Point::new(-5.0, 5.0), Point::new(5.0, 5.0));
-        assert_eq!(cut, Some((Point::new(0.0, 5.0), Point::new(5.0, 5.0))));
-        assert_eq!(within(&square, Point::new(-5.0, 15.0), Point::new(5.0, 15.0)), None);
     }
 }

@@ -1,0 +1,471 @@
+//! A barrel that lies on its side: two panels make the tube, with a zip along its top, and a round
+//! panel closes it at either end.
+
+use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, PI};
+
+use measure::{Length, Outline, Point, Segment, System};
+
+use super::Body;
+use crate::design::{Design, Role};
+use crate::draft::face::{BASE, RIM, whole, whole_span};
+use crate::draft::zip_top::{ENDS, TAB, ZIP_SEAM};
+use crate::draft::{
+    Ability, Drafter, Face, Juts, Layer, Mouth, NewPiece, Plan, STAYSTITCH, Shell, TwoPanels,
+    ZipTop, base_seam, clip_every, clip_leave,
+};
+use crate::extras::PipedSeam;
+use crate::kinds::{Kind, Param, Value, Values, length};
+use crate::operations::{ClipEdge, Join, Press};
+use crate::pattern::{
+    Checkpoint, CopyId, Gauge, Grain, Hinge, HingeLine, MarkShape, Reach, Run,
+};
+
+/// The kind.
+pub(super) struct Duffel;
+/// Its entry in the list.
+pub(super) const KIND: Duffel = Duffel;
+
+impl Kind for Duffel {
+    fn name(&self) -> &'static str {
+        "duffel"
+    }
+    fn title(&self) -> &'static str {
+        "Duffel with round ends"
+    }
+    fn help(&self) -> &'static str {
+        "A barrel that lies on its side: front and back go round two round ends, with a seam along \
+         the base and a zip along the top. Of one layer, quilted or backed with lining, its seams \
+         bound inside; it is turned through the zip. Handles that run up from the base go all the \
+         way round it."
+    }
+    fn params(&self) -> &'static [Param] {
+        const LENGTH: Param = length(
+            "length",
+            "length",
+            "From end to end of the finished bag, along the zip.",
+            [Length::mm(200), Length::mm(980), Length::inch(20), Length::mm(500)],
+        );
+        const DIAMETER: Param = length(
+            "diameter",
+            "diameter",
+            "Across the finished ends.",
+            [Length::mm(120), Length::mm(600), Length::inch(11), Length::mm(280)],
+        );
+        const TEETH: Param = length(
+            "teeth",
+            "zip",
+            "Width of its teeth; 5 mm (a number 5) suits bags of this kind, 8 or 10 mm large ones.",
+            [Length::mm(3), Length::mm(10), Length::mm(5), Length::mm(5)],
+        );
+        &[LENGTH, DIAMETER, TEETH, ZIP_SEAM, ENDS, TAB]
+    }
+}
+
+impl Body for Duffel {
+    fn plan(&self, d: &mut Drafter<'_>, values: &Values) -> Option<Box<dyn Plan>> {
+        let (long, diameter) = (values.length("length"), values.length("diameter"));
+        let found = d.found();
+        let zip = ZipTop::plan(d, values, long);
+        d.rename_parameters(found, &[("body.width", "body.length")]);
+        let barrel = Barrel { long, diameter, zip: zip? };
+        let seam = d.seam_allowance("side");
+        if seam * 4 > diameter {
+            let message = format!(
+                "an allowance of {} takes up half of an end {} across: it cannot be sewn in",
+                d.show(seam),
+                d.show(diameter)
+            );
+            let cure = format!("make the end {} across or more", d.show(seam * 4));
+            d.refuse("body.diameter", message, cure);
+            return None;
+        }
+        Some(Box::new(barrel))
+    }
+
+    fn usual_lining(&self) -> &'static str {
+        "unlined"
+    }
+
+    fn needs(&self, _: &Values) -> Vec<Ability> {
+        vec![Ability::OneLayer]
+    }
+
+    fn suit(&self, design: &mut Design) {
+        design.handles.values.set("from", Value::Choice("base"));
+        let [stop, drop] = match design.system() {
+            System::Inch => [Length::inch(4), Length::inch(10)],
+            System::Metric => [Length::mm(100), Length::mm(250)],
+        }
+        .map(Value::Length);
+        design.handles.values.set("stop", stop);
+        design.handles.values.set("drop", drop);
+        design.lining.values.set("finish", Value::Choice("bound"));
+    }
+}
+
+/// Edges of an end, seen from outside: from the zip down its left half and up its right half, and
+/// the stretch at its top that lies over the zip.
+const ROUND: usize = 0;
+/// Over the zip.
+const OVER: usize = 1;
+
+/// A planned barrel.
+#[derive(Clone, Debug)]
+struct Barrel {
+    /// From end to end.
+    long: Length,
+    /// Across an end.
+    diameter: Length,
+    zip: ZipTop,
+}
+
+/// An arc of a circle in cubics of an eighth of a turn or less, about `centre`, from one angle to
+/// another, counter-clockwise, in radians from the right.
+fn arc(centre: Length, radius: f64, (from, to): (f64, f64)) -> Vec<(Segment, Point)> {
+    let count = (1..=8).find(|n| (to - from) / f64::from(*n) <= FRAC_PI_4 + 1e-9).unwrap_or(8);
+    let step = (to - from) / f64::from(count);
+    // The handles of a cubic over an angle a are 4/3·tan(a/4) radii long.
+    let handle = 4.0 / 3.0 * libm::tan(step / 4.0);
+    let at = |angle: f64, tangent: f64| {
+        let (cosine, sine) = (libm::cos(angle), libm::sin(angle));
+        let along = |share: f64| centre + Length::from_mm_f64(radius * share);
+        Point::new(along(cosine - tangent * sine), along(sine + tangent * cosine))
+    };
+    let segments = (0..count).map(|index| {
+        let (a, b) = (from + step * f64::from(index), from + step * f64::from(index + 1));
+        (Segment::Curve(at(a, handle), at(b, -handle)), at(b, 0.0))
+    });
+    segments.collect()
+}
+
+impl Barrel {
+    /// The end: a circle, of which the zip, with what its seams take off its tape, keeps a stretch
+    /// at the top. So the tube is as wide as π times the diameter less that.
+    fn end(&self) -> Option<Outline> {
+        let radius = self.diameter.half();
+        let half = self.zip.across().half().to_mm() / radius.to_mm();
+        let side = |from, to| arc(radius, radius.to_mm(), (from, to));
+        let mut over = side(FRAC_PI_2 - half, FRAC_PI_2 + half);
+        let start = over.last()?.1;
+        let mut round = side(FRAC_PI_2 + half, FRAC_PI_2 - half + PI * 2.0);
+        // Both end where the other begins, to the nanometre: it lies as far right as that left.
+        let mirrored = Point::new(self.diameter - start.x, start.y);
+        round.last_mut()?.1 = mirrored;
+        over.last_mut()?.1 = start;
+        Outline::from_edges(start, vec![round, over]).ok()
+    }
+
+    /// The ends of a layer, the left one first: they were cut right after the panels.
+    fn ends_of(shell: &Shell) -> [CopyId; 2] {
+        [1, 2].map(|after| CopyId(shell.faces[1].bottom().0 + after))
+    }
+
+    /// Marks the middles, and the quarters of the tube and of the ends.
+    fn mark(d: &mut Drafter<'_>, faces: &[Face], ends: [CopyId; 2]) {
+        for face in faces {
+            let copy = face.bottom();
+            for (label, edge) in [("centre of the base", BASE), ("centre of the rim", RIM)] {
+                let along = d.piece_of(copy).net.edge_length(edge).half();
+                d.mark_copy(copy, label, MarkShape::Notch { edge, along });
+            }
+            for (copy, edge) in face.side_edges().concat() {
+                for quarter in 1..4 {
+                    let along = face.height * quarter / 4;
+                    d.mark_copy(copy, "quarter", MarkShape::Notch { edge, along });
+                }
+            }
+        }
+        let [end, _] = ends;
+        let long = d.piece_of(end).net.edge_length(ROUND);
+        for eighth in (1..8).filter(|eighth| *eighth != 4) {
+            let along = long * eighth / 8;
+            d.mark_copy(end, "quarter", MarkShape::Notch { edge: ROUND, along });
+        }
+        for (label, edge) in [("base seam", ROUND), ("middle of the zip", OVER)] {
+            let along = d.piece_of(end).net.edge_length(edge).half();
+            d.mark_copy(end, label, MarkShape::Notch { edge, along });
+        }
+    }
+
+    /// The two sides of the seam round an end: along the tube from the zip down to the base and up
+    /// again, and along the end.
+    fn round(d: &Drafter<'_>, shell: &Shell, left: bool) -> [Run; 2] {
+        let [front, back] = [&shell.faces[0], &shell.faces[1]];
+        let (down, up) =
+            if left { (front.left(), back.right()) } else { (back.left(), front.right()) };
+        let end = Self::ends_of(shell)[usize::from(!left)];
+        let along_end = whole_span(d, end, ROUND).reversed();
+        [down.reversed().then(up), Run::open([along_end])]
+    }
+
+    fn sew_end(&self, d: &mut Drafter<'_>, shell: &Shell, left: bool) {
+        let word = if left { "left" } else { "right" };
+        let end = Self::ends_of(shell)[usize::from(!left)];
+        let sides = Self::round(d, shell, left);
+        let over = whole(d, end, OVER);
+        let runs = [sides.as_slice(), std::slice::from_ref(&over)].concat();
+        let what = format!("the {word} end");
+        let mut join =
+            Join::plain(&what, vec![sides], d.seam_allowance("side"), d.stitch("seam"));
+        join.over = vec![over];
+        join.press = Press::Toward("the tube".to_owned());
+        join.lay = Some(format!(
+            "Pin {what} into the tube, right sides together: first its lowest mark at the base seam \
+             and the middle of its top at the middle of the zip, then the quarter marks, then \
+             between, so that the clips open."
+        ));
+        let mind = if left {
+            "sew with the tube uppermost, so that no pleat is caught, and slowly over the tape of \
+             the zip."
+        } else {
+            "open the zip at least halfway before you pin: when this end is sewn in, the zip is the \
+             only way to turn the bag."
+        };
+        join.mind = Some(mind.to_owned());
+        let size = Checkpoint::Size {
+            what: what.clone(),
+            width: Gauge(vec![Reach::Wide(end)]),
+            height: Gauge(vec![Reach::High(end)]),
+        };
+        d.step_checked(d.chapter(shell.layer), &format!("sew-{word}-end"), join, size);
+        let seam = format!("the seam of {what}");
+        d.finish_seams(shell.layer, &format!("finish-{word}-end"), &seam, runs);
+    }
+
+    /// Where the tube bends round its ends.
+    fn fold(d: &mut Drafter<'_>, shell: &Shell) {
+        let [end, _] = Self::ends_of(shell);
+        let net = d.piece_of(end).net.clone();
+        let half = shell.faces[0].base_width.half();
+        let high = shell.faces[0].height;
+        for (along, bend) in net.edge(ROUND).chord_bends() {
+            // From the zip down the one face, and up the other: both bend alike.
+            let up = high - along;
+            for face in shell.faces.iter().filter(|_| up.is_positive()) {
+                for (copy, from, to) in face.line((-half, up), (half, up)) {
+                    let line = HingeLine::Fold(copy, from, to);
+                    d.hinges.push(Hinge { line, degrees: 180.0 - bend });
+                }
+            }
+        }
+        // The base seam lies in the middle of a chord.
+        let seams = [
+            ("outside-base-seam", 180.0),
+            ("sew-left-end", 90.0),
+            ("sew-right-end", 90.0),
+        ];
+        for (seam, degrees) in seams {
+            d.hinges.push(Hinge { line: HingeLine::Seam(seam.to_owned()), degrees });
+        }
+    }
+}
+
+impl Plan for Barrel {
+    fn shell(&self, d: &mut Drafter<'_>, layer: Layer) -> Shell {
+        let (base, side) = (d.seam_allowance("base"), d.seam_allowance("side"));
+        let end = self.end().unwrap_or_else(|| Outline::rectangle(self.diameter, self.diameter));
+        let high = end.edge_length(ROUND).half();
+        let (panel, round, role, noun) = match layer {
+            Layer::Outside => {
+                (("outside-panel", "outside panel"), ("end", "end"), Role::Outside, "panel")
+            }
+            Layer::Lining => (
+                ("lining-panel", "lining panel"),
+                ("lining-end", "lining end"),
+                Role::Lining,
+                "lining",
+            ),
+        };
+        let net = Outline::rectangle(self.long, high);
+        let allowances = [base, side, d.rim_allowance];
+        let piece = TwoPanels::panel_piece(d, (panel.0, panel.1, role), net, allowances);
+        let faces: Vec<Face> = ["front", "back"]
+            .map(|word| {
+                let panels = [(d.copy(piece, &format!("{word} {noun}")), Length::ZERO)];
+                Face::of_panels(d, word, &panels, (self.long, self.long), high)
+            })
+            .into();
+        let piece = d.piece(NewPiece {
+            id: round.0,
+            name: round.1,
+            role,
+            net: end,
+            edges: vec![("round edge", side), ("top, over the zip", side)],
+            grain: Grain::Lengthwise,
+            join: None,
+        });
+        let ends = ["left", "right"].map(|word| d.copy(piece, &format!("{word} {}", round.1)));
+        Self::mark(d, &faces, ends);
+        let mut shell = Shell::of_faces(layer, faces);
+        // Beside the zip nothing comes free.
+        for face in &mut shell.faces {
+            face.kept = d.either(Length::inch_frac(1, 2), Length::mm(12));
+        }
+        shell
+    }
+
+    fn ready_mouth(&self, d: &mut Drafter<'_>, outside: &Shell, inside: Option<&Shell>) {
+        self.zip.set(d, outside, inside);
+    }
+
+    fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, _: Option<Length>) -> Option<String> {
+        let mut base = base_seam(d, shell);
+        if !d.claims.handles.is_empty() {
+            let loops = "pin the loops of the handles to the middle of their panels first, out of \
+                         the way of this seam and of those round the ends.";
+            base.mind = Some(loops.to_owned());
+        }
+        let runs = base.runs();
+        d.sew(shell.layer, base);
+        d.finish_seams(shell.layer, "finish-base-seam", "the base seam", runs);
+        let allowance = d.seam_allowance("side");
+        let clip = ClipEdge {
+            what: "both ends of the tube".to_owned(),
+            corners: Vec::new(),
+            curves: [true, false].map(|left| Self::round(d, shell, left)[0].clone()).into(),
+            every: clip_every(d, self.diameter.half()),
+            leave: clip_leave(d, allowance, Length::inch_frac(1, 8)),
+            stitch: STAYSTITCH,
+        };
+        d.step(d.chapter(shell.layer), "clip-tube", clip);
+        for left in [true, false] {
+            self.sew_end(d, shell, left);
+        }
+        None
+    }
+
+    fn claim(&self, d: &mut Drafter<'_>, outside: &Shell) {
+        let front = outside.faces[0].bottom();
+        let [end, _] = Self::ends_of(outside);
+        d.claims.width = self.long;
+        d.claims.width_gauge = Gauge(vec![Reach::Along(front, BASE)]);
+        d.claims.height = self.diameter;
+        d.claims.height_gauge = Gauge(vec![Reach::High(end)]);
+        d.claims.depth = self.diameter;
+        d.claims.depth_gauge = Gauge(vec![Reach::Wide(end)]);
+        d.claims.top_width = self.long;
+        d.claims.top_gauge = Gauge(vec![Reach::Along(front, RIM)]);
+        d.claims.asked =
+            vec![("width", self.long), ("height", self.diameter), ("depth", self.diameter)];
+        Self::fold(d, outside);
+    }
+
+    fn base_rise(&self) -> Length {
+        Length::ZERO
+    }
+
+    fn mouth(&self) -> Mouth {
+        Mouth::Zipped
+    }
+
+    fn juts(&self) -> Juts {
+        Juts::Ends
+    }
+
+    fn piped(&self, d: &Drafter<'_>, outside: &Shell) -> Vec<PipedSeam> {
+        let allowance = d.seam_allowance("side");
+        let every = clip_every(d, self.diameter.half());
+        let ends = Self::ends_of(outside);
+        let of_end = |what, end: CopyId| {
+            let along = Run::round([ROUND, OVER].map(|edge| whole_span(d, end, edge)));
+            PipedSeam { what, along, allowance, every }
+        };
+        vec![of_end("the edge of the left end", ends[0]), of_end("the edge of the right end", ends[1])]
+    }
+
+    fn bound_seams(&self, d: &Drafter<'_>, outside: &Shell) -> Length {
+        let around = d.piece_of(Self::ends_of(outside)[0]).net.perimeter();
+        around * 2 + self.long + d.seam_allowance("side") * 2
+    }
+
+    fn offers(&self) -> Vec<Ability> {
+        use Ability::{
+            DepthAtRim, MouthWithin, OpenMouth, RimAtSides, RoundRim, StandingRim, StraightSeams,
+        };
+        let not =
+            [DepthAtRim, MouthWithin, OpenMouth, RimAtSides, RoundRim, StandingRim, StraightSeams];
+        Ability::of_an_open_bag_but(&not)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use measure::Units;
+
+    use super::*;
+    use crate::assembly::{Assembly, SideOut};
+    use crate::checks;
+    use crate::design::Chosen;
+    use crate::finding::Severity;
+    use crate::linings;
+
+    fn duffel(long: Length, diameter: Length, lining: &str) -> Design {
+        let mut design = Design::of(&KIND, Units::Inch);
+        assert!(design.body.values.set("length", Value::Length(long)));
+        assert!(design.body.values.set("diameter", Value::Length(diameter)));
+        design.lining = Chosen::new(linings::find(lining).unwrap(), design.system());
+        design
+    }
+
+    /// MIL-B-829M, duffel bag: 12 1/2 in across and 37 in long, so 39.27 in around (π · d). With a
+    /// number 5 zip whose tape is 31 mm wide, sewn in by 1/4 in at either edge, 31 − 12.7 = 18.3 mm of
+    /// that are the zip's, and each panel takes half of the rest (derived).
+    #[test]
+    fn a_published_duffel() {
+        let design = duffel(Length::inch(37), Length::inch_frac(25, 2), "unlined");
+        let pattern = crate::draft(&design).pattern.expect("it can be drafted");
+        let worst = checks::run(&pattern).into_iter().filter(|f| f.severity > Severity::Note);
+        assert_eq!(worst.collect::<Vec<_>>(), []);
+        let piece = |id: &str| pattern.pieces.iter().find(|piece| piece.id == id).unwrap();
+        let around = piece("end").net.perimeter().to_inch();
+        assert!((around - 39.27).abs() < 0.005, "{around}");
+        let panel = piece("outside-panel").net_size();
+        assert_eq!(panel.0, Length::inch(37));
+        let high = (39.2699 - 18.3 / 25.4) / 2.0;
+        assert!((panel.1.to_inch() - high).abs() < 0.001, "{}", panel.1.to_inch());
+        let area = piece("end").net.area().to_mm2() / (25.4 * 25.4);
+        assert!((area - 122.72).abs() < 0.01, "{area}");
+        let end = piece("end").cut_size();
+        for cut in [end.0, end.1] {
+            assert!((cut - Length::inch_frac(27, 2)).abs() < Length::nm(20_000), "{cut:?}");
+        }
+    }
+
+    /// The zip is the only mouth of it when both ends are sewn in, and it is turned through it.
+    #[test]
+    fn it_is_turned_through_its_zip() {
+        for lining in ["unlined", "backed"] {
+            let design = duffel(Length::inch(20), Length::inch(11), lining);
+            let pattern = crate::draft(&design).pattern.unwrap();
+            let found = checks::run(&pattern);
+            assert!(found.iter().all(|f| f.severity == Severity::Note), "{lining}: {found:#?}");
+            let work = Assembly::sew(&pattern);
+            let surface = work.surface(CopyId(0));
+            assert_eq!((surface.mouths.len(), surface.euler()), (1, 1), "{lining}");
+            assert!(surface.orientable && surface.inside_out.is_empty());
+            let zip = (31.0_f64 - 12.7) * 2.0 + 2.0 * 20.0 * 25.4;
+            let around = surface.mouths[0].around.to_mm();
+            assert!((around - zip).abs() < 0.1, "{around}");
+            assert_eq!(work.side_out(CopyId(0)), SideOut::Right);
+        }
+    }
+
+    /// An end that is sewn in before there is a zip has nothing to lie over.
+    #[test]
+    fn an_end_lies_over_a_zip() {
+        let design = duffel(Length::inch(20), Length::inch(11), "unlined");
+        let mut pattern = crate::draft(&design).pattern.unwrap();
+        let set = pattern.steps.iter().position(|step| step.id == "set-zip").unwrap();
+        pattern.steps.remove(set);
+        let found = checks::run(&pattern);
+        assert!(found.iter().any(|f| f.message.contains("there is no zip")), "{found:#?}");
+    }
+
+    #[test]
+    fn a_lining_of_its_own_cannot_be_sewn_in() {
+        let design = duffel(Length::inch(20), Length::inch(11), "turned");
+        let drafted = crate::draft(&design);
+        assert!(drafted.pattern.is_none());
+        assert_eq!(drafted.findings[0].place.parameter.as_deref(), Some("lining.kind"));
+    }
+}

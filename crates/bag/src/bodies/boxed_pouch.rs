@@ -144,7 +144,7 @@ impl Boxed {
         let finish = d.plain_finish(shell.layer);
         for (what, id, base) in [
             ("the base", "box-base-corners", BASE),
-            ("the top, at both ends of the zip,", "box-top-corners", RIM),
+            ("the top, at both ends of the zip", "box-top-corners", RIM),
         ] {
             let boxing = BoxCorner {
                 what: what.to_owned(),

@@ -67,3 +67,40 @@ impl Body for RoundedBase {
         possible.then(|| Box::new(plan) as Box<dyn Plan>)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::any::Any;
+
+    use measure::Units;
+
+    use super::*;
+    use crate::checks;
+    use crate::design::{Chosen, Design};
+    use crate::finding::Severity;
+    use crate::kinds::Value;
+    use crate::operations::Join;
+
+    /// The opening is as long as it was asked: in the side seam of a high tube, in the base seam of a
+    /// low one whose lining begins below a facing (derived: 8 in high, 2 in of facing, so the side of
+    /// the lining is 6 in, of which half would be 3).
+    #[test]
+    fn a_low_tube_is_turned_through_its_base_seam() {
+        for lining in ["faced", "turned"] {
+            for (high, seam) in [(8, "lining-base-seam"), (16, "lining-side-seams")] {
+                let mut design = Design::of(&KIND, Units::Inch);
+                for (key, inches) in [("width", 12), ("height", high), ("depth", 6)] {
+                    assert!(design.body.values.set(key, Value::Length(Length::inch(inches))));
+                }
+                design.lining =
+                    Chosen::new(crate::linings::find(lining).unwrap(), design.system());
+                let pattern = crate::draft(&design).pattern.unwrap();
+                let found = checks::run(&pattern);
+                assert!(found.iter().all(|f| f.severity == Severity::Note), "{lining} {found:#?}");
+                let step: &dyn Any = &*pattern.step(seam).unwrap().operation;
+                let gap = step.downcast_ref::<Join>().unwrap().gaps[0];
+                assert_eq!(gap.to - gap.from, Length::inch(6), "{lining} {high}");
+            }
+        }
+    }
+}

@@ -14,6 +14,7 @@ use super::{
 };
 use crate::design::Role;
 use crate::extras::PipedSeam;
+use crate::kinds::Value;
 use crate::operations::{Clip, ClipEdge, Join, Press};
 use crate::pattern::{
     Checkpoint, CopyId, Gauge, Grain, Hinge, HingeLine, MarkShape, Reach, Run, Span,
@@ -155,8 +156,26 @@ impl BasedTube {
         opening.map(|_| id)
     }
 
-    /// Clips the lower edge of the tube and sews the base into it.
-    fn sew_base(&self, d: &mut Drafter<'_>, shell: &Shell) {
+    /// Whether an opening that long is left in the base seam: the side of a low tube, which may end
+    /// below a facing, has no room for three quarters of it. A straight seam is closed more easily.
+    fn opens_at_base(d: &Drafter<'_>, opening: Length) -> bool {
+        let panel = d.copies_so_far().into_iter().find(|copy| d.copy_of(*copy).1 == "front lining");
+        panel.is_some_and(|it| {
+            let net = &d.piece_of(it).net;
+            let (side, base) =
+                (net.edge_length(super::face::RIGHT), net.edge_length(super::face::BASE));
+            opening * 3 / 4 > side.half() && base > side
+        })
+    }
+
+    /// Clips the lower edge of the tube and sews the base into it, in a lining with an opening in the
+    /// middle of the front; returns the id of the step that leaves it.
+    fn sew_base(
+        &self,
+        d: &mut Drafter<'_>,
+        shell: &Shell,
+        opening: Option<Length>,
+    ) -> Option<String> {
         let layer = shell.layer;
         let base = Self::base_of(shell);
         let lower: Vec<Span> = shell.faces.iter().flat_map(|face| face.base().spans).collect();
@@ -187,12 +206,21 @@ impl BasedTube {
              open and no pleat is caught."
                 .to_owned(),
         );
+        if let Some(length) = opening {
+            let (on, edge) = shell.faces[0].base_edge()?;
+            let gap = centred_gap(d.piece_of(on).net.edge_length(edge), length);
+            d.mark_copy(on, "opening", MarkShape::Opening { edge, from: gap.from, to: gap.to });
+            let mark = MarkShape::Opening { edge: FRONT, from: gap.from, to: gap.to };
+            d.mark_copy(base, "opening", mark);
+            join.gaps = vec![gap];
+        }
         let size = Checkpoint::Size {
             what: "the base".to_owned(),
             width: Gauge(vec![Reach::Wide(base)]),
             height: Gauge(vec![Reach::High(base)]),
         };
-        d.step_checked(chapter(layer), &format!("{}-base-seam", word(layer)), join, size);
+        let id = format!("{}-base-seam", word(layer));
+        d.step_checked(chapter(layer), &id, join, size);
         finish(d, layer, "finish-base-seam", "the seam of the base", runs);
         if !is_finished(d, layer) {
             let notch = Clip {
@@ -208,6 +236,7 @@ impl BasedTube {
             };
             d.step(chapter(layer), &format!("notch-{}-base", word(layer)), notch);
         }
+        opening.map(|_| id)
     }
 
     /// Where the tube bends round the base.
@@ -300,8 +329,9 @@ impl Plan for BasedTube {
     }
 
     fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Option<Length>) -> Option<String> {
-        let left_by = Self::sew_sides(d, shell, opening);
-        self.sew_base(d, shell);
+        let at_base = opening.is_some_and(|length| Self::opens_at_base(d, length));
+        let at_side = Self::sew_sides(d, shell, opening.filter(|_| !at_base));
+        let left_by = self.sew_base(d, shell, opening.filter(|_| at_base)).or(at_side);
         if shell.layer == Layer::Lining {
             self.fold(d, shell);
         }
@@ -353,7 +383,11 @@ impl Plan for BasedTube {
     }
 
     fn opening_allowance(&self, d: &Drafter<'_>) -> Length {
-        d.allowance("side")
+        let at_base = match d.design.lining.values.get("opening") {
+            Some(Value::Length(opening)) => Self::opens_at_base(d, *opening),
+            _ => false,
+        };
+        d.allowance(if at_base { "base" } else { "side" })
     }
 
     fn bound_seams(&self, d: &Drafter<'_>, outside: &Shell) -> Length {

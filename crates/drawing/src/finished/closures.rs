@@ -11,7 +11,7 @@ use measure::Length;
 
 use super::{Bag, Showing, shut};
 use crate::facets::{area, common};
-use crate::folding::Facet;
+use crate::folding::{Facet, lies_on_side};
 use crate::line::LineKind;
 use crate::scene::{Fill, Scene, closed};
 use crate::space::Space;
@@ -287,7 +287,11 @@ fn zip_at_rim(bag: &Bag<'_, '_>, scene: &mut Scene) {
     }
 }
 
-/// The zip of a bag whose two edges do not meet: its tape lies between them.
+/// How far beside the seam the chain of a zip reaches where its two edges meet, in mm of cloth.
+const BESIDE: f64 = 8.0;
+
+/// The zip between two edges of a bag that is not flat: its tape lies between them, or its chain over
+/// both where they meet.
 fn zip_between(bag: &Bag<'_, '_>, scene: &mut Scene) {
     let outer = &bag.outer;
     if bag.options.showing != Showing::Closed || outer.is_flat() {
@@ -310,8 +314,50 @@ fn zip_between(bag: &Bag<'_, '_>, scene: &mut Scene) {
         Some([place(first, first.from)?, place(last, last.to)?])
     };
     let (Some([a, b]), Some([d, c])) = (ends(&sides[0]), ends(&sides[1])) else { return };
-    let wide = (d - a).length();
-    if wide < CHAIN || (b - a).length() < 1.0 {
+    if lies_on_side(bag.pattern()) {
+        tape(bag, scene, [a, b, c, d]);
+        return;
+    }
+    for span in sides.iter().flat_map(|run| &run.spans) {
+        chain(bag, scene, span);
+    }
+}
+
+/// One side of the chain of a zip, beside the edge to which it is sewn.
+fn chain(bag: &Bag<'_, '_>, scene: &mut Scene, span: &bag::pattern::Span) {
+    let outer = &bag.outer;
+    let edge = bag.pattern().piece_of(span.copy).net.edge(span.edge);
+    let (low, high) = span.ordered();
+    let [from, to] = [low, high].map(|along| edge.point_along(along).to_mm());
+    let way = (to - from) / crate::space::length_of(to - from).max(1e-9);
+    let inwards = kurbo::Vec2::new(-way.y, way.x);
+    let middle = from.midpoint(to) + inwards * BESIDE;
+    let Some(facet) = outer.facet_near(span.copy, middle) else { return };
+    if !outer.is_near(&bag.eye, facet) {
+        return;
+    }
+    let band = |from: Point, to: Point, wide: f64| {
+        common(&[from, to, to + inwards * wide, from + inwards * wide], &facet.polygon)
+    };
+    let layer = scene.layer("closure");
+    let strip = band(from, to, BESIDE);
+    if strip.len() > 2 {
+        let shape = closed(outer.seen(&bag.eye, facet, &strip));
+        layer.shape(shape, Fill::Paper, Some(LineKind::Thin));
+    }
+    // The pull lies at the end where the zip is closed, on the front.
+    let reach = strip.iter().map(|at| (*at - from).dot(way)).fold(f64::MAX, f64::min);
+    let start = from + way * (reach + PULL.1);
+    let pull = band(start, start + way * PULL.1 * 1.5, BESIDE * 0.7);
+    if pull.len() > 2 && Some(&span.copy) == bag.outer.facets.first().map(|it| &it.copy) {
+        let shape = closed(outer.seen(&bag.eye, facet, &pull));
+        layer.shape(shape, Fill::Paper, Some(LineKind::Edge));
+    }
+}
+
+/// The tape of a zip between two edges that do not meet.
+fn tape(bag: &Bag<'_, '_>, scene: &mut Scene, [a, b, c, d]: [Space; 4]) {
+    if (b - a).length() < 1.0 {
         return;
     }
     let see = |at: Space| bag.eye.see(at);

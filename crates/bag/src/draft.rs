@@ -14,6 +14,7 @@ pub(crate) mod facing;
 pub(crate) mod fittings;
 mod gusset;
 mod opening;
+pub(crate) mod patches;
 pub(crate) mod rim_set;
 mod room;
 mod round_base;

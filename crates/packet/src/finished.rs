@@ -17,13 +17,48 @@ pub struct Finished {
     pub top_width: Length,
     /// What it holds to the rim; zero for a flat bag.
     pub volume: Volume,
+    /// What it is round about.
+    pub round: Round,
+}
+
+/// What a bag is round about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Round {
+    /// Nothing: it is a box, or flat.
+    Not,
+    /// Its height: it stands on a circle.
+    Upright,
+    /// Its width: it lies between two circles.
+    Lying,
 }
 
 impl Finished {
     /// The things of known size that go in, as the check of a bag made to hold something has it.
     pub fn things(&self) -> impl Iterator<Item = measure::Fit> + use<> {
-        let size = (self.width, self.height, self.depth);
-        measure::fits().into_iter().filter(move |thing| bag::checks::goes(thing, size))
+        let finished = *self;
+        measure::fits().into_iter().filter(move |thing| finished.takes_in(thing))
+    }
+
+    /// Whether a thing goes in: a circle takes it in from corner to corner (Pythagoras), or as it is
+    /// if it is round; what is as thick as it is wide is taken to be.
+    fn takes_in(&self, thing: &measure::Fit) -> bool {
+        let within = |across: Length, circle: Length| {
+            let [across, thick, circle] = [across, thing.thickness, circle].map(Length::to_mm);
+            let round = thing.thickness == thing.width && across <= thick;
+            if round {
+                across <= circle
+            } else {
+                across * across + thick * thick <= circle * circle
+            }
+        };
+        let (wide, high) = (thing.width, thing.height);
+        let mut ways = [(wide, high), (high, wide)].into_iter();
+        let (width, height, depth) = (self.width, self.height, self.depth);
+        match self.round {
+            Round::Not => bag::checks::goes(thing, (width, height, depth)),
+            Round::Upright => ways.any(|(across, up)| up <= height && within(across, depth)),
+            Round::Lying => ways.any(|(across, along)| along <= width && within(across, depth)),
+        }
     }
 
     /// Measured on the sewn pattern; what cannot be measured is taken from the claims, which the
@@ -37,17 +72,27 @@ impl Finished {
         let height = read(&claims.height_gauge, claims.height);
         let top_width = read(&claims.top_gauge, claims.top_width);
         let depth = claims.depth;
-        let volume = match (claims.height_gauge.0.as_slice(), claims.depth_gauge.0.as_slice()) {
-            // A barrel lies on its side: both are measured on its end.
-            ([Reach::High(end)], [Reach::Wide(same)]) if end == same => {
-                let round =
-                    work.sewn.outline(work.pattern, *end).map_or(0.0, |it| it.area().to_mm2());
-                let share = round / (height.to_mm() * depth.to_mm()).max(1.0);
-                Volume::cuboid(Length::from_mm_f64(width.to_mm() * share), height, depth)
-            }
-            _ => volume(width, height, depth, top_width),
+        let on = |gauge: &bag::pattern::Gauge| match gauge.0.as_slice() {
+            [Reach::High(copy) | Reach::Wide(copy)] => Some(*copy),
+            _ => None,
         };
-        Self { width, height, depth, top_width, volume }
+        let [wide, high, deep] =
+            [&claims.width_gauge, &claims.height_gauge, &claims.depth_gauge].map(on);
+        // The share that it fills of the square around it.
+        let share = |copy| {
+            let area = work.sewn.outline(work.pattern, copy)?.area().to_mm2();
+            Some(area / (depth.to_mm() * depth.to_mm()).max(1.0))
+        };
+        let is_circle = |share: &f64| (share - std::f64::consts::FRAC_PI_4).abs() < 0.01;
+        let (round, volume) = match deep.and_then(share).filter(is_circle) {
+            Some(_) if wide == deep => (Round::Upright, volume(width, height, depth, top_width)),
+            Some(share) if high == deep => {
+                let long = Length::from_mm_f64(width.to_mm() * share);
+                (Round::Lying, Volume::cuboid(long, height, depth))
+            }
+            _ => (Round::Not, volume(width, height, depth, top_width)),
+        };
+        Self { width, height, depth, top_width, volume, round }
     }
 }
 
@@ -91,5 +136,14 @@ mod tests {
         let finished = Finished::of(&Assembly::sew(&pattern));
         let litres = finished.volume.to_litres();
         assert!((litres - 74.41).abs() < 0.02, "{litres}");
+        // 12 in high and 4 in thick, 12.65 in from corner to corner, goes in no circle of 12 1/2 in;
+        // 3 in thick, 12.37 in, it does (Pythagoras).
+        let thing = |thickness| measure::Fit {
+            width: Length::inch(20),
+            height: Length::inch(12),
+            thickness: Length::inch(thickness),
+            ..measure::fits()[0]
+        };
+        assert_eq!([4, 3].map(|thick| finished.takes_in(&thing(thick))), [false, true]);
     }
 }

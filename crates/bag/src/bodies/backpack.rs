@@ -314,7 +314,7 @@ impl Drawn {
             hole: d.snap_up(self.cord + d.either(Length::inch_frac(1, 8), Length::mm(2))),
             how: Phrase::new(
                 "of the front only, at their marks in the middle of the casing, a scrap of firm \
-                 interfacing behind each; the layer behind the casing stays whole,",
+                 interfacing behind each; the layer behind the casing stays whole",
             ),
         };
         let id = d.free_step_id("set-eyelets");

@@ -3,15 +3,14 @@
 
 use measure::{Length, Outline, Point};
 
+use super::patches::patches;
 use super::rim_set::{RimSet, RimWords, set};
 use super::strap::{Hold, behind};
 use super::{Drafter, NewPiece, Shell};
 use crate::design::Role;
 use crate::finding::{Finding, Place as FindingPlace};
 use crate::kinds::{Param, Quantity, Values, choice, length, optional};
-use crate::operations::{
-    Attach, FaceSide, FoldTab, Line, Phrase, Place, Placed, StitchDown, StitchedDown,
-};
+use crate::operations::{FaceSide, FoldTab};
 use crate::pattern::{Chapter, CopyId, Form, Grain, HandleClaim, Look, Material, MaterialId};
 
 /// Width of a webbing.
@@ -255,59 +254,6 @@ pub(crate) fn stands_within(
         }
     }
     true
-}
-
-/// Sews a patch behind each of these places at the rim, on the wrong side. An unlined bag has its
-/// hem there, which is three layers by itself.
-pub(crate) fn patches(d: &mut Drafter<'_>, shell: &Shell, at: &[(usize, Length)], width: Length) {
-    if d.rim_hem.is_some() || at.is_empty() {
-        return;
-    }
-    let more = d.either(Length::inch(1), Length::mm(25));
-    let size = width + more;
-    let none = Length::ZERO;
-    let rim = d.rim_allowance;
-    let piece = d.piece(NewPiece {
-        id: "patch",
-        name: "patch",
-        role: Role::Handle,
-        net: Outline::rectangle(size, size),
-        edges: vec![
-            ("lower edge", none),
-            ("right side", none),
-            ("top edge", rim),
-            ("left side", none),
-        ],
-        grain: Grain::Free,
-        join: None,
-    });
-    let (mut items, mut down) = (Vec::new(), Vec::new());
-    let inset = super::strap::from_edge(d);
-    for (face, x) in at {
-        let face = &shell.faces[*face];
-        let side = if *x < none { "left" } else { "right" };
-        let side = if *x == none { "middle" } else { side };
-        let copy = d.copy(piece, &format!("{} {side} patch", face.word));
-        let index = face.copies.len() - 1;
-        let laid = face.lay(index, copy, (*x - size.half(), face.height - size), (size, size));
-        let (onto, corner) = (laid.onto, laid.at);
-        items.push(Placed { ground: FaceSide::Wrong, ..laid });
-        let at = |dx, dy| Point::new(corner.x + dx, corner.y + dy);
-        let far = size - inset;
-        let corners = [at(inset, inset), at(far, inset), at(far, far), at(inset, far)];
-        let lines = (0..4).map(|n| Line { from: corners[n], to: corners[(n + 1) % 4] }).collect();
-        down.push(StitchedDown { what: copy, onto, lines, holds: vec![0, 1, 2, 3] });
-    }
-    let how = Phrase::new(
-        "Lay each patch on the wrong side of its panel, behind the place that will carry, its top \
-         edge level with the raw rim.",
-    );
-    let place = Place { items, how, mind: None, attach: Attach::Pin };
-    d.step(Chapter::Panels, "place-patches", place);
-    let how = Phrase::new("Zigzag or stitch round each patch, ").len(inset).say(" from its edges.");
-    let stitch = d.stitch("seam");
-    let stitched = StitchDown { how, mind: None, items: down, closes: None, stitch };
-    d.step(Chapter::Panels, "stitch-patches", stitched);
 }
 
 /// The two turns at the end of a strap that is folded over hardware (common practice, no source).

@@ -4,6 +4,7 @@
 
 use measure::{Length, Point};
 
+use super::patches::behind_straps;
 use super::strap::{Hold, from_edge, leg_line, panel_box, press_hem, tail, turned_under};
 use super::{Drafter, Face, Shell};
 use crate::operations::{
@@ -141,6 +142,17 @@ fn on_panel(
     };
     let id = d.free_step_id(&words.id.replace("place-", "turn-under-"));
     d.step(Chapter::Panels, &id, turn);
+    let width = items.iter().map(|item| item.width).min().unwrap_or(Length::ZERO);
+    let boxed = panel_box(d, width).0 >= from_edge(d) * 2;
+    if boxed {
+        let spot = |item: &RimSet| {
+            let face = &shell.faces[item.face];
+            let x = item.ends.first().map_or(Length::ZERO, |end| end.1);
+            (face, x, face.height - end)
+        };
+        let spots: Vec<_> = items.iter().map(spot).collect();
+        behind_straps(d, &spots, (words.mark, width));
+    }
     let index =
         |face: &Face| face.starts.iter().rposition(|at| *at <= face.height - end).unwrap_or(0);
     let mut places = Vec::new();
@@ -177,12 +189,11 @@ fn on_panel(
     let place = Place { items: places, how, mind: None, attach: Attach::Pin };
     let id = d.free_step_id(words.id);
     d.step(Chapter::Panels, &id, place);
-    let width = items.iter().map(|item| item.width).min().unwrap_or(Length::ZERO);
     let (inset, size) = (from_edge(d), panel_box(d, width));
     let id = d.free_step_id(&words.id.replace("place-", "hold-"));
     let x = |item: &RimSet| item.ends.first().map_or(Length::ZERO, |end| end.1);
     let stitch = d.stitch("seam");
-    if size.0 >= inset * 2 {
+    if boxed {
         let boxes = items.iter().map(|item| {
             let face = &shell.faces[item.face];
             let low = (x(item) - size.0.half(), face.height - end + inset);
@@ -190,7 +201,7 @@ fn on_panel(
             (item.what, onto, at)
         });
         let boxes = boxes.collect();
-        let where_ = "over its turned end, with a scrap of firm fabric behind it".into();
+        let where_ = "over its turned end and the patch behind it".into();
         d.step(Chapter::Panels, &id, BoxAndX { boxes, where_, size, stitch });
         return;
     }

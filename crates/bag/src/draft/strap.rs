@@ -7,6 +7,7 @@ pub use room::{refuse_short, warn_on_drop};
 
 use measure::{Length, Point, Rounding, Ruler, System};
 
+use super::patches::{Spot, behind_straps};
 use super::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Param, Values, choice, length, optional};
 use crate::operations::{
@@ -510,7 +511,16 @@ fn stitch_on(
     straps: &[CopyId],
 ) {
     let Legs { apart, width, .. } = *legs;
-    let (word, stitch) = (legs.word, d.stitch("seam"));
+    let stitch = d.stitch("seam");
+    // Legs that are edgestitched all the way down spread their load over the panel.
+    let long = end - stop > box_height(d, width) * 2;
+    if !long {
+        let mut spots: Vec<Spot<'_>> = Vec::new();
+        for face in faces {
+            spots.extend([-1, 1].map(|sign| (*face, apart.half() * sign, face.height - end)));
+        }
+        behind_straps(d, &spots, (legs.word, width));
+    }
     let turn = FastenEnd {
         ends: straps.iter().flat_map(|strap| ENDS.map(|end| (*strap, end))).collect(),
         through: "to the side that will face the bag".to_owned(),
@@ -540,7 +550,7 @@ fn stitch_on(
     d.step_checked(Chapter::Panels, "place-handles", place, look);
     let inset = from_edge(d);
     let size = panel_box(d, width);
-    if end - stop > box_height(d, width) * 2 {
+    if long {
         let lines = faces.iter().zip(straps).flat_map(|(face, strap)| {
             let mut lines = Vec::new();
             for sign in [-1, 1] {
@@ -569,15 +579,14 @@ fn stitch_on(
         let stitch = d.stitch("topstitch");
         let down = StitchDown { how, mind: None, items, closes: None, stitch };
         d.step(Chapter::Panels, "stitch-handles-down", down);
-    } else {
-        d.notion(&format!("scraps of firm fabric or webbing behind the legs of the {word}"));
     }
     let boxed = BoxAndX {
         boxes: boxes(faces, straps, apart, size, |face| face.height - stop - inset - size.1),
-        where_: Phrase::new(
-            "on each leg, a scrap of firm fabric behind it on the wrong side, the \
-                             upper side of the box ",
-        )
+        where_: Phrase::new(if long {
+            "on each leg, the upper side of the box "
+        } else {
+            "on each leg and the patch behind it, the upper side of the box "
+        })
         .len(stop + inset + raw)
         .say(" below the raw rim"),
         size,

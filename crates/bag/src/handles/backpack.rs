@@ -5,9 +5,10 @@ use measure::{Length, Outline};
 use super::Handles;
 use crate::design::Role;
 use crate::draft::fittings::{
-    HARDWARE, NAME, WIDTH, end_fold, handle_webbing, hardware_goes, length_of, patches,
+    HARDWARE, NAME, WIDTH, end_fold, handle_webbing, hardware_goes, length_of,
     stands_within,
 };
+use crate::draft::patches::{behind_straps, patches};
 use crate::draft::rim_set::{RimSet, RimWords, set_in_rim};
 use crate::draft::strap::{behind_rim, box_height, even_up, free_below};
 use crate::draft::{Ability, Drafter, NewPiece, Shell};
@@ -255,6 +256,8 @@ impl Backpack {
         };
         d.step(Chapter::Handles, "hem-shoulder-webbing", hem);
         let line = back.height - below;
+        let spots = [(back, -half, line), (back, half, line)];
+        behind_straps(d, &spots, ("shoulder strap", width));
         let (mut items, mut boxes) = (Vec::new(), Vec::new());
         let inset = crate::draft::strap::from_edge(d);
         let size = (width - inset * 2, box_height(d, width) - inset * 2);
@@ -280,13 +283,11 @@ impl Backpack {
         .say(" below the raw rim and the rest pointing up over it, the middles ")
         .len(half * 2)
         .say(" apart.");
-        let mind = Some("lay a patch of firm fabric or webbing behind the place on the wrong side: it carries the load.".into());
-        let place = Place { items, how, mind, attach: Attach::Pin };
+        let place = Place { items, how, mind: None, attach: Attach::Pin };
         d.step(Chapter::Panels, "place-straps", place);
         let where_ = "over the hemmed end, through the back and the patch behind it".into();
         let stitch = d.stitch("seam");
         d.step(Chapter::Panels, "stitch-straps", BoxAndX { boxes, where_, size, stitch });
-        d.notion("scraps of firm fabric or webbing behind the shoulder straps");
     }
 
     /// How far from the centre line the anchors lie.

@@ -3,7 +3,8 @@
 use measure::{Length, Rounding};
 
 use super::Handles;
-use crate::draft::fittings::{length_of, patches, stands_within, webbing};
+use crate::draft::fittings::{length_of, stands_within, webbing};
+use crate::draft::patches::patches;
 use crate::draft::strap::{APART, DROP, StrapLengths, even_up, free_below, warn_on_drop};
 use crate::draft::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, length};

@@ -3,7 +3,8 @@
 use measure::Length;
 
 use super::Handles;
-use crate::draft::fittings::{CARRIES, NAME, WIDTH, carried, handle_webbing, length_of, patches};
+use crate::draft::fittings::{CARRIES, NAME, WIDTH, carried, handle_webbing, length_of};
+use crate::draft::patches::patches;
 use crate::draft::strap::{
     Hold, Legs, Wanted, attach, check_fit, refuse_short, strap_lengths,
 };

@@ -59,6 +59,7 @@ checks!(
     handles_as_promised,
     closures_meet,
     dividers_hold,
+    parts_as_promised,
     layers_fit,
     binding_suffices,
     thick_places,

@@ -49,7 +49,7 @@ use crate::finding::{Finding, Place};
 use crate::operations::{EdgeFinish, Operation};
 use crate::pattern::{
     Chapter, Checkpoint, Claims, Copy, CopyId, Edge, Grain, Hinge, Mark, MarkShape, Material,
-    MaterialId, Pattern, Piece, PieceId, Run, Span, Step, StripJoin,
+    MaterialId, PartClaim, Pattern, Piece, PieceId, Run, Span, Step, StripJoin,
 };
 use crate::{bodies, closures, extras, handles, linings, pockets};
 
@@ -604,6 +604,16 @@ impl<'d> Drafter<'d> {
             operation: Arc::new(operation),
             checkpoint,
         });
+    }
+
+    /// Promises the size of a small part: across and along, made up and with its raw ends. Once
+    /// for all that are cut alike.
+    pub fn part(&mut self, copy: CopyId, size: (Length, Length)) {
+        let piece = self.copy_of(copy).0;
+        let known = self.claims.parts.iter().any(|part| self.copy_of(part.copy).0 == piece);
+        if !known {
+            self.claims.parts.push(PartClaim { copy, size });
+        }
     }
 
     /// Something small that is needed; once each.

@@ -142,6 +142,12 @@ pub trait Operation: fmt::Debug + Any + Send + Sync {
         Takes::default()
     }
 
+    /// How large a part of that size, across and along, is when this is done to it: a tab that is
+    /// folded over a ring is half as long.
+    fn makes(&self, _: CopyId, size: (Length, Length), _: &Pattern) -> (Length, Length) {
+        size
+    }
+
     /// Does it to the work: changes the state and records what happened. An operation judges
     /// nothing; the checks do.
     fn carry_out(&self, work: &mut Assembly<'_>);

@@ -9,7 +9,8 @@ mod run;
 mod step;
 
 pub use claims::{
-    Claims, ClosureClaim, DividerClaim, Half, HandleClaim, Hinge, HingeLine, PocketClaim, Shown,
+    Claims, ClosureClaim, DividerClaim, Half, HandleClaim, Hinge, HingeLine, PartClaim,
+    PocketClaim, Shown,
 };
 pub use gauge::{Gauge, Reach, Sewn, half_depth};
 pub use material::{Cloth, Form, Look, Material, MaterialId, spell_weight};

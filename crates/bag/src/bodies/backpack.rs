@@ -324,6 +324,7 @@ impl Drawn {
         let material = webbing(d, "drawcord", "cord for the mouth", self.cord, "the closure");
         let piece = length_of(d, material, ("cord", "cord"), (self.cord, long), [Length::ZERO; 2]);
         let cord = d.copy(piece, "cord");
+        d.part(cord, (self.cord, long - knot * 2));
         let thread = ThreadDrawstring {
             what: "the cord".to_owned(),
             route: "in at one eyelet, once round the mouth, and out at the other".to_owned(),

@@ -315,6 +315,9 @@ impl Planned {
                 SideSet { what, face, sign, height: up, width: wide }
             })
             .collect();
+        if let Some(first) = items.first() {
+            d.part(first.what, (wide, (stands + seam) * 2));
+        }
         let words = SideWords {
             id: "place-cord-loops",
             what: "each cord loop",

@@ -287,6 +287,7 @@ impl FoldOver {
             };
             let piece = d.piece_of_material(new, material);
             let copy = d.copy(piece, &name);
+            d.part(copy, (long, high));
             let low = front.height + up - high.half();
             let laid = front.lay(0, copy, (-long.half(), low), (long, high));
             let at = |x, y| Point::new(laid.at.x + x, laid.at.y + y);

@@ -215,6 +215,9 @@ impl Rolled {
         let (mut items, mut down, mut ends) = (Vec::new(), Vec::new(), Vec::new());
         for face in &shell.faces {
             let copy = d.copy(piece, &format!("{} stiffening", face.word));
+            if items.is_empty() {
+                d.part(copy, (long, self.roll));
+            }
             let index = face.copies.len() - 1;
             let low = face.height - self.roll - inset;
             let (onto, corner) = face.box_on(index, (-long.half(), low), (long, self.roll));
@@ -282,6 +285,9 @@ impl Rolled {
             tabs[half].push(what);
             items.push(SideSet { what, face, sign, height: up, width: self.webbing });
         }
+        if let Some(first) = items.first() {
+            d.part(first.what, (self.webbing, stands + seam));
+        }
         let [plugs, sockets] = tabs;
         let stitch = d.stitch("seam");
         for (id, tabs, over) in
@@ -338,6 +344,10 @@ impl Rolled {
             }
         }
         let copies: Vec<CopyId> = placed.iter().map(|item| item.what).collect();
+        if let Some(first) = copies.first() {
+            let free = d.snap_up(self.in_use() - self.anchor() + grip);
+            d.part(*first, (self.webbing, free + seam));
+        }
         let hem = FastenEnd {
             ends: copies.iter().map(|copy| (*copy, 2)).collect(),
             through: "to the same side".to_owned(),

@@ -1,10 +1,13 @@
 //! Outside and lining have the same depth from rim to rim, and are boxed alike.
 
+use std::any::Any;
+
 use measure::Length;
 
 use super::{Check, Context};
 use crate::assembly::{Edging, Event};
 use crate::finding::{Finding, Place};
+use crate::operations::JoinOverZip;
 use crate::pattern::{CopyId, Span};
 
 /// Entry in the list.
@@ -29,9 +32,14 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
         let lowest = context.pattern.claims.width_gauge.lowest();
         let outside = usize::from(lowest.is_some_and(|copy| copies[1].contains(&copy)));
         let (shell, lining) = (&copies[outside], &copies[1 - outside]);
-        findings.extend(depths(context, *step, shell, lining));
+        let ways = [shell, lining].map(|layer| {
+            let rim = rim(context, *step, layer)?;
+            girth(context, rim, |by| by < *step)
+        });
+        findings.extend(depths(context, at(context, *step, lining), ways));
         findings.extend(boxed(context, *step, shell, lining));
     }
+    findings.extend(over_zips(context));
     findings
 }
 
@@ -44,14 +52,31 @@ fn at(context: &Context<'_>, step: usize, layer: &[CopyId]) -> Place {
     }
 }
 
+/// Layers that are joined over a zip hang from it on either side.
+fn over_zips(context: &Context<'_>) -> Vec<Finding> {
+    let operation = |step: usize| {
+        let operation: &dyn Any = &*context.pattern.steps.get(step)?.operation;
+        operation.downcast_ref::<JoinOverZip>()
+    };
+    let mut findings = Vec::new();
+    for (step, join) in (0..context.pattern.steps.len()).filter_map(|at| Some((at, operation(at)?))) {
+        let Some([outside, lining]) = join.seams.first() else { continue };
+        let ways = [outside, lining].map(|run| {
+            let start = run.spans.first().map(|span| (span.copy, span.edge))?;
+            girth(context, start, |by| operation(by).is_none())
+        });
+        let place = at(context, step, &lining.copies());
+        findings.extend(depths(context, place, ways));
+    }
+    findings
+}
+
 fn depths(
     context: &Context<'_>,
-    step: usize,
-    shell: &[CopyId],
-    lining: &[CopyId],
+    place: Place,
+    [outside, inside]: [Option<Length>; 2],
 ) -> Option<Finding> {
-    let outside = girth(context, step, shell)?;
-    let inside = girth(context, step, lining)?;
+    let (outside, inside) = (outside?, inside?);
     if inside <= outside + SAG && inside + EASE >= outside {
         return None;
     }
@@ -65,16 +90,19 @@ fn depths(
         context.show((inside - outside).abs().half()),
         if inside > outside { "lower" } else { "higher" }
     );
-    Some(Finding::error(CHECK.name, at(context, step, lining), message, cure))
+    Some(Finding::error(CHECK.name, place, message, cure))
 }
 
 /// The way from one rim down across the base and up to the rim on the other side, from panel to
 /// panel across the seams, each panel crossed to its opposite edge. Nothing if panels have no
-/// opposite edge.
-fn girth(context: &Context<'_>, step: usize, layer: &[CopyId]) -> Option<Length> {
-    let (mut copy, mut edge) = rim(context, step, layer)?;
+/// opposite edge; seams count that are sewn by these steps.
+fn girth(
+    context: &Context<'_>,
+    (mut copy, mut edge): (CopyId, usize),
+    counts: impl Fn(usize) -> bool,
+) -> Option<Length> {
     let mut way = Length::ZERO;
-    for _ in 0..=layer.len() {
+    for _ in context.pattern.copy_ids() {
         let net = &context.pattern.piece_of(copy).net;
         let edges = net.edge_count();
         if !edges.is_multiple_of(2) {
@@ -83,7 +111,7 @@ fn girth(context: &Context<'_>, step: usize, layer: &[CopyId]) -> Option<Length>
         let opposite = (edge + edges / 2) % edges;
         let middle = |edge: usize| net.edge(edge).start().middle(net.edge(edge).end());
         way += middle(edge).distance(middle(opposite));
-        match beyond(context, step, (copy, opposite)) {
+        match beyond(context, &counts, (copy, opposite)) {
             Some(next) => (copy, edge) = next,
             None => return Some(way),
         }
@@ -106,11 +134,11 @@ fn rim(context: &Context<'_>, step: usize, layer: &[CopyId]) -> Option<(CopyId, 
 /// The edge at the other side of the seam that was sewn along this one before.
 fn beyond(
     context: &Context<'_>,
-    step: usize,
+    counts: impl Fn(usize) -> bool,
     (copy, edge): (CopyId, usize),
 ) -> Option<(CopyId, usize)> {
     let is = |span: &Span| (span.copy, span.edge) == (copy, edge);
-    context.sewn.glues.iter().filter(|glue| glue.step < step).find_map(|glue| match () {
+    context.sewn.glues.iter().filter(|glue| counts(glue.step)).find_map(|glue| match () {
         () if is(&glue.a) => Some((glue.b.copy, glue.b.edge)),
         () if is(&glue.b) => Some((glue.a.copy, glue.a.edge)),
         () => None,

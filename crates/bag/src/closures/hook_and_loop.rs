@@ -103,6 +103,7 @@ impl Closure for HookAndLoop {
                 material,
             );
             let copy = d.copy(piece, &format!("{sort} strip"));
+            d.part(copy, (long, width));
             let index = face.copies.iter().position(|copy| *copy == half.on).unwrap_or(0);
             let low = face.height - below - width;
             let laid = face.lay(index, copy, (-long.half(), low), (long, width));

@@ -95,6 +95,9 @@ impl Closure for Ties {
                 RimSet { what, face: *face, ends: vec![(0, *x, FaceSide::Right)], width }
             })
             .collect();
+        if let Some(first) = items.first() {
+            d.part(first.what, (width, values.length("length") + behind));
+        }
         let hem = FastenEnd {
             ends: items.iter().map(|item| (item.what, 2)).collect(),
             through: "to its wrong side".to_owned(),

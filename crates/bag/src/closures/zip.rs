@@ -140,6 +140,7 @@ impl Zip {
         d.mark(piece, "fold", fold);
         let strips =
             ["front", "back"].map(|word| d.copy(piece, &format!("{word} zip strip"))).to_vec();
+        d.part(strips[0], (long, width + rim));
         // A tab is folded over an end: the tape, about six times as wide as its teeth, and its turns.
         let across = d.snap(teeth * 6);
         let tab = d.piece(NewPiece {
@@ -156,6 +157,7 @@ impl Zip {
         } else {
             vec![d.copy(tab, "first zip tab"), d.copy(tab, "second zip tab")]
         };
+        d.part(tabs[0], (across + turn, across * 2 + turn));
         let op = ZipStrips {
             strips: strips.clone(),
             tabs,

@@ -28,5 +28,6 @@ pub fn binding_strip(d: &mut Drafter<'_>, (id, name): (&str, &str), width: Lengt
         grain: Grain::Crosswise,
         join: Some(join),
     });
-    d.copy(piece, name);
+    let strip = d.copy(piece, name);
+    d.part(strip, (width * 4, length));
 }

@@ -50,6 +50,7 @@ impl Cords {
         let names = ("cord", "cord");
         let piece = length_of(d, material, names, (self.cord, length), [Length::ZERO; 2]);
         let cords = [d.copy(piece, "first cord"), d.copy(piece, "second cord")];
+        d.part(cords[0], (self.cord, length - knot * 2));
         let thread = ThreadDrawstring {
             what: "each of the two cords".to_owned(),
             route: self.route.to_owned(),

@@ -201,6 +201,7 @@ pub(crate) fn ring_tabs(d: &mut Drafter<'_>, shell: &Shell, tabs: RingTabs<'_>) 
             d.copy(piece, &format!("{} {side}ring tab", shell.faces[*face].word))
         })
         .collect();
+    d.part(copies[0], (tabs.width, tabs.stands + behind));
     let stitch = d.stitch("seam");
     let fold = FoldTab { tabs: copies.clone(), over: tabs.over.to_owned(), stitch };
     d.step(Chapter::Handles, "fold-ring-tabs", fold);

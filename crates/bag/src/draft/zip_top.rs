@@ -224,6 +224,7 @@ impl ZipTop {
             join: None,
         });
         let tabs = vec![d.copy(piece, "first zip tab"), d.copy(piece, "second zip tab")];
+        d.part(tabs[0], (d.snap_up(tape(self.teeth)), folded));
         let cover = CoverZipEnds {
             tabs,
             bought: self.bought,

@@ -92,6 +92,7 @@ impl Extra for KeyLoop {
         let seam = face_allowance(d, face, height);
         let piece = length_of(d, material, (&stem, &name), (width, stands * 2), [seam; 2]);
         let what = d.copy(piece, &name);
+        d.part(what, (width, stands + seam));
         let fold = FoldTab {
             tabs: vec![what],
             over: "the eye of a swivel clip".to_owned(),

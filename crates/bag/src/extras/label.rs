@@ -178,6 +178,7 @@ fn sew_on(
         join: None,
     });
     let copy = d.copy(piece, &name);
+    d.part(copy, (width + turn * 2, height + turn * 2));
     let index = face.starts.iter().rposition(|start| *start <= low).unwrap_or(0);
     let (onto, corner) = face.box_on(index, (left, low), size);
     let inset = from_edge(d).min(height.half() / 2).min(width.half() / 2);
@@ -227,6 +228,7 @@ fn catch(
     let seam = d.seam_allowance("side");
     let piece = length_of(d, material, (stem, &name), (ribbon, stands * 2), [seam; 2]);
     let what = d.copy(piece, &name);
+    d.part(what, (ribbon, (stands + seam) * 2));
     let item = SideSet { what, face, sign: 1, height, width: ribbon };
     let words = SideWords {
         id: &format!("place-{stem}"),

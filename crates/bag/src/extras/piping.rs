@@ -127,7 +127,8 @@ impl Extra for Piping {
             join: None,
         });
         d.piece_mut(square).interfacing = None;
-        d.copy(square, "square for piping");
+        let cloth = d.copy(square, "square for piping");
+        d.part(cloth, (side, side));
         let material = webbing(d, "piping-cord", "cord for the piping", cord, "the piping");
         let mut cords = Vec::new();
         for (number, long) in longs.iter().enumerate() {
@@ -141,7 +142,9 @@ impl Extra for Piping {
                 Some(copy) => d.copy_of(copy).0,
                 None => length_of(d, material, (&id, &name), (cord, *long), [Length::ZERO; 2]),
             };
-            cords.push(d.copy(piece, &name));
+            let copy = d.copy(piece, &name);
+            d.part(copy, (cord, *long));
+            cords.push(copy);
         }
         let cover = CoverCord {
             cords: cords.clone(),

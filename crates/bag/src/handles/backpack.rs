@@ -396,6 +396,8 @@ impl Backpack {
         });
         let pads: Vec<CopyId> =
             sides.iter().map(|side| d.copy(cloth, &format!("{side} shoulder pad"))).collect();
+        let cut = allowance * 2;
+        d.part(pads[0], (values.length("pad-width") * 2 + cut, pad + cut));
         let how = Phrase::new("On each shoulder pad press ")
             .len(allowance)
             .say(" of all four edges to the wrong side. Lay padding ")
@@ -414,6 +416,8 @@ impl Backpack {
             "firm foam or wadding: 2 pieces {} for the shoulder pads",
             measure::show_size(values.length("pad-width"), pad, d.system)
         ));
+        let held = if on_back { box_height(d, width) } else { behind };
+        d.part(straps[0], (width, lengths.upper + held));
         let fasten = FastenEnd {
             ends: straps.iter().map(|strap| (*strap, 2)).collect(),
             through: format!("the upper bar of an adjuster for webbing {} wide", d.show(hardware)),
@@ -458,6 +462,7 @@ impl Backpack {
             }
         }
         let copies: Vec<CopyId> = items.iter().map(|item| item.what).collect();
+        d.part(copies[0], (width, lengths.lower + seam));
         let hem = FastenEnd {
             ends: copies.iter().map(|copy| (*copy, 2)).collect(),
             through: "to the side that will face the bag".to_owned(),

@@ -243,6 +243,7 @@ impl CrossBody {
         let tab = length_of(d, material, names, (width, stands * 2), [seam; 2]);
         let sides = [("left", -1), ("right", 1)];
         let tabs = sides.map(|(side, _)| d.copy(tab, &format!("{side} ring tab"))).to_vec();
+        d.part(tabs[0], (width, stands + seam));
         let over = format!("a ring for webbing {} wide", d.show(hardware));
         let stitch = d.stitch("seam");
         d.step(Chapter::Handles, "fold-ring-tabs", FoldTab { tabs: tabs.clone(), over, stitch });

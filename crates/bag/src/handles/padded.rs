@@ -125,6 +125,7 @@ impl Padded {
         });
         let grips: Vec<CopyId> =
             outside.faces.iter().map(|face| d.copy(piece, &format!("{} grip", face.word))).collect();
+        d.part(grips[0], (d.snap(grip_width(width, padding, turn)), grip + turn * 2));
         let how = Phrase::new("On each grip press ")
             .len(turn)
             .say(" of both ends and of one long edge to the wrong side. Cut padding ")

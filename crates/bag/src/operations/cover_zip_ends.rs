@@ -68,6 +68,10 @@ impl Operation for CoverZipEnds {
         Takes::rows(rows).press(folds).trim(folds).hand(Hand::Shorten, shorten)
     }
 
+    fn makes(&self, part: CopyId, size: (Length, Length), _: &Pattern) -> (Length, Length) {
+        if self.tabs.contains(&part) { (size.0, size.1.half()) } else { size }
+    }
+
     fn carry_out(&self, work: &mut Assembly<'_>) {
         for tab in &self.tabs {
             work.needs_fresh(*tab, "fold");

@@ -160,6 +160,11 @@ impl Operation for FastenEnd {
         }
     }
 
+    fn makes(&self, part: CopyId, size: (Length, Length), _: &Pattern) -> (Length, Length) {
+        let ends = self.ends.iter().filter(|(strap, _)| *strap == part);
+        (size.0, size.1 - ends.map(|_| self.by.takes()).sum())
+    }
+
     fn carry_out(&self, work: &mut Assembly<'_>) {
         for (strap, edge) in &self.ends {
             work.fasten_end(*strap, *edge);

@@ -89,6 +89,10 @@ impl Operation for FoldStrip {
         Takes::rows(self.strips.iter().map(row)).press(folds * 3)
     }
 
+    fn makes(&self, part: CopyId, size: (Length, Length), _: &Pattern) -> (Length, Length) {
+        if self.strips.contains(&part) { (size.0 / 4, size.1) } else { size }
+    }
+
     fn carry_out(&self, work: &mut Assembly<'_>) {
         for strip in &self.strips {
             work.needs_fresh(*strip, "fold");

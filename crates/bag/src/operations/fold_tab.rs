@@ -44,6 +44,10 @@ impl Operation for FoldTab {
         Takes::rows(self.tabs.iter().map(row)).hand(Hand::Draw, self.tabs.len())
     }
 
+    fn makes(&self, part: CopyId, size: (Length, Length), _: &Pattern) -> (Length, Length) {
+        if self.tabs.contains(&part) { (size.0, size.1.half()) } else { size }
+    }
+
     fn carry_out(&self, work: &mut Assembly<'_>) {
         for tab in &self.tabs {
             work.needs_ends_free(*tab);

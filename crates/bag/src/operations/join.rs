@@ -289,6 +289,25 @@ impl Operation for Join {
         takes
     }
 
+    fn makes(&self, part: CopyId, size: (Length, Length), pattern: &Pattern) -> (Length, Length) {
+        let piece = pattern.piece_of(part);
+        let mut sewn: Vec<usize> = Vec::new();
+        let spans = self.seams.iter().flatten().flat_map(|run| &run.spans);
+        for edge in spans.filter(|span| span.copy == part).map(|span| span.edge) {
+            if !sewn.contains(&edge) {
+                sewn.push(edge);
+            }
+        }
+        sewn.into_iter().fold(size, |size, edge| {
+            let (shape, allowance) = (piece.net.edge(edge), piece.edges[edge].allowance);
+            match (shape.start(), shape.end()) {
+                (a, b) if a.y == b.y => (size.0, size.1 - allowance),
+                (a, b) if a.x == b.x => (size.0 - allowance, size.1),
+                _ => size,
+            }
+        })
+    }
+
     fn carry_out(&self, work: &mut Assembly<'_>) {
         for (index, sides) in self.seams.iter().enumerate() {
             let gaps = if index == 0 { self.gaps.clone() } else { Vec::new() };

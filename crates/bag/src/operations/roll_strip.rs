@@ -90,6 +90,14 @@ impl Operation for RollStrip {
         takes
     }
 
+    fn makes(&self, part: CopyId, size: (Length, Length), _: &Pattern) -> (Length, Length) {
+        if self.strips.contains(&part) {
+            ((size.0 - self.allowance * 2).half(), size.1)
+        } else {
+            size
+        }
+    }
+
     fn carry_out(&self, work: &mut Assembly<'_>) {
         for strip in &self.strips {
             work.needs_fresh(*strip, "sew to a tube");

@@ -83,6 +83,10 @@ impl Operation for ZipStrips {
         takes
     }
 
+    fn makes(&self, part: CopyId, size: (Length, Length), _: &Pattern) -> (Length, Length) {
+        if self.strips.contains(&part) { (size.0 - self.turn * 2, size.1.half()) } else { size }
+    }
+
     fn carry_out(&self, work: &mut Assembly<'_>) {
         for strip in &self.strips {
             work.needs_fresh(*strip, "set a zip to");

@@ -34,6 +34,8 @@ pub struct Claims {
     pub closures: Vec<ClosureClaim>,
     /// What stands across the bag and divides it.
     pub dividers: Vec<DividerClaim>,
+    /// Small parts that are made up before they go on the bag.
+    pub parts: Vec<PartClaim>,
     /// What must fit, by the id of `measure::fits`.
     pub holds: Vec<String>,
 }
@@ -136,6 +138,15 @@ pub struct DividerClaim {
     pub back: CopyId,
     /// How high it is, and how much of that is held.
     pub height: Length,
+}
+
+/// What is promised of a small part that no other promise measures: a tab, a tie, a label.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PartClaim {
+    /// The part, or one of several that are cut alike.
+    pub copy: CopyId,
+    /// Across and along, made up and with its raw ends: a tab for a ring is folded already.
+    pub size: (Length, Length),
 }
 
 /// One half of something that closes: where it is, and from where it comes.

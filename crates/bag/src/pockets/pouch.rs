@@ -104,6 +104,7 @@ impl Pouch<'_> {
         join.press = Press::Not;
         let sewn = format!("sew-{stem}{suffix}");
         d.step(Chapter::Pockets, &sewn, join);
+        d.part(front, self.size);
         let leave = d.either(Length::inch_frac(1, 8), Length::mm(3));
         let trim = TrimCorners { copies: vec![front, back], leave };
         d.step(Chapter::Pockets, &format!("trim-{stem}{suffix}"), trim);

@@ -70,6 +70,10 @@ impl Single<'_> {
             stitch: d.stitch("topstitch"),
         };
         d.step(Chapter::Pockets, &format!("hem-{stem}"), hem);
+        if let Some(first) = copies.first() {
+            let (turn, top) = (turn_under(d), self.hem.0 + self.hem.1);
+            d.part(*first, (self.net.0 + turn * 2, self.net.1 + turn + top));
+        }
     }
 
     /// Takes in the lower edge, in all copies alike.

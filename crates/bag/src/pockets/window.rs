@@ -143,6 +143,9 @@ impl Pocket for Window {
         let material = material(d, values);
         let piece = piece(d, (&stem, &name), &spot, material, bound);
         let copies = ground.copies(d, piece, &name);
+        let (deep, turn) = turns(d);
+        let (top, other) = if bound { (Length::ZERO, Length::ZERO) } else { (deep * 2, turn) };
+        d.part(copies[0], (width + other * 2, height + top + other));
         d.tool("clips or removable tape");
         d.tool("non-stick presser foot");
         if bound {

@@ -7,7 +7,7 @@ use super::materials::StepId;
 use super::{Datum, Field, Form, Plain, Reader, Signed, Table, edge_named, name_of_edge, record};
 use crate::pattern::{
     Claims, ClosureClaim, CopyId, DividerClaim, Gauge, Half, HandleClaim, Hinge, HingeLine,
-    Pattern, PocketClaim, Shown,
+    PartClaim, Pattern, PocketClaim, Shown,
 };
 
 record!(HandleClaim: "What is promised of one handle." {
@@ -40,6 +40,11 @@ record!(DividerClaim: "What is promised of one divider, which stands across the 
     front; "The copy of the front that one of its sides is stitched to.",
     back; "The copy of the back that the other is stitched to.",
     height; "How high it is, and is held.",
+});
+
+record!(PartClaim: "What is promised of a small part that no other promise measures: a tab, a tie, a label." {
+    copy; "The part, or one of several that are cut alike.",
+    size; "Its size across and along, made up and with its raw ends: a tab for a ring is folded already.",
 });
 
 record!(Shown: "A part of a closure that is seen on the outside of the closed bag." {
@@ -104,6 +109,7 @@ record!(Claims: "What the pattern promises; checks compute each size back from t
     pockets; "The pockets.",
     closures; "What closes the bag.",
     dividers; "What stands across the bag and divides it.",
+    parts; "Small parts that are made up before they go on the bag.",
     holds via Things; "What must fit, by the words that `bagwright kinds` knows.",
 });
 

@@ -375,6 +375,7 @@ pub fn parts() -> Vec<(&'static str, Vec<FieldInfo>)> {
         ("[claims] handles", crate::pattern::HandleClaim::fields()),
         ("[claims] pockets", crate::pattern::PocketClaim::fields()),
         ("[claims] dividers", crate::pattern::DividerClaim::fields()),
+        ("[claims] parts", crate::pattern::PartClaim::fields()),
         ("[claims] closures", crate::pattern::ClosureClaim::fields()),
         ("[[hinge]]", listed(claims::HINGE_TAKES)),
     ]

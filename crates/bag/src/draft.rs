@@ -46,10 +46,10 @@ use measure::{Length, Outline, Rounding, Ruler, System};
 
 use crate::design::{Design, Role};
 use crate::finding::{Finding, Place};
-use crate::operations::{EdgeFinish, Operation};
+use crate::operations::{EdgeFinish, Operation, Placed};
 use crate::pattern::{
-    Chapter, Checkpoint, Claims, Copy, CopyId, Edge, Grain, Hinge, Mark, MarkShape, Material,
-    MaterialId, PartClaim, Pattern, Piece, PieceId, Run, Span, Step, StripJoin,
+    Chapter, Checkpoint, Claims, Copy, CopyId, Edge, EndClaim, Grain, Hinge, Mark, MarkShape,
+    Material, MaterialId, PartClaim, Pattern, Piece, PieceId, Run, Span, Step, StripJoin,
 };
 use crate::{bodies, closures, extras, handles, linings, pockets};
 
@@ -613,6 +613,20 @@ impl<'d> Drafter<'d> {
         let known = self.claims.parts.iter().any(|part| self.copy_of(part.copy).0 == piece);
         if !known {
             self.claims.parts.push(PartClaim { copy, size });
+        }
+    }
+
+    /// Promises where the ends of these are fastened.
+    pub fn ends(&mut self, items: &[Placed]) {
+        for item in items {
+            let ends = item.feet.iter().map(|foot| EndClaim {
+                copy: item.what,
+                edge: foot.edge,
+                on: item.onto,
+                at: foot.at,
+                face_up: foot.face_up,
+            });
+            self.claims.ends.extend(ends);
         }
     }
 

@@ -9,7 +9,7 @@ mod run;
 mod step;
 
 pub use claims::{
-    Claims, ClosureClaim, DividerClaim, Half, HandleClaim, Hinge, HingeLine, PartClaim,
+    Claims, ClosureClaim, DividerClaim, EndClaim, Half, HandleClaim, Hinge, HingeLine, PartClaim,
     PocketClaim, Shown,
 };
 pub use gauge::{Gauge, Reach, Sewn, half_depth};

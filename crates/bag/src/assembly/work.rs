@@ -294,7 +294,12 @@ impl Assembly<'_> {
         if let Some(corner) = panels().next() {
             self.needs_free(corner.copy);
         }
-        let unsewn = panels().filter(|corner| !self.is_sewn_at(corner)).copied().collect();
+        let unsewn = corners
+            .iter()
+            .flat_map(|corner| corner.iter().map(move |panel| (corner, panel)))
+            .filter(|(corner, panel)| !self.is_sewn_at(panel) || !self.is_at_base(panel, corner))
+            .map(|(_, panel)| *panel)
+            .collect();
         let side_out = panels().next().map_or(SideOut::Flat, |corner| self.side_out(corner.copy));
         for corner in panels() {
             let at = (corner.copy, corner.side, corner.base);
@@ -342,6 +347,17 @@ impl Assembly<'_> {
         };
         sewn(self.stretches(corner.copy, first).last())
             && sewn(self.stretches(corner.copy, second).first())
+    }
+
+    /// Whether the base of a panel is sewn to a panel of its corner: its rim may be sewn to a facing.
+    fn is_at_base(&self, panel: &Corner, corner: &[Corner]) -> bool {
+        let others = |copy| corner.iter().any(|other| other.copy == copy);
+        let is = |span: &Span| (span.copy, span.edge) == (panel.copy, panel.base);
+        corner.len() < 2
+            || panel.fold.is_some()
+            || self.glues.iter().any(|glue| {
+                (is(&glue.a) && others(glue.b.copy)) || (is(&glue.b) && others(glue.a.copy))
+            })
     }
 
     /// Hems a run, which takes `takes` off it.

@@ -343,6 +343,7 @@ impl Rolled {
                 }
             }
         }
+        d.ends(&placed);
         let copies: Vec<CopyId> = placed.iter().map(|item| item.what).collect();
         if let Some(first) = copies.first() {
             let free = d.snap_up(self.in_use() - self.anchor() + grip);

@@ -9,8 +9,8 @@ use super::lies_in_place::off_line;
 use super::{Check, Context};
 use crate::assembly::Event;
 use crate::finding::{Finding, Place};
-use crate::operations::{AttachHardware, SetEyelets, SewOn};
-use crate::pattern::{CopyId, Half};
+use crate::operations::{AttachHardware, Fasten, SetEyelets, SewOn};
+use crate::pattern::{CopyId, Form, Half};
 
 /// Entry in the list.
 pub(super) const CHECK: Check = Check {
@@ -97,7 +97,6 @@ fn lies_there(context: &Context<'_>, event: &Event, half: &Half) -> bool {
 
 /// Hardware is fastened at the very place that is promised.
 fn unfastened(context: &Context<'_>, name: &str, half: &Half) -> Option<Finding> {
-    let mut hardware = false;
     let spots = |spots: &[(CopyId, Point)]| {
         let here: Vec<Point> =
             spots.iter().filter(|(copy, _)| *copy == half.on).map(|(_, at)| *at).collect();
@@ -110,16 +109,17 @@ fn unfastened(context: &Context<'_>, name: &str, half: &Half) -> Option<Finding>
             .downcast_ref::<AttachHardware>()
             .map(|it| spots(&it.at))
             .or_else(|| operation.downcast_ref::<SetEyelets>().map(|it| spots(&it.at)))
-            .or_else(|| operation.downcast_ref::<SewOn>().map(|it| spots(&it.at)));
-        for at in at.into_iter().flatten() {
-            hardware = true;
-            near |= at.distance(half.at) <= EVEN;
-        }
+            .or_else(|| operation.downcast_ref::<SewOn>().map(|it| spots(&it.at)))
+            .or_else(|| operation.downcast_ref::<Fasten>().map(|it| spots(&it.at)));
+        near |= at.into_iter().flatten().any(|at| at.distance(half.at) <= EVEN);
     }
+    // A loop of cord is itself what fastens.
+    let piece = context.pattern.piece_of(half.on);
+    near |= matches!(context.pattern.material(piece.material).form, Form::Webbing { .. });
     near |= context.sewn.events.iter().any(|(_, event)| lies_there(context, event, half));
-    (hardware && !near).then(|| {
+    (!near).then(|| {
         let on = &context.pattern.copy(half.on).name;
-        let message = format!("a half of the {name} is fastened elsewhere on the {on} than promised");
+        let message = format!("no half of the {name} is fastened to the {on} where it is promised");
         let cure = "fasten it at its mark".to_owned();
         Finding::error(CHECK.name, Place::piece(on).by_parameter("closure"), message, cure)
     })

@@ -28,7 +28,8 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
                     operation.is::<JoinFolded>()
                 });
                 if !turned_in {
-                    findings.extend(raw_outside(context, place, sides, *meet));
+                    findings.extend(raw_outside(context, place.clone(), sides, *meet));
+                    findings.extend(bound_on_both_faces(context, place, sides, *meet));
                 }
             }
             Event::DroppedIn { inner, meet, inner_out, outer_out, .. }
@@ -129,6 +130,34 @@ fn raw_outside(
     })
 }
 
+/// Seams that one step binds lie all on one face of the bag.
+fn bound_on_both_faces(
+    context: &Context<'_>,
+    place: Place,
+    sides: &[Run; 2],
+    meet: Meeting,
+) -> Option<Finding> {
+    let edges = |run: &Run| run.spans.iter().map(|s| (s.copy, s.edge)).collect::<Vec<_>>();
+    let here = edges(&sides[0]);
+    let bound = context.pattern.steps.iter().find_map(|step| {
+        let operation: &dyn std::any::Any = &*step.operation;
+        let finish = operation.downcast_ref::<FinishEdges>()?;
+        let all: Vec<_> = finish.runs.iter().flat_map(edges).collect();
+        here.iter().any(|edge| all.contains(edge)).then_some(all)
+    })?;
+    let other = context.sewn.events.iter().any(|(_, event)| {
+        matches!(event, Event::Joined { sides, meet: Meeting::RightSides, .. }
+            if edges(&sides[0]).iter().any(|edge| bound.contains(edge)))
+    });
+    (meet == Meeting::WrongSides && other).then(|| {
+        let message = "this seam is sewn with the wrong sides together, and those that are bound \
+                       with it with the right sides together: their allowances lie on both faces of \
+                       the bag";
+        let cure = "sew all of them alike".to_owned();
+        Finding::error(CHECK.name, place, message.to_owned(), cure)
+    })
+}
+
 type Laid = (crate::pattern::CopyId, FaceSide);
 
 /// A panel that lies with its wrong side up where its right side should show. The lining of a
@@ -136,8 +165,10 @@ type Laid = (crate::pattern::CopyId, FaceSide);
 /// right side on both of its faces; so does a folded strap or a webbing.
 fn placed(context: &Context<'_>, place: Place, what: Laid, onto: Laid) -> Option<Finding> {
     let (copy, face_up) = what;
-    let pulled = context.sewn.is_pulled_through(copy);
-    if face_up == FaceSide::Right || pulled || context.straps().any(|strap| strap == copy) {
+    if context.sewn.is_pulled_through(copy) {
+        return not_face_down(context, place, what, onto);
+    }
+    if face_up == FaceSide::Right || context.straps().any(|strap| strap == copy) {
         return None;
     }
     let body = context.sewn.body_copies(copy);
@@ -160,6 +191,25 @@ fn placed(context: &Context<'_>, place: Place, what: Laid, onto: Laid) -> Option
     );
     let cure = "lay it right side up".to_owned();
     Some(Finding::error(CHECK.name, place.of_piece(name), message, cure))
+}
+
+/// What is to be pulled through a slit lies face down before: right sides together, on the right
+/// side of its panel.
+fn not_face_down(
+    context: &Context<'_>,
+    place: Place,
+    (copy, face_up): Laid,
+    (onto, _): Laid,
+) -> Option<Finding> {
+    (face_up == FaceSide::Right).then(|| {
+        let [name, on] = [copy, onto].map(|copy| &context.pattern.copy(copy).name);
+        let message = format!(
+            "the {name} lies right side up on the {on}, and shows its wrong side when it is pulled \
+             through"
+        );
+        let cure = "lay it right sides together".to_owned();
+        Finding::error(CHECK.name, place.of_piece(name), message, cure)
+    })
 }
 
 fn at_last(context: &Context<'_>) -> Vec<Finding> {

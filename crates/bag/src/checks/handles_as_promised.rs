@@ -235,9 +235,12 @@ fn along(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
             .downcast_ref::<StitchDown>()
             .is_some_and(|down| down.items.iter().any(|item| item.what == handle.strap))
     });
-    (handle.from_base && !stitched).then(|| {
+    // A box and X holds no more of a strap than about one and a half times its width.
+    let long = handle.lies.is_some_and(|[stop, end]| end - stop > handle.width * 2);
+    ((handle.from_base || long) && !stitched).then(|| {
+        let from = if handle.from_base { "run up from the base" } else { "lie on its panel" };
         let message = format!(
-            "the {} is promised to run up from the base, and is not stitched down on its way",
+            "the {} is promised to {from}, and is not stitched down on its way",
             handle.name
         );
         let cure = "edgestitch both sides of each leg".to_owned();
@@ -248,10 +251,11 @@ fn along(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
 /// A leg that runs over the panel, or is tucked under a hem, needs stitches across it at the top:
 /// a box with a cross at each leg. One that is set into the seam at the rim has that seam.
 fn across(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
-    if !handle.fastened.is_empty() {
+    // A strap that is stitched on by itself is its own holder.
+    if !handle.fastened.is_empty() && handle.fastened != [handle.strap] {
         return holders(context, handle);
     }
-    if !fastened_ends(context, handle.strap).is_empty() {
+    if handle.fastened.is_empty() && !fastened_ends(context, handle.strap).is_empty() {
         return None;
     }
     let into_rim = context.sewn.events.iter().any(|(step, event)| {

@@ -5,7 +5,7 @@ use measure::Length;
 use super::{Check, Context};
 use crate::assembly::Event;
 use crate::finding::{Finding, Place};
-use crate::pattern::Run;
+use crate::pattern::{Run, Span};
 
 /// Entry in the list.
 pub(super) const CHECK: Check = Check {
@@ -24,7 +24,7 @@ const TOLERANCE: Length = Length::nm(100_000);
 const MOST_EASE: i64 = 50;
 
 fn run(context: &Context<'_>) -> Vec<Finding> {
-    let mut findings = Vec::new();
+    let mut findings = broken(context);
     for (step, event) in &context.sewn.events {
         let Event::Joined { sides, ease, .. } = event else { continue };
         let [a, b] = [sides[0].length(), sides[1].length()];
@@ -56,7 +56,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
             let cure = format!("cut it no more than {most} different");
             let place = context.at_run(place, &sides[1]);
             findings.push(Finding::error(CHECK.name, place, message, cure));
-        } else if let Some(off) = askew(sides).filter(|off| *off > ease.abs() + SEAMS_OFF) {
+        } else if let Some(off) = askew(context, sides).filter(|off| *off > ease.abs() + SEAMS_OFF) {
             let message = format!(
                 "the side seams do not meet: where one panel ends on {}, the other side goes on \
                  for {}",
@@ -71,16 +71,80 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
     findings
 }
 
+/// Sides of seams that go from one panel to another which is not sewn to it there: the needle would
+/// have to jump.
+fn broken(context: &Context<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (step, event) in &context.sewn.events {
+        let Event::Joined { sides, .. } = event else { continue };
+        for run in sides {
+            for pair in run.spans.windows(2) {
+                let [before, after] = pair else { continue };
+                if meet(context, *step, before, after) {
+                    continue;
+                }
+                let [a, b] =
+                    [before, after].map(|span| context.pattern.copy(span.copy).name.as_str());
+                let edges = [before, after].map(|span| context.edge_name(span.copy, span.edge));
+                let message = format!(
+                    "this seam goes on from the {} of the {a} to the {} of the {b}, and they do not \
+                     hang together there",
+                    edges[0], edges[1]
+                );
+                let cure = "sew the two together first, end to end".to_owned();
+                let place = Place::step(context.step_id(*step)).of_piece(b).at_edge(edges[1]);
+                findings.push(Finding::error(CHECK.name, place, message, cure));
+            }
+        }
+    }
+    findings
+}
+
+/// How far the ends of two stitching lines may lie apart where they meet (common practice, no
+/// source).
+const MEET: Length = Length::mm(2);
+
+/// Whether the end of one stretch is, before a step, the beginning of the other: on one panel the
+/// same point; else through the seams that have been sewn.
+fn meet(context: &Context<'_>, step: usize, before: &Span, after: &Span) -> bool {
+    let net = |copy| &context.pattern.piece_of(copy).net;
+    let start = (before.copy, net(before.copy).point_along(before.edge, before.to));
+    let end = (after.copy, net(after.copy).point_along(after.edge, after.from));
+    let mut reached = vec![start];
+    let mut next = 0;
+    while let Some((copy, point)) = reached.get(next).copied() {
+        next += 1;
+        if copy == end.0 && point.distance(end.1) <= MEET {
+            return true;
+        }
+        for glue in context.sewn.glues.iter().filter(|glue| glue.step < step) {
+            for (own, other) in [(&glue.a, &glue.b), (&glue.b, &glue.a)] {
+                if own.copy != copy {
+                    continue;
+                }
+                for (here, there) in [(own.from, other.from), (own.to, other.to)] {
+                    let at = net(own.copy).point_along(own.edge, here);
+                    let to = (other.copy, net(other.copy).point_along(other.edge, there));
+                    if at.distance(point) <= MEET && !reached.contains(&to) {
+                        reached.push(to);
+                    }
+                }
+            }
+        }
+    }
+    false
+}
+
 /// Seams that meet may be so far apart (common practice, no source).
 const SEAMS_OFF: Length = Length::mm(4);
 
 /// How far the seams of two rims of as many panels lie from each other, at worst.
-fn askew(sides: &[Run; 2]) -> Option<Length> {
+fn askew(context: &Context<'_>, sides: &[Run; 2]) -> Option<Length> {
     let [a, b] = sides;
     if !a.closed || !b.closed {
         return None;
     }
-    let (ends_a, ends_b) = (panel_ends(a), panel_ends(b));
+    let (ends_a, ends_b) = (panel_ends(context, a), panel_ends(context, b));
     let around = a.length();
     if ends_a.len() != ends_b.len() {
         return None;
@@ -101,15 +165,18 @@ fn askew(sides: &[Run; 2]) -> Option<Length> {
     ends_a.iter().map(off).max()
 }
 
-/// Where a closed run goes over from one panel to the next, or from the end of an edge to its own
-/// beginning, as distances from its start.
-fn panel_ends(run: &Run) -> Vec<Length> {
+/// Where a closed run goes over from one edge to another that does not begin where it ends: to the
+/// next panel, or to the other end of the same one. As distances from its start.
+fn panel_ends(context: &Context<'_>, run: &Run) -> Vec<Length> {
     let mut ends = Vec::new();
     let mut at = Length::ZERO;
     for (index, span) in run.spans.iter().enumerate() {
         let before = &run.spans[(index + run.spans.len() - 1) % run.spans.len()];
-        let meets_itself = before.edge == span.edge && before.to != span.from;
-        if before.copy != span.copy || meets_itself {
+        let net = &context.pattern.piece_of(span.copy).net;
+        let goes_on = before.copy == span.copy
+            && net.point_along(before.edge, before.to).distance(net.point_along(span.edge, span.from))
+                <= TOLERANCE;
+        if !goes_on {
             ends.push(at);
         }
         at += span.length();

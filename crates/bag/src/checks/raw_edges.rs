@@ -145,7 +145,7 @@ fn judge(
             "place it before that edge is sewn".to_owned(),
             None,
         ),
-        Edging::Joined(step) if seen && !stretch.finished => (
+        Edging::Joined(step) | Edging::Zipped(step) if seen && !stretch.finished => (
             named("are sewn, and the raw allowance stays in sight inside the bag"),
             "overcast or bind it, sew a French seam, or line the bag".to_owned(),
             Some(step),

@@ -100,7 +100,7 @@ impl Closure for ButtonLoop {
         let material = webbing(d, "loop-cord", "cord or round elastic", cord, "the loop");
         let piece = length_of(d, material, ("loop", "loop"), (cord, net), [end; 2]);
         let copy = d.copy(piece, "loop");
-        let held = if exit.is_some() { knot(d, cord) } else { behind };
+        let held = if exit.is_some() { Length::ZERO } else { behind };
         d.part(copy, (cord, free + held * 2));
         match exit {
             Some(exit) => through_back(d, back, copy, (cord, exit)),

@@ -237,6 +237,7 @@ impl Leaf {
         let feet = vec![Foot { edge: RAW, at, face_up: FaceSide::Right }];
         let upside_down = !back.lies[index].turned;
         let items = vec![Placed { feet, upside_down, ..Placed::new(upper, onto, corner) }];
+        d.ends(&items);
         let word = self.word;
         for (copy, a, b) in back.line((-half, line), (half, line)) {
             d.mark_copy(copy, word, MarkShape::Placement(a, b));

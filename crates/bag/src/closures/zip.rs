@@ -202,7 +202,8 @@ impl Zip {
             let (onto, corner) = face.box_on(index, corner, (long, Length::ZERO));
             Placed { ground: FaceSide::Wrong, feet, ..Placed::new(*strip, onto, corner) }
         });
-        let items = items.collect();
+        let items: Vec<Placed> = items.collect();
+        d.ends(&items);
         d.tucked.extend(strips.iter().flat_map(|strip| [(*strip, 0), (*strip, 2)]));
         let how = Phrase::new(
             "On the wrong side, push the raw edges of the zip strips up under the pressed hem as far \
@@ -228,7 +229,8 @@ impl Zip {
             let (onto, corner) = face.on(index, -long.half(), rim);
             Placed { level, feet, ..Placed::new(*strip, onto, corner) }
         });
-        let items = items.collect();
+        let items: Vec<Placed> = items.collect();
+        d.ends(&items);
         for face in faces {
             Self::mark(d, face, long);
         }

@@ -113,8 +113,10 @@ fn into_seam(d: &mut Drafter<'_>, shell: &Shell, items: &[RimSet], words: RimWor
     ))
     .len(tail(d))
     .say(" above the raw rim.");
+    let items: Vec<Placed> = placed.collect();
+    d.ends(&items);
     let place = Place {
-        items: placed.collect(),
+        items,
         how,
         mind: (!words.mind.is_empty()).then(|| words.mind.into()),
         attach: Attach::baste(d),
@@ -186,6 +188,7 @@ fn on_panel(
     ))
     .len(end + raw)
     .say(" below the raw rim and the rest pointing up.");
+    d.ends(&places);
     let place = Place { items: places, how, mind: None, attach: Attach::Pin };
     let id = d.free_step_id(words.id);
     d.step(Chapter::Panels, &id, place);
@@ -235,8 +238,10 @@ fn under_hem(d: &mut Drafter<'_>, shell: &Shell, items: &[RimSet], words: RimWor
          at the rim, between the lines, {}.",
         words.what, words.lies
     ));
+    let laid: Vec<Placed> = placed.collect();
+    d.ends(&laid);
     let place = Place {
-        items: placed.collect(),
+        items: laid,
         how,
         mind: Some(
             "the ends must go all the way up to the crease, or the hem will not hold them.".into(),

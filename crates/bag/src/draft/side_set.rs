@@ -97,6 +97,7 @@ pub(crate) fn set_in_sides(
         words.what
     ));
     let mind = (!words.mind.is_empty()).then(|| words.mind.into());
+    d.ends(&placed);
     let place = Place { items: placed, how, mind, attach: Attach::baste(d) };
     d.step(chapter, words.id, place);
 }

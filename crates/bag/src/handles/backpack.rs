@@ -276,6 +276,7 @@ impl Backpack {
                 }
             }
         }
+        d.ends(&items);
         let how = Phrase::new(
             "Lay a strap at each mark on the right side of the back, its hemmed end ",
         )
@@ -461,6 +462,7 @@ impl Backpack {
                 }
             }
         }
+        d.ends(&items);
         let copies: Vec<CopyId> = items.iter().map(|item| item.what).collect();
         d.part(copies[0], (width, lengths.lower + seam));
         let hem = FastenEnd {

@@ -161,6 +161,10 @@ impl Operation for FastenEnd {
     }
 
     fn makes(&self, part: CopyId, size: (Length, Length), _: &Pattern) -> (Length, Length) {
+        // An end that is turned under to be stitched on is a raw end still.
+        if matches!(self.by, Fastening::Turned(_)) {
+            return size;
+        }
         let ends = self.ends.iter().filter(|(strap, _)| *strap == part);
         (size.0, size.1 - ends.map(|_| self.by.takes()).sum())
     }

@@ -3,6 +3,7 @@
 use measure::{Length, Point};
 
 use super::{CopyId, Gauge};
+use crate::operations::FaceSide;
 
 /// What the pattern promises. Checks compute each value back from the cut pieces, through the
 /// gauge beside it.
@@ -36,6 +37,8 @@ pub struct Claims {
     pub dividers: Vec<DividerClaim>,
     /// Small parts that are made up before they go on the bag.
     pub parts: Vec<PartClaim>,
+    /// Where ends of ties, tabs, flaps and straps are fastened, beside those of the handles.
+    pub ends: Vec<EndClaim>,
     /// What must fit, by the id of `measure::fits`.
     pub holds: Vec<String>,
 }
@@ -147,6 +150,21 @@ pub struct PartClaim {
     pub copy: CopyId,
     /// Across and along, made up and with its raw ends: a tab for a ring is folded already.
     pub size: (Length, Length),
+}
+
+/// What is promised of one end that is fastened to a panel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct EndClaim {
+    /// What is fastened.
+    pub copy: CopyId,
+    /// By which of its edges.
+    pub edge: usize,
+    /// To which panel.
+    pub on: CopyId,
+    /// Where the middle of the end lies, in that panel's coordinates.
+    pub at: Point,
+    /// Which of its faces is up there.
+    pub face_up: FaceSide,
 }
 
 /// One half of something that closes: where it is, and from where it comes.

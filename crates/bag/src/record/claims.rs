@@ -5,9 +5,10 @@ use measure::{Length, Point, fits};
 use super::basic::items;
 use super::materials::StepId;
 use super::{Datum, Field, Form, Plain, Reader, Signed, Table, edge_named, name_of_edge, record};
+use crate::operations::FaceSide;
 use crate::pattern::{
-    Claims, ClosureClaim, CopyId, DividerClaim, Gauge, Half, HandleClaim, Hinge, HingeLine,
-    PartClaim, Pattern, PocketClaim, Shown,
+    Claims, ClosureClaim, CopyId, DividerClaim, EndClaim, Gauge, Half, HandleClaim, Hinge,
+    HingeLine, PartClaim, Pattern, PocketClaim, Shown,
 };
 
 record!(HandleClaim: "What is promised of one handle." {
@@ -46,6 +47,38 @@ record!(PartClaim: "What is promised of a small part that no other promise measu
     copy; "The part, or one of several that are cut alike.",
     size; "Its size across and along, made up and with its raw ends: a tab for a ring is folded already.",
 });
+
+impl Field for EndClaim {
+    fn takes() -> String {
+        "`{ copy, edge, on, at, face-up }`: what is fastened, by which of its edges, to which copy, \
+         where on it, and which face is up (`\"right\"` if left out)"
+            .to_owned()
+    }
+
+    fn write(&self, pattern: &Pattern) -> Option<Datum> {
+        let mut fields = vec![
+            ("copy".to_owned(), self.copy.write(pattern)?),
+            ("edge".to_owned(), name_of_edge(pattern, self.copy, self.edge)),
+            ("on".to_owned(), self.on.write(pattern)?),
+            ("at".to_owned(), self.at.write(pattern)?),
+        ];
+        if self.face_up != FaceSide::Right {
+            fields.push(("face-up".to_owned(), self.face_up.write(pattern)?));
+        }
+        Some(Datum::Record(fields))
+    }
+
+    fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
+        let mut table = Table::open(reader, datum)?;
+        let copy = table.field::<CopyId, Plain>(reader, "copy", None);
+        let edge = edge_named(reader, &mut table, "edge", copy);
+        let on = table.field::<CopyId, Plain>(reader, "on", None);
+        let at = table.field::<Point, Plain>(reader, "at", None);
+        let face_up = table.field::<FaceSide, Plain>(reader, "face-up", Some(FaceSide::Right));
+        table.close(reader);
+        Some(Self { copy: copy?, edge: edge?, on: on?, at: at?, face_up: face_up? })
+    }
+}
 
 record!(Shown: "A part of a closure that is seen on the outside of the closed bag." {
     on; "The copy before which it lies.",
@@ -110,6 +143,7 @@ record!(Claims: "What the pattern promises; checks compute each size back from t
     closures; "What closes the bag.",
     dividers; "What stands across the bag and divides it.",
     parts; "Small parts that are made up before they go on the bag.",
+    ends; "Where ends of ties, tabs, flaps and straps are fastened, beside those of the handles.",
     holds via Things; "What must fit, by the words that `bagwright kinds` knows.",
 });
 

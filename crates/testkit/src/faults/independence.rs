@@ -25,7 +25,10 @@ pub(super) const RULES: &str = "each step that changes places with another is in
     pieces and the other stiffens them: both are done on the table, before the first seam; or (j) one boxes \
     handles within the hem at the open rim, and the other turns the bag: the machine gets at the \
     rim with either side out; or (k) one sews something small on by hand, and the other is a row of \
-    topstitching: the needle goes in beside the row";
+    topstitching: the needle goes in beside the row; or (l) one clips or notches an allowance, or hems, \
+    gathers or presses a pocket that is on no panel yet, and the other handles none of these pieces; \
+    or (m) one holds straps down within 4 in (100 mm) of the open rim, where the free arm of the \
+    machine reaches, and the other sews a seam of other pieces or below";
 
 /// Whether the order of two steps does not matter. `before` is the first of them by index.
 pub(super) fn either_order(pattern: &Pattern, first: usize, second: usize) -> bool {
@@ -43,6 +46,8 @@ pub(super) fn either_order(pattern: &Pattern, first: usize, second: usize) -> bo
         || both_prepare(a, b)
         || box_at_rim(pattern, a, b)
         || by_hand_and_row(a, b)
+        || handles_nothing_of(a, b)
+        || held_near_rim(pattern, a, b)
 }
 
 /// Rule (b).
@@ -118,9 +123,24 @@ fn seams_elsewhere(a: &Step, b: &Step) -> bool {
     let round = |step: &Step| {
         operation::<Join>(step).is_some_and(|join| join.seams.iter().any(|seam| seam[0].closed))
     };
+    // Of panels that are joined end to end first, a longer seam takes in both.
+    let over_both = |first: &Step, second: &Step| {
+        let joined = operation::<Join>(first).into_iter().flat_map(|join| &join.seams);
+        let runs =
+            operation::<Join>(second).into_iter().flat_map(|join| join.seams.iter().flatten());
+        let long: Vec<Vec<CopyId>> = runs.map(Run::copies).collect();
+        joined.into_iter().any(|[one, other]| {
+            long.iter().any(|run| {
+                one.copies().iter().any(|copy| run.contains(copy))
+                    && other.copies().iter().any(|copy| run.contains(copy))
+            })
+        })
+    };
     !round(a)
         && !round(b)
-        && (within(&copies(&of_a), &copies(&of_b)) || within(&copies(&of_b), &copies(&of_a)))
+        && (within(&copies(&of_a), &copies(&of_b))
+            || within(&copies(&of_b), &copies(&of_a))
+            || !(over_both(a, b) || over_both(b, a)))
         && of_a.iter().all(|edge| !of_b.contains(edge))
 }
 
@@ -228,6 +248,43 @@ fn box_at_rim(pattern: &Pattern, a: &Step, b: &Step) -> bool {
     let at_rim = pattern.claims.handles.iter().all(|handle| !handle.from_base);
     at_rim && ((boxes(a) && turns(b)) || (boxes(b) && turns(a)))
 }
+
+/// Rule (l).
+fn handles_nothing_of(a: &Step, b: &Step) -> bool {
+    let alone = |step: &Step| {
+        matches!(step.operation.word(), "clip" | "clip-edge" | "take-in")
+            || operation::<Hem>(step).is_some_and(|hem| !hem.run.closed)
+            || operation::<FinishEdges>(step).is_some()
+    };
+    let (of_a, of_b) = (a.operation.copies(), b.operation.copies());
+    (alone(a) || alone(b))
+        && !prepares(a)
+        && !prepares(b)
+        && of_a.iter().all(|copy| !of_b.contains(copy))
+}
+
+/// Rule (m).
+fn held_near_rim(pattern: &Pattern, a: &Step, b: &Step) -> bool {
+    let near = |step: &Step| {
+        let Some(boxed) = operation::<BoxAndX>(step) else { return false };
+        boxed.boxes.iter().all(|(strap, on, low)| {
+            let (bottom, top) = pattern.piece_of(*on).net.bounds();
+            let claim = pattern.claims.handles.iter().find(|claim| claim.strap == *strap);
+            let rim = claim.map_or(top.y, |claim| claim.feet[0].y);
+            let rim =
+                if low.y - bottom.y < top.y - low.y && rim == bottom.y { bottom.y } else { rim };
+            (rim - low.y).abs() <= ARM
+        })
+    };
+    let seam = |step: &Step| {
+        operation::<Join>(step).is_some_and(|join| join.seams.iter().all(|seam| !seam[0].closed))
+    };
+    (near(a) && seam(b)) || (near(b) && seam(a))
+}
+
+/// The free arm of a domestic machine reaches so far into a bag: about 4 in (common practice, no
+/// source).
+const ARM: Length = Length::mm(100);
 
 /// Rule (k).
 fn by_hand_and_row(a: &Step, b: &Step) -> bool {

@@ -1,7 +1,7 @@
 //! Pockets: on their heads, wrong side up, too late, off their place, unhemmed, not closed.
 
 use bag::operations::{
-    FaceSide, Hem, InsertElastic, Operation, Place, Placed, PullThrough, StitchDown, TakeIn,
+    FaceSide, Hem, InsertElastic, Line, Operation, Place, Placed, PullThrough, StitchDown, TakeIn,
 };
 use bag::pattern::{CopyId, Pattern};
 use measure::{Length, Point};
@@ -49,7 +49,8 @@ pub(super) const KINDS: &[Kind] = &[
         "pocket-side-left-loose",
         "one side of a pocket is not held by the stitches that should",
         loose_side,
-    ),
+    )
+    .harmless_if("a second row beside it holds the same edge: it is weaker, and not loose"),
     Kind::new(
         "division-outside-the-pocket",
         "a division is stitched beside the pocket",
@@ -147,7 +148,7 @@ fn with_pocket(
 
 fn upside_down(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let at = *rng.pick(&pockets(pattern))?;
-    with_pocket(pattern, at, "", |item| item.upside_down = true)
+    with_pocket(pattern, at, "", |item| item.upside_down = !item.upside_down)
 }
 
 fn wrong_side(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
@@ -160,7 +161,12 @@ fn wrong_side(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
                 && pattern.copy(other).piece == pattern.copy(pocket).piece
                 && sewn_together(pattern, pocket, other)
         });
-    let seeded = with_pocket(pattern, at, "", |item| item.face_up = FaceSide::Wrong)?;
+    let seeded = with_pocket(pattern, at, "", |item| {
+        item.face_up = match item.face_up {
+            FaceSide::Right => FaceSide::Wrong,
+            FaceSide::Wrong => FaceSide::Right,
+        };
+    })?;
     Some(seeded.harmless_if(alike))
 }
 
@@ -317,7 +323,17 @@ fn loose_side(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
         down.items[0].lines.remove(at);
     })?;
     let what = format!("`{}`, line {at}", pattern.steps[index].id);
-    Some(Seeded::new(changed, what, step_sites(pattern, index)))
+    let lines = &operation::<StitchDown>(&pattern.steps[index])?.items.first()?.lines;
+    let twin =
+        lines.iter().enumerate().any(|(other, line)| other != at && beside(line, &lines[at]));
+    Some(Seeded::new(changed, what, step_sites(pattern, index)).harmless_if(twin))
+}
+
+/// Whether a row runs beside another, within 1 in (26 mm), and as far.
+fn beside(row: &Line, other: &Line) -> bool {
+    let near = |a: Point, b: Point| a.distance(b) <= Length::mm(26);
+    (near(row.from, other.from) && near(row.to, other.to))
+        || (near(row.from, other.to) && near(row.to, other.from))
 }
 
 /// Steps that only divide pockets.

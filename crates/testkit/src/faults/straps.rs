@@ -15,7 +15,9 @@ use crate::Rng;
 
 /// Kinds of this group.
 pub(super) const KINDS: &[Kind] = &[
-    Kind::new("strap-twisted", "one end of a strap is turned over", twisted),
+    Kind::new("strap-twisted", "one end of a strap is turned over", twisted).harmless_if(
+        "the strap is woven and fastened by this one end: both of its faces are right sides",
+    ),
     Kind::new("strap-wrong-side-up", "a strap is laid with its wrong side up", wrong_side)
         .harmless_if(
             "the strap is folded into four layers or woven: both of its faces are right sides",
@@ -107,12 +109,20 @@ fn with_strap(
 }
 
 fn twisted(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
-    let end = rng.below(2);
-    with_strap(pattern, rng, "", |item| {
-        if let Some(foot) = item.feet.get_mut(end) {
-            foot.face_up = FaceSide::Wrong;
-        }
-    })
+    let (index, at) = *rng.pick(&straps(pattern))?;
+    let item = super::edit::operation::<Place>(&pattern.steps[index])?.items.get(at)?;
+    let end = rng.below(item.feet.len());
+    let (alone, piece) = (item.feet.len() == 1, pattern.copy(item.what).piece);
+    let changed = change(pattern, index, |place: &mut Place| {
+        let foot = &mut place.items[at].feet[end];
+        foot.face_up = match foot.face_up {
+            FaceSide::Right => FaceSide::Wrong,
+            FaceSide::Wrong => FaceSide::Right,
+        };
+    })?;
+    let what = format!("`{}`, handle {at}", pattern.steps[index].id);
+    let seeded = Seeded::new(changed, what, step_sites(pattern, index));
+    Some(seeded.harmless_if(alone && is_webbing(pattern, piece)))
 }
 
 fn wrong_side(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
@@ -137,9 +147,8 @@ fn moved_foot(
     let end = rng.below(2);
     let what = format!(", by {} mm", by.to_mm());
     let seeded = with_strap(pattern, rng, &what, |item| {
-        if let Some(foot) = item.feet.get_mut(end) {
-            edit(foot, by);
-        }
+        let end = end.min(item.feet.len() - 1);
+        edit(&mut item.feet[end], by);
     })?;
     Some(seeded.harmless_if(by < Length::MM))
 }
@@ -163,14 +172,20 @@ fn higher(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 
 fn wider(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let by = off(rng);
-    let what = format!(", each leg by {} mm", by.to_mm());
-    let mut seeded = with_strap(pattern, rng, &what, |item| {
-        if let [a, b] = item.feet.as_mut_slice() {
+    let straps = straps(pattern);
+    let (index, at) = *rng.pick(&straps)?;
+    if super::edit::operation::<Place>(&pattern.steps[index])?.items[at].feet.len() != 2 {
+        return None;
+    }
+    let what = format!("`{}`, handle {at}, each leg by {} mm", pattern.steps[index].id, by.to_mm());
+    let changed = change(pattern, index, |place: &mut Place| {
+        if let [a, b] = place.items[at].feet.as_mut_slice() {
             let sign = if a.at.x < b.at.x { 1 } else { -1 };
             a.at = Point::new(a.at.x - by * sign, a.at.y);
             b.at = Point::new(b.at.x + by * sign, b.at.y);
         }
     })?;
+    let mut seeded = Seeded::new(changed, what, step_sites(pattern, index));
     // Which of the two is out of place, nobody can say: both are.
     seeded.sites.extend(pattern.claims.handles.iter().map(|handle| Site::Copy(handle.strap)));
     Some(seeded.harmless_if(by < Length::MM))
@@ -258,6 +273,11 @@ fn caught(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let mut down = super::edit::operation::<StitchDown>(&step)?.clone();
     let strap = claim_of(pattern, down.items.first()?.what)?;
     let rim = strap.feet[0].y;
+    // A rim that is turned down has no seam there.
+    let (low, high) = pattern.piece_of(strap.on).net.bounds();
+    if rim != low.y && rim != high.y {
+        return None;
+    }
     // The stitches of one leg run on up to the rim of the top panel.
     let item = down.items.iter_mut().rfind(|item| item.what == strap.strap)?;
     let line: &mut Line = item.lines.iter_mut().max_by_key(|line| line.to.y.max(line.from.y))?;

@@ -93,6 +93,7 @@ fn sew(
         let side = if *x < none { "left" } else { "right" };
         let side = if *x == none { "middle" } else { side };
         let copy = d.copy(piece, &format!("{} {side} {name}", face.word));
+        d.part(copy, (size.0, size.1 + top));
         let index = face.starts.iter().rposition(|start| start <= low).unwrap_or(0);
         let laid = face.lay(index, copy, (*x - size.0.half(), *low), size);
         let (onto, corner) = (laid.onto, laid.at);

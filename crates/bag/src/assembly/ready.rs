@@ -3,7 +3,7 @@
 use measure::{Length, Point};
 
 use super::{Assembly, Edging, SideOut};
-use crate::operations::Line;
+use crate::operations::{Line, Placed};
 use crate::pattern::{CopyId, Run, Span};
 
 /// A span may be so much longer than its edge: the rounding of sloped lengths.
@@ -215,15 +215,19 @@ impl Assembly<'_> {
         }
     }
 
-    /// Refuses to lay a thing over the feet of a strap, which would be hidden and sewn through.
-    pub(super) fn covers_feet(&mut self, what: CopyId, onto: CopyId, at: Point) {
+    /// Refuses to lay a thing over the feet of a strap on the same face of a panel, which would be
+    /// hidden and sewn through.
+    pub(super) fn covers_feet(&mut self, item: &Placed) {
+        let Placed { what, onto, at, .. } = *item;
         let (width, height) = self.lying_size(what);
         let under = |point: Point| {
             point.x > at.x && point.x < at.x + width && point.y >= at.y && point.y < at.y + height
         };
         let covered = self.events.iter().find_map(|(_, event)| match event {
-            super::Event::Placed { what: strap, onto: on, feet, .. }
-                if *on == onto && feet.iter().any(|foot| under(foot.at)) =>
+            super::Event::Placed { what: strap, onto: on, ground, feet, .. }
+                if *on == onto
+                    && *ground == item.ground
+                    && feet.iter().any(|foot| under(foot.at)) =>
             {
                 Some(*strap)
             }

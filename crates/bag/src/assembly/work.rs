@@ -451,7 +451,7 @@ impl Assembly<'_> {
         }
         self.needs_free(item.onto);
         if item.feet.is_empty() {
-            self.covers_feet(item.what, item.onto, item.at);
+            self.covers_feet(item);
         }
         let mut level = Vec::new();
         for (edge, host, host_edge) in &item.level {

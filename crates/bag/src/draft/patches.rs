@@ -92,7 +92,14 @@ fn sew(
     for (face, x, low) in spots {
         let side = if *x < none { "left" } else { "right" };
         let side = if *x == none { "middle" } else { side };
-        let copy = d.copy(piece, &format!("{} {side} {name}", face.word));
+        let called = format!("{} {side} {name}", face.word);
+        let same = |made: &&StitchedDown| d.copy_of(made.what).1.starts_with(&called);
+        // Several on one side, as of pairs of ties, are numbered.
+        let called = match down.iter().filter(same).count() {
+            0 => called,
+            more => format!("{called} {}", more + 1),
+        };
+        let copy = d.copy(piece, &called);
         d.part(copy, (size.0, size.1 + top));
         let index = face.starts.iter().rposition(|start| start <= low).unwrap_or(0);
         let laid = face.lay(index, copy, (*x - size.0.half(), *low), size);

@@ -135,8 +135,14 @@ impl Assembly<'_> {
         }
         let parts = matched(sides, &[]);
         let Some(first) = parts.first().copied() else { return };
+        // It may run on through the allowances at both ends of the edge.
         let edge = sides[0].length();
-        if length > edge + ZIP_BEYOND {
+        let piece = self.pattern.piece_of(first.a.copy);
+        let count = piece.edges.len().max(1);
+        let beside = [first.a.edge + 1, first.a.edge + count - 1];
+        let beyond = beside.iter().filter_map(|it| piece.edges.get(*it % count));
+        let cut = edge + beyond.map(|it| it.allowance).sum::<Length>();
+        if length > cut.max(edge + ZIP_BEYOND) {
             let why = format!(
                 "the zip is {:.0} mm long and the edge {:.0} mm",
                 length.to_mm(),

@@ -461,6 +461,17 @@ mod tests {
         assert!(found.iter().any(|f| f.message.contains("there is no zip")), "{found:#?}");
     }
 
+    /// A zip that runs on through the ends is as long as the cut panel, however wide its allowances.
+    #[test]
+    fn a_zip_runs_through_wide_allowances() {
+        let mut design = duffel(Length::inch(20), Length::inch(11), "unlined");
+        assert!(design.body.values.set("ends", Value::Choice("through")));
+        assert!(design.allowances.set("side", Value::Length(Length::inch_frac(3, 2))));
+        let pattern = crate::draft(&design).pattern.unwrap();
+        let found = checks::run(&pattern);
+        assert!(found.iter().all(|f| f.severity < Severity::Error), "{found:#?}");
+    }
+
     #[test]
     fn a_lining_of_its_own_cannot_be_sewn_in() {
         let design = duffel(Length::inch(20), Length::inch(11), "turned");

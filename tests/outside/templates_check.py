@@ -18,6 +18,8 @@ import pymupdf
 MM_PER_PT = 25.4 / 72
 NEAR_MM = 0.1
 EXACT_MM = 0.01
+# How near curves run in packet.json (docs/packet-json.md), and what rounding adds.
+CURVES_MM = 0.06
 # What the sheets say of themselves: white margin and overlap, in mm.
 MARGIN, OVERLAP = 10.0, 10.0
 CUT_WIDTH = 0.5
@@ -125,8 +127,13 @@ def check_dxf(folder, packet, checks):
         lines = [e for e in document.modelspace() if e.dxf.layer == "CUT"]
         points = [(v.dxf.location.x, v.dxf.location.y) for e in lines for v in e.vertices]
         found = box_of(points)
-        wanted = box_of(pieces[file.stem.removeprefix("piece-")]["cut_outline_mm"])
-        near = all(abs(f - w) < EXACT_MM for f, w in zip(found, wanted))
+        piece = pieces[file.stem.removeprefix("piece-")]
+        size = (found[2] - found[0], found[3] - found[1])
+        stated = (piece["cut_width_mm"], piece["cut_height_mm"])
+        near = all(abs(f - w) < EXACT_MM for f, w in zip(size, stated))
+        checks.that(near, f"{file}: {size} large instead of {stated}")
+        wanted = box_of(piece["cut_outline_mm"])
+        near = all(abs(f - w) < CURVES_MM for f, w in zip(found, wanted))
         checks.that(near, f"{file}: {found} instead of {wanted}")
 
 

@@ -34,7 +34,7 @@ pub use outline::{Outline, OutlineError};
 pub use parse::{LengthError, parse_length};
 pub use point::Point;
 pub use quantity::QuantityError;
-pub use rounded::arc;
+pub use rounded::{arc, arc_between};
 pub use ruler::{Rounding, Ruler};
 pub use sheets::{
     BOUGHT_WIDTHS, BoughtWidth, PAPER_ROLLS, SHEETS, Sheet, bought_widths, find_sheet,

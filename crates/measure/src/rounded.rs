@@ -4,7 +4,7 @@
 //! Arcs are drawn as one cubic for each eighth of a turn, which lies within 5 millionths of the
 //! radius of the true arc (a quarter in one cubic would be 60 times farther off).
 
-use std::f64::consts::{FRAC_1_SQRT_2, PI};
+use std::f64::consts::{FRAC_1_SQRT_2, FRAC_PI_4};
 
 use crate::{Length, Outline, OutlineError, Point, Segment};
 
@@ -20,20 +20,48 @@ pub fn arc(
     from: i32,
     to: i32,
 ) -> (Point, Vec<(Segment, Point)>) {
+    through(centre, radii, (from..=to).map(direction), FRAC_PI_4)
+}
+
+/// An arc of a circle about `centre`, counter-clockwise from one angle to another, in radians from
+/// the right: its start, and as few equal segments as are an eighth of a turn or less, with their
+/// ends.
+pub fn arc_between(
+    centre: Point,
+    radius: Length,
+    from: f64,
+    to: f64,
+) -> (Point, Vec<(Segment, Point)>) {
+    let count = (1..=8).find(|n| (to - from) / f64::from(*n) <= FRAC_PI_4 + 1e-9).unwrap_or(8);
+    let step = (to - from) / f64::from(count);
+    let directions = (0..=count).map(|index| {
+        let angle = from + step * f64::from(index);
+        (libm::cos(angle), libm::sin(angle))
+    });
+    through(centre, (radius, radius), directions, step)
+}
+
+/// One cubic from each of these directions, given by cosine and sine, to the next, all as many
+/// radians apart.
+fn through(
+    centre: Point,
+    (rx, ry): (Length, Length),
+    directions: impl Iterator<Item = (f64, f64)>,
+    step: f64,
+) -> (Point, Vec<(Segment, Point)>) {
     // The handles of a cubic over an angle a are 4/3·tan(a/4) radii long.
-    let handle = 4.0 / 3.0 * libm::tan(PI / 16.0);
-    let at = |eighth: i32, tangent: f64| {
-        let (cosine, sine) = direction(eighth);
+    let handle = 4.0 / 3.0 * libm::tan(step / 4.0);
+    let at = |(cosine, sine): (f64, f64), tangent: f64| {
         let (x, y) = (cosine - tangent * sine, sine + tangent * cosine);
-        let (rx, ry) = radii;
         centre
             + Point::new(Length::from_mm_f64(x * rx.to_mm()), Length::from_mm_f64(y * ry.to_mm()))
     };
-    let segments = (from..to).map(|eighth| {
-        let curve = Segment::Curve(at(eighth, handle), at(eighth + 1, -handle));
-        (curve, at(eighth + 1, 0.0))
-    });
-    (at(from, 0.0), segments.collect())
+    let directions: Vec<(f64, f64)> = directions.collect();
+    let segments = directions
+        .windows(2)
+        .map(|pair| (Segment::Curve(at(pair[0], handle), at(pair[1], -handle)), at(pair[1], 0.0)));
+    let start = directions.first().map_or(centre, |first| at(*first, 0.0));
+    (start, segments.collect())
 }
 
 /// Cosine and sine of a number of eighths of a turn.
@@ -156,6 +184,8 @@ impl Outline {
 
 #[cfg(test)]
 mod tests {
+    use std::f64::consts::PI;
+
     use proptest::prelude::*;
 
     use super::*;
@@ -280,6 +310,19 @@ mod tests {
                 prop_assert_eq!((panel.edge_count(), curved.count()), (6, 2));
                 prop_assert!(panel.offset_evenly(Length::mm(12)).is_ok());
             }
+        }
+    }
+
+    /// By angles or by eighths of a turn, a quarter of a circle is the same one.
+    #[test]
+    fn a_quarter_by_angles_is_the_one_by_eighths() {
+        let (centre, radius) = (Point::new(inch(3.0), inch(2.0)), inch(5.0));
+        let (start, by_angles) = arc_between(centre, radius, 0.0, PI / 2.0);
+        let (same, by_eighths) = arc(centre, (radius, radius), 0, 2);
+        assert_eq!(start, same);
+        assert_eq!(by_angles.len(), by_eighths.len());
+        for ((_, a), (_, b)) in by_angles.iter().zip(&by_eighths) {
+            assert!(a.distance(*b) <= Length::nm(2));
         }
     }
 }

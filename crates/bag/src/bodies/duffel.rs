@@ -1,9 +1,9 @@
 //! A barrel that lies on its side: two panels make the tube, with a zip along its top, and a round
 //! panel closes it at either end.
 
-use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, PI};
+use std::f64::consts::{FRAC_PI_2, PI};
 
-use measure::{Length, Outline, Point, Segment, System};
+use measure::{Length, Outline, Point, System, arc_between};
 
 use super::Body;
 use crate::design::{Design, Role};
@@ -119,32 +119,14 @@ struct Barrel {
     zip: ZipTop,
 }
 
-/// An arc of a circle in cubics of an eighth of a turn or less, about `centre`, from one angle to
-/// another, counter-clockwise, in radians from the right.
-fn arc(centre: Length, radius: f64, (from, to): (f64, f64)) -> Vec<(Segment, Point)> {
-    let count = (1..=8).find(|n| (to - from) / f64::from(*n) <= FRAC_PI_4 + 1e-9).unwrap_or(8);
-    let step = (to - from) / f64::from(count);
-    // The handles of a cubic over an angle a are 4/3·tan(a/4) radii long.
-    let handle = 4.0 / 3.0 * libm::tan(step / 4.0);
-    let at = |angle: f64, tangent: f64| {
-        let (cosine, sine) = (libm::cos(angle), libm::sin(angle));
-        let along = |share: f64| centre + Length::from_mm_f64(radius * share);
-        Point::new(along(cosine - tangent * sine), along(sine + tangent * cosine))
-    };
-    let segments = (0..count).map(|index| {
-        let (a, b) = (from + step * f64::from(index), from + step * f64::from(index + 1));
-        (Segment::Curve(at(a, handle), at(b, -handle)), at(b, 0.0))
-    });
-    segments.collect()
-}
-
 impl Barrel {
     /// The end: a circle, of which the zip, with what its seams take off its tape, keeps a stretch
     /// at the top. So the tube is as wide as π times the diameter less that.
     fn end(&self) -> Option<Outline> {
         let radius = self.diameter.half();
         let half = self.zip.across().half().to_mm() / radius.to_mm();
-        let side = |from, to| arc(radius, radius.to_mm(), (from, to));
+        let centre = Point::new(radius, radius);
+        let side = |from, to| arc_between(centre, radius, from, to).1;
         let mut over = side(FRAC_PI_2 - half, FRAC_PI_2 + half);
         let start = over.last()?.1;
         let mut round = side(FRAC_PI_2 + half, FRAC_PI_2 - half + PI * 2.0);

@@ -322,7 +322,8 @@ impl Rolled {
         let turn = d.either(Length::inch_frac(1, 2), Length::mm(12));
         // From the anchor up to the roll, and a hand's breadth to pull at.
         let grip = d.either(Length::inch(4), Length::mm(100));
-        let net = d.snap_up(self.in_use() - self.anchor() + grip) + turn * 2;
+        let free = d.snap_up(self.in_use() - self.anchor() + grip);
+        let net = free + turn * 2;
         let names = ("side-strap", "side strap");
         let piece = length_of(d, material, names, (self.webbing, net), [seam, Length::ZERO]);
         let face = &shell.faces[1];
@@ -346,7 +347,6 @@ impl Rolled {
         d.ends(&placed);
         let copies: Vec<CopyId> = placed.iter().map(|item| item.what).collect();
         if let Some(first) = copies.first() {
-            let free = d.snap_up(self.in_use() - self.anchor() + grip);
             d.part(*first, (self.webbing, free + seam));
         }
         let hem = FastenEnd {

@@ -4,7 +4,7 @@ use super::{Check, Context};
 use crate::assembly::{Event, Facing, SideOut};
 use crate::finding::{Finding, Place};
 use crate::operations::{EdgeFinish, FaceSide, FinishEdges, JoinFolded, Meeting};
-use crate::pattern::Run;
+use crate::pattern::{CopyId, Run};
 
 /// Entry in the list.
 pub(super) const CHECK: Check = Check {
@@ -28,8 +28,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
                     operation.is::<JoinFolded>()
                 });
                 if !turned_in {
-                    findings.extend(raw_outside(context, place.clone(), sides, *meet));
-                    findings.extend(bound_on_both_faces(context, place, sides, *meet));
+                    findings.extend(raw_outside(context, place, sides, *meet));
                 }
             }
             Event::DroppedIn { inner, meet, inner_out, outer_out, .. }
@@ -105,60 +104,50 @@ fn seam(place: Place, meet: Meeting, facing: Facing) -> Option<Finding> {
 }
 
 /// A seam sewn with the wrong sides together has its allowances on the right side, where only a
-/// binding hides them.
+/// binding hides them; and what one step binds lies all on one face of the bag.
 fn raw_outside(
     context: &Context<'_>,
     place: Place,
     sides: &[Run; 2],
     meet: Meeting,
 ) -> Option<Finding> {
-    let bound = context.pattern.steps.iter().any(|step| {
-        let operation: &dyn std::any::Any = &*step.operation;
-        operation.downcast_ref::<FinishEdges>().is_some_and(|finish| {
-            let edges = finish.runs.iter().flat_map(|run| &run.spans);
-            matches!(finish.how, EdgeFinish::Bound(_))
-                && edges.clone().any(|span| {
-                    sides[0].spans.iter().any(|s| (s.copy, s.edge) == (span.copy, span.edge))
-                })
-        })
-    });
-    (meet == Meeting::WrongSides && !bound).then(|| {
-        let message = "this seam is sewn with the wrong sides together, and its raw allowances lie \
-                       on the right side";
-        let cure = "sew it with the right sides together, or as a French seam, or bind it";
-        Finding::error(CHECK.name, place, message.to_owned(), cure.to_owned())
-    })
-}
-
-/// Seams that one step binds lie all on one face of the bag.
-fn bound_on_both_faces(
-    context: &Context<'_>,
-    place: Place,
-    sides: &[Run; 2],
-    meet: Meeting,
-) -> Option<Finding> {
+    if meet != Meeting::WrongSides {
+        return None;
+    }
     let edges = |run: &Run| run.spans.iter().map(|s| (s.copy, s.edge)).collect::<Vec<_>>();
     let here = edges(&sides[0]);
     let bound = context.pattern.steps.iter().find_map(|step| {
         let operation: &dyn std::any::Any = &*step.operation;
         let finish = operation.downcast_ref::<FinishEdges>()?;
         let all: Vec<_> = finish.runs.iter().flat_map(edges).collect();
-        here.iter().any(|edge| all.contains(edge)).then_some(all)
-    })?;
-    let other = context.sewn.events.iter().any(|(_, event)| {
-        matches!(event, Event::Joined { sides, meet: Meeting::RightSides, .. }
-            if edges(&sides[0]).iter().any(|edge| bound.contains(edge)))
+        let binds = matches!(finish.how, EdgeFinish::Bound(_));
+        (binds && here.iter().any(|edge| all.contains(edge))).then_some(all)
     });
-    (meet == Meeting::WrongSides && other).then(|| {
-        let message = "this seam is sewn with the wrong sides together, and those that are bound \
-                       with it with the right sides together: their allowances lie on both faces of \
-                       the bag";
-        let cure = "sew all of them alike".to_owned();
-        Finding::error(CHECK.name, place, message.to_owned(), cure)
+    let (message, cure) = match bound {
+        None => (
+            "this seam is sewn with the wrong sides together, and its raw allowances lie on the \
+             right side",
+            "sew it with the right sides together, or as a French seam, or bind it",
+        ),
+        Some(bound) if is_sewn_otherwise(context, &bound) => (
+            "this seam is sewn with the wrong sides together, and those that are bound with it with \
+             the right sides together: their allowances lie on both faces of the bag",
+            "sew all of them alike",
+        ),
+        Some(_) => return None,
+    };
+    Some(Finding::error(CHECK.name, place, message.to_owned(), cure.to_owned()))
+}
+
+/// Whether one of these edges is sewn with the right sides together.
+fn is_sewn_otherwise(context: &Context<'_>, edges: &[(CopyId, usize)]) -> bool {
+    context.sewn.events.iter().any(|(_, event)| {
+        matches!(event, Event::Joined { sides, meet: Meeting::RightSides, .. }
+            if sides[0].spans.iter().any(|span| edges.contains(&(span.copy, span.edge))))
     })
 }
 
-type Laid = (crate::pattern::CopyId, FaceSide);
+type Laid = (CopyId, FaceSide);
 
 /// A panel that lies with its wrong side up where its right side should show. The lining of a
 /// pocket lies face down under the pocket, and a pocket that was sewn all round and turned shows a

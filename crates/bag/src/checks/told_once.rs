@@ -4,6 +4,7 @@ use super::{Check, Context};
 use crate::finding::{Finding, Place};
 use crate::operations::{MarkPieces, PressSeam, Topstitch, TrimCorners};
 use crate::pattern::Step;
+use crate::record::Datum;
 
 /// Entry in the list.
 pub(super) const CHECK: Check = Check {
@@ -14,18 +15,18 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>) -> Vec<Finding> {
-    let steps = &context.pattern.steps;
-    let told: Vec<_> = steps.iter().map(|step| step.operation.record(context.pattern)).collect();
     let mut findings = Vec::new();
-    for (index, step) in steps.iter().enumerate().filter(|(_, step)| counts(step)) {
-        let same = |first: &usize| {
-            steps[*first].operation.word() == step.operation.word() && told[*first] == told[index]
-        };
-        if let Some(first) = (0..index).find(same) {
-            let message = format!("this step repeats `{}`", steps[first].id);
+    let mut told: Vec<(&Step, Vec<(String, Datum)>)> = Vec::new();
+    for step in context.pattern.steps.iter().filter(|step| counts(step)) {
+        let word = step.operation.word();
+        let fields = step.operation.record(context.pattern);
+        let same = told.iter().find(|(it, same)| it.operation.word() == word && *same == fields);
+        if let Some((first, _)) = same {
+            let message = format!("this step repeats `{}`", first.id);
             let cure = "leave one of the two out".to_owned();
             findings.push(Finding::error(CHECK.name, Place::step(&step.id), message, cure));
         }
+        told.push((step, fields));
     }
     findings
 }

@@ -213,18 +213,18 @@ impl ZipTop {
         let whole = self.wide + sides * 2;
         // Folded, it reaches from its raw ends in the side seam to its fold.
         let folded = tab + sides;
-        let none = Length::ZERO;
+        let (none, wide) = (Length::ZERO, d.snap_up(tape(self.teeth)));
         let piece = d.piece(NewPiece {
             id: "zip-tab",
             name: "zip tab",
             role: Role::Outside,
-            net: Outline::rectangle(d.snap_up(tape(self.teeth)), folded * 2),
+            net: Outline::rectangle(wide, folded * 2),
             edges: vec![("end", none), ("side", none), ("other end", none), ("other side", none)],
             grain: Grain::Free,
             join: None,
         });
         let tabs = vec![d.copy(piece, "first zip tab"), d.copy(piece, "second zip tab")];
-        d.part(tabs[0], (d.snap_up(tape(self.teeth)), folded));
+        d.part(tabs[0], (wide, folded));
         let cover = CoverZipEnds {
             tabs,
             bought: self.bought,

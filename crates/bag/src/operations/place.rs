@@ -70,6 +70,15 @@ pub enum FaceSide {
 }
 
 impl FaceSide {
+    /// The one behind it.
+    #[must_use]
+    pub const fn other(self) -> Self {
+        match self {
+            Self::Right => Self::Wrong,
+            Self::Wrong => Self::Right,
+        }
+    }
+
     /// In words.
     pub const fn words(self) -> &'static str {
         match self {

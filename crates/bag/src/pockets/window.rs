@@ -117,6 +117,13 @@ fn turns(d: &Drafter<'_>) -> (Length, Length) {
     (d.either(Length::inch_frac(3, 8), Length::mm(10)), super::single::turn_under(d))
 }
 
+/// What is cut beyond the finished size: at the top, and at each of the other edges. A bound edge
+/// needs none.
+fn allowances(d: &Drafter<'_>, bound: bool) -> (Length, Length) {
+    let (hem, turn) = turns(d);
+    if bound { (Length::ZERO, Length::ZERO) } else { (hem * 2, turn) }
+}
+
 impl Pocket for Window {
     fn is_inside(&self, values: &Values) -> bool {
         values.choice("side") == "inside"
@@ -143,8 +150,7 @@ impl Pocket for Window {
         let material = material(d, values);
         let piece = piece(d, (&stem, &name), &spot, material, bound);
         let copies = ground.copies(d, piece, &name);
-        let (deep, turn) = turns(d);
-        let (top, other) = if bound { (Length::ZERO, Length::ZERO) } else { (deep * 2, turn) };
+        let (top, other) = allowances(d, bound);
         d.part(copies[0], (width + other * 2, height + top + other));
         d.tool("clips or removable tape");
         d.tool("non-stick presser foot");
@@ -168,8 +174,7 @@ fn piece(
     material: MaterialId,
     bound: bool,
 ) -> PieceId {
-    let (hem, turn) = turns(d);
-    let (top, other) = if bound { (Length::ZERO, Length::ZERO) } else { (hem * 2, turn) };
+    let (top, other) = allowances(d, bound);
     let edges =
         vec![("lower edge", other), ("right side", other), ("top edge", top), ("left side", other)];
     let net = Outline::rectangle(spot.width, spot.height);

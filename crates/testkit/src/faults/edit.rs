@@ -83,6 +83,10 @@ pub(super) fn piece_sites(pattern: &Pattern, piece: PieceId) -> Vec<Site> {
     copies.into_iter().map(Site::Copy).chain(steps).collect()
 }
 
+/// The free arm of a domestic machine reaches so far into a bag: about 4 in (common practice, no
+/// source).
+pub(super) const ARM: Length = Length::mm(100);
+
 /// A length that a person could slip by, in whole millimetres.
 pub(super) fn slip(rng: &mut Rng, least: i64, most: i64) -> Length {
     Length::mm(rng.between(least, most))

@@ -10,7 +10,7 @@ use bag::operations::{
 use bag::pattern::{CopyId, Pattern, Run, Step};
 use measure::{Length, Point};
 
-use super::edit::operation;
+use super::edit::{ARM, operation};
 
 /// Rules in words, for the table.
 pub(super) const RULES: &str = "each step that changes places with another is independent of it: \
@@ -268,11 +268,9 @@ fn held_near_rim(pattern: &Pattern, a: &Step, b: &Step) -> bool {
     let near = |step: &Step| {
         let Some(boxed) = operation::<BoxAndX>(step) else { return false };
         boxed.boxes.iter().all(|(strap, on, low)| {
-            let (bottom, top) = pattern.piece_of(*on).net.bounds();
+            let (_, top) = pattern.piece_of(*on).net.bounds();
             let claim = pattern.claims.handles.iter().find(|claim| claim.strap == *strap);
             let rim = claim.map_or(top.y, |claim| claim.feet[0].y);
-            let rim =
-                if low.y - bottom.y < top.y - low.y && rim == bottom.y { bottom.y } else { rim };
             (rim - low.y).abs() <= ARM
         })
     };
@@ -281,10 +279,6 @@ fn held_near_rim(pattern: &Pattern, a: &Step, b: &Step) -> bool {
     };
     (near(a) && seam(b)) || (near(b) && seam(a))
 }
-
-/// The free arm of a domestic machine reaches so far into a bag: about 4 in (common practice, no
-/// source).
-const ARM: Length = Length::mm(100);
 
 /// Rule (k).
 fn by_hand_and_row(a: &Step, b: &Step) -> bool {

@@ -1,12 +1,12 @@
 //! Pockets: on their heads, wrong side up, too late, off their place, unhemmed, not closed.
 
 use bag::operations::{
-    FaceSide, Hem, InsertElastic, Line, Operation, Place, Placed, PullThrough, StitchDown, TakeIn,
+    Hem, InsertElastic, Line, Operation, Place, Placed, PullThrough, StitchDown, TakeIn,
 };
 use bag::pattern::{CopyId, Pattern};
 use measure::{Length, Point};
 
-use super::edit::{change, operation, slip, step_sites, steps, steps_where, without};
+use super::edit::{ARM, change, operation, slip, step_sites, steps, steps_where, without};
 use super::{Kind, Seeded, Site};
 use crate::Rng;
 
@@ -161,12 +161,7 @@ fn wrong_side(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
                 && pattern.copy(other).piece == pattern.copy(pocket).piece
                 && sewn_together(pattern, pocket, other)
         });
-    let seeded = with_pocket(pattern, at, "", |item| {
-        item.face_up = match item.face_up {
-            FaceSide::Right => FaceSide::Wrong,
-            FaceSide::Wrong => FaceSide::Right,
-        };
-    })?;
+    let seeded = with_pocket(pattern, at, "", |item| item.face_up = item.face_up.other())?;
     Some(seeded.harmless_if(alike))
 }
 
@@ -182,12 +177,7 @@ fn sewn_together(pattern: &Pattern, a: CopyId, b: CopyId) -> bool {
 
 fn wrong_ground(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let at = *rng.pick(&pockets(pattern))?;
-    with_pocket(pattern, at, "", |item| {
-        item.ground = match item.ground {
-            FaceSide::Right => FaceSide::Wrong,
-            FaceSide::Wrong => FaceSide::Right,
-        };
-    })
+    with_pocket(pattern, at, "", |item| item.ground = item.ground.other())
 }
 
 fn too_late(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
@@ -223,10 +213,6 @@ fn too_late(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let what = format!("`{}`", pattern.steps[index].id);
     Some(Seeded::new(changed, what, sites).harmless_if(near))
 }
-
-/// The free arm of a domestic machine reaches so far into a bag: about 4 in (common practice, no
-/// source).
-const ARM: Length = Length::mm(100);
 
 /// A pocket that is moved takes its stitches along.
 fn shifted(pattern: &Pattern, at: (usize, usize), by: Point) -> Option<Seeded> {

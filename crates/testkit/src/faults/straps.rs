@@ -95,38 +95,38 @@ fn straps(pattern: &Pattern) -> Vec<(usize, usize)> {
     found
 }
 
-/// The pattern with one strap's placing changed, and its step.
+/// A strap by the step that places it and the index of the item, with the item.
+fn one_of<'p>(pattern: &'p Pattern, rng: &mut Rng) -> Option<((usize, usize), &'p Placed)> {
+    let (index, at) = *rng.pick(&straps(pattern))?;
+    let place = super::edit::operation::<Place>(&pattern.steps[index])?;
+    Some(((index, at), place.items.get(at)?))
+}
+
+/// The pattern with a strap's placing changed, and its step.
 fn with_strap(
     pattern: &Pattern,
-    rng: &mut Rng,
+    (index, at): (usize, usize),
     what: &str,
     edit: impl FnOnce(&mut Placed),
 ) -> Option<Seeded> {
-    let (index, at) = *rng.pick(&straps(pattern))?;
     let changed = change(pattern, index, |place: &mut Place| edit(&mut place.items[at]))?;
     let what = format!("`{}`, handle {at}{what}", pattern.steps[index].id);
     Some(Seeded::new(changed, what, step_sites(pattern, index)))
 }
 
 fn twisted(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
-    let (index, at) = *rng.pick(&straps(pattern))?;
-    let item = super::edit::operation::<Place>(&pattern.steps[index])?.items.get(at)?;
+    let (strap, item) = one_of(pattern, rng)?;
     let end = rng.below(item.feet.len());
-    let (alone, piece) = (item.feet.len() == 1, pattern.copy(item.what).piece);
-    let changed = change(pattern, index, |place: &mut Place| {
-        let foot = &mut place.items[at].feet[end];
-        foot.face_up = match foot.face_up {
-            FaceSide::Right => FaceSide::Wrong,
-            FaceSide::Wrong => FaceSide::Right,
-        };
+    let alone = item.feet.len() == 1 && is_webbing(pattern, pattern.copy(item.what).piece);
+    let seeded = with_strap(pattern, strap, "", |item| {
+        item.feet[end].face_up = item.feet[end].face_up.other();
     })?;
-    let what = format!("`{}`, handle {at}", pattern.steps[index].id);
-    let seeded = Seeded::new(changed, what, step_sites(pattern, index));
-    Some(seeded.harmless_if(alone && is_webbing(pattern, piece)))
+    Some(seeded.harmless_if(alone))
 }
 
 fn wrong_side(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
-    let seeded = with_strap(pattern, rng, "", |item| {
+    let (strap, _) = one_of(pattern, rng)?;
+    let seeded = with_strap(pattern, strap, "", |item| {
         item.face_up = FaceSide::Wrong;
         item.feet.iter_mut().for_each(|foot| foot.face_up = FaceSide::Wrong);
     })?;
@@ -146,7 +146,8 @@ fn moved_foot(
 ) -> Option<Seeded> {
     let end = rng.below(2);
     let what = format!(", by {} mm", by.to_mm());
-    let seeded = with_strap(pattern, rng, &what, |item| {
+    let (strap, _) = one_of(pattern, rng)?;
+    let seeded = with_strap(pattern, strap, &what, |item| {
         let end = end.min(item.feet.len() - 1);
         edit(&mut item.feet[end], by);
     })?;
@@ -172,20 +173,18 @@ fn higher(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 
 fn wider(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let by = off(rng);
-    let straps = straps(pattern);
-    let (index, at) = *rng.pick(&straps)?;
-    if super::edit::operation::<Place>(&pattern.steps[index])?.items[at].feet.len() != 2 {
+    let (strap, item) = one_of(pattern, rng)?;
+    if item.feet.len() != 2 {
         return None;
     }
-    let what = format!("`{}`, handle {at}, each leg by {} mm", pattern.steps[index].id, by.to_mm());
-    let changed = change(pattern, index, |place: &mut Place| {
-        if let [a, b] = place.items[at].feet.as_mut_slice() {
+    let what = format!(", each leg by {} mm", by.to_mm());
+    let mut seeded = with_strap(pattern, strap, &what, |item| {
+        if let [a, b] = item.feet.as_mut_slice() {
             let sign = if a.at.x < b.at.x { 1 } else { -1 };
             a.at = Point::new(a.at.x - by * sign, a.at.y);
             b.at = Point::new(b.at.x + by * sign, b.at.y);
         }
     })?;
-    let mut seeded = Seeded::new(changed, what, step_sites(pattern, index));
     // Which of the two is out of place, nobody can say: both are.
     seeded.sites.extend(pattern.claims.handles.iter().map(|handle| Site::Copy(handle.strap)));
     Some(seeded.harmless_if(by < Length::MM))

@@ -38,11 +38,7 @@ impl Flat<'_, '_> {
             if ear.len() < 3 {
                 continue;
             }
-            let up = match lain.up {
-                FaceSide::Right => FaceSide::Wrong,
-                FaceSide::Wrong => FaceSide::Right,
-            };
-            let back = Lain { up, ..*lain };
+            let back = Lain { up: lain.up.other(), ..*lain };
             let fill = back.fill(self.work.pattern, mirror(a, b) * to_paper);
             board.layer("ear").shape(closed(ear), fill, Some(LineKind::Edge));
         }

@@ -12,6 +12,7 @@ use crate::kinds::{Quantity, Value};
 use crate::pattern::Pattern;
 use crate::{handles, linings, pockets};
 
+mod promises;
 mod rims;
 
 /// A boxed bag with everything at its default: 16 × 14 × 4 in.

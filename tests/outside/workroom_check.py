@@ -95,7 +95,9 @@ def first_visit(page, faults):
     if not page.run("return !!document.querySelector('.turntable svg')"):
         faults.append("first visit: no picture of the bag")
     page.click(".welcome button")
-    if "This is a bag to try things on" in page.text():
+    # The click sends a form; the page that answers it is the one to look at.
+    gone = "const main = document.querySelector('main'); return !!main && !main.innerText.includes(arguments[0])"
+    if not page.until(gone, "This is a bag to try things on"):
         faults.append("first visit: the welcome stays")
 
 

@@ -1,14 +1,14 @@
 //! The page on the design file, written from the parameters themselves.
 
+use bag::Role;
 use bag::kinds::{Kind, Param, Quantity, Value};
 use bag::pattern::spell_weight;
-use bag::{Role, bodies};
 use measure::{System, Units, fits, show_length, show_number};
 
 use crate::nearest;
 use crate::sections::{self, CHANGES, Form, HEAD, LISTS, LONGEST_LIST, SECTIONS, Section};
 use crate::values;
-use crate::write::{spelled, starter};
+use crate::write::{Starter, spelled, starter};
 
 /// What stands before the sections. The sections, ranges and defaults below it are generated.
 const INTRODUCTION: &str = "\
@@ -22,7 +22,7 @@ This page is written by `cargo xtask docs` from the program itself.
 - Each line is `key = value`. A line `[section]` starts a section, and `#` starts a remark.
 - Whatever you leave out has its default. Only `units` and `[body]` with its `kind` must be there.
 - Sizes are width × height.
-- `bagwright new BODY` prints a design with every key and remarks, to start from.
+- `bagwright new BODY` prints a design with remarks, to start from; `--whole` with every kind of pocket and extra.
 - When something is wrong, you are told of all of it at once: the line, what is wrong, and what would be right.
 
 ## Lengths
@@ -74,11 +74,9 @@ pub fn guide() -> String {
     }
     page.push_str(FAMILY);
     things(&mut page);
-    page.push_str("\n## Complete examples\n");
-    for body in bodies::ALL {
-        let example = starter(body.name(), Units::Inch).unwrap_or_default();
-        page.push_str(&format!("\n### `{}`\n\n```toml\n{example}```\n", body.name()));
-    }
+    page.push_str("\n## A complete example\n\nThis is what `bagwright new boxed` prints.\n");
+    let example = starter("boxed", Units::Inch, Starter::Short).unwrap_or_default();
+    page.push_str(&format!("\n```toml\n{example}```\n"));
     page
 }
 

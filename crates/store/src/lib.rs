@@ -45,4 +45,4 @@ pub use remnants_json::remnants_json;
 pub use takes_json::takes_json;
 pub use typed::{Refused, shown_value, typed_value, value_range, value_words};
 pub use workshop::{Session, Workshop, read_time, read_workshop, workshop_page};
-pub use write::{starter, write_design};
+pub use write::{Starter, starter, write_design};

@@ -5,9 +5,10 @@ use std::borrow::Cow;
 use bag::design::{FABRIC, INTERFACING};
 use bag::kinds::{Kind, Param, Quantity, Value, Values};
 use bag::pattern::spell_weight;
-use bag::{Chosen, Design, Role, bodies};
+use bag::{Chosen, Design, Role, Severity, bodies, extras, pockets};
 use measure::{Length, Ruler, System, Units};
 
+use crate::nearest;
 use crate::sections::{self, CHANGES, Form, HEAD, SECTIONS, Section};
 use crate::values;
 
@@ -16,16 +17,29 @@ const WIDTH: usize = 96;
 
 /// A design as the text of a design file. Reading it gives the same design again.
 pub fn write_design(design: &Design) -> String {
-    let mut writer = Writer { text: String::new(), units: design.units, remarks: false };
+    let mut writer = Writer { text: String::new(), units: design.units, remarks: Remarks::None };
     writer.file(design);
     writer.text
 }
 
+/// What a design to start from holds besides the body's own parameters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Starter {
+    /// What this body begins with, and the other kinds by name.
+    Short,
+    /// Every kind of pocket and extra with its parameters, and what each kind is.
+    Whole,
+}
+
 /// A design of the given body to start from: every parameter at its default, each with a remark
 /// on what it does and what it takes. `None` when there is no such body.
-pub fn starter(body: &str, units: Units) -> Option<String> {
+pub fn starter(body: &str, units: Units, extent: Starter) -> Option<String> {
     let design = Design::of(bodies::find(body)?, units);
-    let mut writer = Writer { text: String::new(), units, remarks: true };
+    let remarks = match extent {
+        Starter::Short => Remarks::Short,
+        Starter::Whole => Remarks::Whole,
+    };
+    let mut writer = Writer { text: String::new(), units, remarks };
     writer.remark(
         "A bag design for bagwright. Lines that start with `# ` are remarks. Lines that start with \
          a # and no space are settings that are not in use: take the # away to use them. Every \
@@ -33,9 +47,52 @@ pub fn starter(body: &str, units: Units) -> Option<String> {
          length with a fraction or with a unit of its own stands in quotes, as in \"4 1/2\" or \
          \"12 cm\".",
     );
+    if extent == Starter::Short {
+        writer.remark(&format!(
+            "`bagwright kinds` tells what else there is, `bagwright new {body} --whole` prints it \
+             all.",
+        ));
+    }
     writer.text.push('\n');
     writer.file(&design);
     Some(writer.text)
+}
+
+/// The first pocket with which the design can be sewn without a warning, and the first extra with
+/// which it still can, each under its section.
+fn proposals(design: &Design) -> Vec<(&'static str, &'static dyn Kind)> {
+    let system = design.system();
+    let goes = |design: &Design| {
+        let drafted = bag::draft(design);
+        let told = drafted.pattern.as_ref().map(bag::checks::run);
+        let is_note = |finding: &bag::Finding| finding.severity == Severity::Note;
+        told.is_some_and(|told| told.iter().chain(&drafted.findings).all(is_note))
+    };
+    let mut design = design.clone();
+    let pocket = pockets::ALL.iter().find(|kind| {
+        design.pockets.push(Chosen::new(**kind, system));
+        let goes = goes(&design);
+        design.pockets.pop();
+        goes
+    });
+    design.pockets.extend(pocket.map(|kind| Chosen::new(*kind, system)));
+    let extra = extras::ALL.iter().find(|kind| {
+        design.extras.push(Chosen::new(**kind, system));
+        let goes = goes(&design);
+        design.extras.pop();
+        goes
+    });
+    let pocket = pocket.map(|kind| ("pocket", *kind as &dyn Kind));
+    let extra = extra.map(|kind| ("extra", *kind as &dyn Kind));
+    pocket.into_iter().chain(extra).collect()
+}
+
+/// What a file says besides the values.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Remarks {
+    None,
+    Short,
+    Whole,
 }
 
 /// A stretch of a file: a header and the keys under it.
@@ -51,8 +108,7 @@ struct Block<'a> {
 struct Writer {
     text: String,
     units: Units,
-    /// Whether each key is explained.
-    remarks: bool,
+    remarks: Remarks,
 }
 
 impl Writer {
@@ -70,7 +126,7 @@ impl Writer {
                 continue;
             }
             self.text.push('\n');
-            if self.remarks {
+            if self.remarks != Remarks::None {
                 self.remark(section.help);
                 self.kinds(section, &blocks);
             }
@@ -143,8 +199,17 @@ impl Writer {
             }
             _ => Vec::new(),
         };
-        if self.remarks && sections::LISTS.iter().any(|(key, _)| *key == section.key) {
-            blocks.extend(sections::kinds(section).into_iter().map(|kind| Block {
+        if sections::LISTS.iter().any(|(key, _)| *key == section.key) {
+            let proposals = match self.remarks {
+                Remarks::None => Vec::new(),
+                Remarks::Short => proposals(design)
+                    .into_iter()
+                    .filter(|(key, _)| *key == section.key)
+                    .map(|(_, kind)| kind)
+                    .collect(),
+                Remarks::Whole => sections::kinds(section),
+            };
+            blocks.extend(proposals.into_iter().map(|kind| Block {
                 header: format!("[[{}]]", section.key),
                 kind: Some(kind),
                 params: kind.params(),
@@ -152,7 +217,7 @@ impl Writer {
                 is_proposal: true,
             }));
         }
-        if self.remarks && section.key == "interfacing" {
+        if self.remarks != Remarks::None && section.key == "interfacing" {
             let values = Cow::Owned(Values::defaults(INTERFACING, system));
             blocks.push(by_role(INTERFACING, Role::Outside, values, true));
         }
@@ -165,8 +230,17 @@ impl Writer {
         if kinds.len() < 2 && !blocks.iter().any(|block| block.is_proposal) {
             return;
         }
-        for kind in kinds {
+        let is_shown = |kind: &dyn Kind| {
+            blocks.iter().filter_map(|block| block.kind).any(|shown| shown.name() == kind.name())
+        };
+        let (shown, others): (Vec<&dyn Kind>, Vec<&dyn Kind>) =
+            kinds.into_iter().partition(|kind| self.remarks == Remarks::Whole || is_shown(*kind));
+        for kind in shown {
             self.remark(&format!("kind = \"{}\": {}", kind.name(), kind.help()));
+        }
+        if !others.is_empty() {
+            let names = nearest::list(others.iter().map(|kind| kind.name()));
+            self.remark(&format!("Other kinds: {names}."));
         }
     }
 
@@ -184,7 +258,7 @@ impl Writer {
         for param in block.params {
             let value = block.values.get(param.key);
             let spelled = value.and_then(|value| literal(value, self.units));
-            if self.remarks {
+            if self.remarks != Remarks::None {
                 self.explain(param, spelled.is_none());
             }
             if let Some(spelled) = spelled {

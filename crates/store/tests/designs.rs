@@ -5,7 +5,7 @@ use bag::{Design, Role, bodies};
 use expect_test::{Expect, expect};
 use measure::{Length, Units};
 use proptest::prelude::*;
-use store::{Problem, guide, kinds_json, read_design, starter, write_design};
+use store::{Problem, Starter, guide, kinds_json, read_design, starter, write_design};
 
 /// The smallest file there can be.
 const SMALLEST: &str = "units = \"inch\"\n[body]\nkind = \"boxed\"\n";
@@ -357,25 +357,48 @@ fn a_range_is_told_in_the_units_of_the_design() {
 fn the_starter_of_every_body_reads_back_as_its_defaults() {
     for body in bodies::ALL {
         for units in Units::ALL {
-            let text = starter(body.name(), units).expect("there is such a body");
-            assert_eq!(read(&text), Design::of(*body, units), "{text}");
+            for extent in [Starter::Short, Starter::Whole] {
+                let text = starter(body.name(), units, extent).expect("there is such a body");
+                assert_eq!(read(&text), Design::of(*body, units), "{text}");
+            }
         }
     }
-    assert_eq!(starter("no-such-body", Units::Inch), None);
+    assert_eq!(starter("no-such-body", Units::Inch, Starter::Whole), None);
+}
+
+/// The text of a starter with the # of its proposals taken away.
+fn with_its_proposals(text: &str) -> String {
+    let is_proposal = |line: &&str| line.starts_with('#') && !line.starts_with("# ");
+    assert!(text.lines().any(|line| is_proposal(&line)));
+    let taken = |line| if is_proposal(&line) { &line[1..] } else { line };
+    let text: Vec<&str> = text.lines().map(taken).collect();
+    text.join("\n")
 }
 
 #[test]
 fn the_proposals_of_a_starter_can_be_taken_as_they_stand() {
     for body in bodies::ALL {
-        let text = starter(body.name(), Units::Mm).expect("there is such a body");
-        let is_proposal = |line: &&str| line.starts_with('#') && !line.starts_with("# ");
-        assert!(text.lines().any(|line| is_proposal(&line)));
-        let taken = |line| if is_proposal(&line) { &line[1..] } else { line };
-        let text: Vec<&str> = text.lines().map(taken).collect();
-        let design = read(&text.join("\n"));
+        let text = starter(body.name(), Units::Mm, Starter::Whole).expect("there is such a body");
+        let design = read(&with_its_proposals(&text));
         assert_eq!(design.pockets.len(), bag::pockets::ALL.len());
         assert_eq!(design.interfacings.len(), 1);
     }
+}
+
+#[test]
+fn a_short_starter_proposes_what_can_be_sewn_on_its_body() {
+    let mut proposed = 0;
+    for body in bodies::ALL {
+        for units in [Units::Inch, Units::Mm] {
+            let text = starter(body.name(), units, Starter::Short).expect("there is such a body");
+            assert!(text.lines().count() < 400, "{}: {}", body.name(), text.lines().count());
+            let design = read(&with_its_proposals(&text));
+            proposed += design.pockets.len() + design.extras.len();
+            let drafted = bag::draft(&design);
+            assert!(drafted.pattern.is_some(), "{}: {:?}", body.name(), drafted.findings);
+        }
+    }
+    assert!(proposed > 3 * bodies::ALL.len(), "{proposed}");
 }
 
 #[test]
@@ -522,7 +545,7 @@ proptest! {
     fn no_change_to_a_good_file_makes_the_reader_panic(
         at in 0_usize..20_000, cut in 0_usize..30, put in "[\\PC\n]{0,6}",
     ) {
-        let good = starter("boxed", Units::Inch).unwrap_or_default();
+        let good = starter("boxed", Units::Inch, Starter::Whole).unwrap_or_default();
         let chars: Vec<char> = good.chars().collect();
         let at = at % chars.len();
         let end = (at + cut).min(chars.len());

@@ -5,10 +5,11 @@ use std::process::ExitCode;
 use bag::bodies;
 use clap::Args;
 use measure::Units;
+use store::{Starter, starter};
 
 use super::{Ruler, print, say};
 
-/// Print a design to start from, with every parameter explained.
+/// Print a design to start from, with each parameter explained.
 #[derive(Debug, Args)]
 pub(crate) struct New {
     /// The body: see `bagwright kinds`.
@@ -16,6 +17,9 @@ pub(crate) struct New {
     /// The ruler that it is drafted on.
     #[arg(long, value_enum, default_value = "inch")]
     units: Ruler,
+    /// With every kind of pocket and extra, and what each kind is.
+    #[arg(long)]
+    whole: bool,
 }
 
 impl New {
@@ -25,7 +29,8 @@ impl New {
             Ruler::Inch => Units::Inch,
             Ruler::Metric => Units::Mm,
         };
-        if let Some(text) = self.body.as_ref().and_then(|body| store::starter(body, units)) {
+        let extent = if self.whole { Starter::Whole } else { Starter::Short };
+        if let Some(text) = self.body.as_ref().and_then(|body| starter(body, units, extent)) {
             print(&text)?;
             return Ok(ExitCode::SUCCESS);
         }

@@ -22,6 +22,9 @@ fn every_body_prints_a_design_that_can_be_cut() {
         }
         let usual = table.run(&["new", body]);
         assert_eq!(usual.out(), table.run(&["new", body, "--units", "inch"]).out());
+        let whole = table.run(&["new", body, "--whole"]);
+        whole.exits(0).prints("#kind = \"organiser\"").prints("#kind = \"piping\"");
+        assert!(whole.out().len() > 2 * usual.out().len());
     }
 }
 

@@ -13,7 +13,7 @@ use crate::line::LineKind;
 use crate::pieces::cloth;
 use crate::scene::{Fill, Layer, closed};
 use crate::space::{Eye, Space, length_of};
-use crate::straps::Strap;
+use crate::straps::{Strap, upright};
 use crate::texture::{Side, Texture};
 
 /// How deep a flat bag is held open, in parts of its width.
@@ -556,15 +556,15 @@ impl<'a, 'p> Body<'a, 'p> {
         if !handle.from_base && lies.is_none() {
             return;
         }
-        let texture = self.texture(handle.strap, Side::Right);
+        let (texture, grain) = upright(self, handle.strap);
         let half = handle.width.to_mm() / 2.0;
         if lies_on_side(self.pattern()) {
-            self.legs_round(eye, layer, handle, (texture, half));
+            self.legs_round(eye, layer, handle, half);
             return;
         }
         for foot in handle.feet.map(measure::Point::to_mm) {
             let Some(facet) = self.facet_near(handle.on, foot) else { continue };
-            let fill = Fill::Cloth(texture, self.lay(eye, facet, Grain::Lengthwise));
+            let fill = Fill::Cloth(texture, self.lay(eye, facet, grain));
             let floor = lies.map_or_else(|| self.floor_of(facet), |[_, end]| foot.y - end);
             let leg = [
                 Point::new(foot.x - half, floor),
@@ -580,13 +580,8 @@ impl<'a, 'p> Body<'a, 'p> {
     }
 
     /// Legs on a panel that is bent round, facet by facet, with the stitches that hold them.
-    fn legs_round(
-        &self,
-        eye: &Eye,
-        layer: &mut Layer,
-        handle: &HandleClaim,
-        (texture, half): (Texture, f64),
-    ) {
+    fn legs_round(&self, eye: &Eye, layer: &mut Layer, handle: &HandleClaim, half: f64) {
+        let (texture, grain) = upright(self, handle.strap);
         let near = self.sorted(eye, true);
         let on = || near.iter().filter(|facet| facet.copy == handle.on);
         for foot in handle.feet.map(measure::Point::to_mm) {
@@ -599,7 +594,7 @@ impl<'a, 'p> Body<'a, 'p> {
                 if part.len() < 3 {
                     continue;
                 }
-                let fill = Fill::Cloth(texture, self.lay(eye, facet, Grain::Lengthwise));
+                let fill = Fill::Cloth(texture, self.lay(eye, facet, grain));
                 layer.shape(closed(self.seen(eye, facet, &part)), fill, None);
                 for (a, b) in sides(&part).filter(|(a, b)| !self.runs_on(facet, a.midpoint(*b))) {
                     layer.line(self.seen_line(eye, facet, a, b), LineKind::Edge);

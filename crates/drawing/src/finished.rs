@@ -187,6 +187,7 @@ pub fn draw(pattern: &Pattern, options: FinishedOptions) -> Scene {
             bag.paint(&mut scene);
         }
     }
+    scene.scale = bag.eye.scale;
     if options.measures && !matches!(options.beside, Some(Beside::Person(_))) {
         measures::draw(&bag, scene.layer("measures"));
     }

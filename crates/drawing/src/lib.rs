@@ -7,6 +7,7 @@
 
 mod body;
 mod cut_lines;
+pub mod dress;
 pub mod dxf;
 mod facets;
 pub mod finished;
@@ -28,6 +29,7 @@ pub mod templates;
 pub mod text;
 pub mod texture;
 
+pub use dress::Dress;
 pub use line::LineKind;
 pub use scale::Scale;
 pub use scene::{Fill, Item, Scene};

@@ -61,6 +61,8 @@ pub struct Scene {
     /// The sheet of paper, where the picture is a whole one: its box instead of that around what
     /// is drawn.
     pub sheet: Option<Rect>,
+    /// Millimetres on paper for a millimetre of cloth, by which a print is drawn.
+    pub scale: f64,
 }
 
 impl Scene {
@@ -77,6 +79,7 @@ impl Scene {
             layers: Vec::new(),
             margin: 2.0,
             sheet: None,
+            scale: 1.0,
         }
     }
 

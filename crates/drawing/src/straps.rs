@@ -11,7 +11,6 @@ use measure::Length;
 
 use crate::body::{Body, Loops};
 use crate::line::LineKind;
-use crate::pieces::cloth;
 use crate::scene::{Fill, Layer, closed};
 use crate::space::{Eye, Space, length_of};
 use crate::texture::{Side, Texture};
@@ -266,13 +265,16 @@ fn length_shown(handle: &HandleClaim, apart: f64) -> f64 {
 
 /// The texture of a strap, and whether its grain runs along it.
 fn lay_of(body: &Body<'_, '_>, copy: CopyId) -> (Texture, bool) {
-    let pattern = body.pattern();
-    let piece = pattern.piece_of(copy);
+    let piece = body.pattern().piece_of(copy);
     let (wide, high) = piece.net.size();
     let lengthwise = matches!(piece.grain, Grain::Lengthwise | Grain::Free);
-    let texture =
-        Texture { cloth: cloth(pattern.material(piece.material).look), side: Side::Right };
-    (texture, lengthwise == (high >= wide))
+    (body.texture(copy, Side::Right), lengthwise == (high >= wide))
+}
+
+/// The texture of a strap that lies upright on a panel, and the grain it then has there.
+pub(crate) fn upright(body: &Body<'_, '_>, copy: CopyId) -> (Texture, Grain) {
+    let (texture, along) = lay_of(body, copy);
+    (texture, if along { Grain::Lengthwise } else { Grain::Crosswise })
 }
 
 /// The middle line of a handle that stands up between its feet: as long as the handle is free, in

@@ -146,7 +146,7 @@ pub(crate) struct Tile {
     /// Width of the strokes in mm.
     pub(crate) width: f64,
     /// Their colour.
-    pub(crate) ink: &'static str,
+    pub(crate) ink: String,
 }
 
 impl Texture {
@@ -170,7 +170,7 @@ impl Texture {
     /// The tiles that repeat as this texture, one for each family of strokes.
     pub(crate) fn tiles(self) -> Vec<Tile> {
         let ink = self.ink();
-        self.families().iter().map(|family| family.tile(ink)).collect()
+        self.families().iter().map(|family| family.tile(ink.to_owned())).collect()
     }
 
     /// The texture of the right side of `cloth`.
@@ -260,7 +260,7 @@ const MOST_LINES: f64 = 4000.0;
 
 impl Family {
     /// The tile that repeats as this family: two rows, neither of which touches its edge.
-    fn tile(&self, ink: &'static str) -> Tile {
+    fn tile(&self, ink: String) -> Tile {
         let along = Vec2::new(self.along.0, self.along.1);
         let turn = Affine::new([along.x, along.y, -along.y, along.x, 0.0, 0.0]);
         let solid = self.on <= 0.0;

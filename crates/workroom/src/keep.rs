@@ -17,7 +17,7 @@ use rusqlite::{Connection, OpenFlags};
 
 pub use bags::{BagRow, Edited, Opened, VersionRow};
 pub(crate) use shelf::read_day;
-pub use shelf::{CutOff, CutRow, Fabric, FabricRow, Price, Swatch};
+pub use shelf::{CutOff, CutRow, Fabric, FabricRow, Photo, Price, Swatch};
 pub use trouble::Trouble;
 
 /// The name of the file in the data folder.

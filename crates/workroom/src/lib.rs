@@ -14,5 +14,6 @@ pub mod pages;
 pub mod photo;
 pub mod room;
 mod serve;
+mod sum;
 
 pub use serve::{Settings, run};

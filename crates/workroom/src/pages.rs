@@ -2,6 +2,7 @@
 
 mod cutting;
 mod design;
+mod dressed;
 mod fabrics;
 mod field;
 mod form;

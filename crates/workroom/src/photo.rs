@@ -15,11 +15,22 @@ const MEMORY: u64 = 512 * 1024 * 1024;
 /// How well it is kept, of 100.
 const QUALITY: u8 = 82;
 
-/// A JPEG of a photograph (JPEG, PNG or WebP) at most 720 pixels long.
+/// A photograph as it is kept.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Small {
+    /// The file.
+    pub jpeg: Vec<u8>,
+    /// Its width in pixels.
+    pub wide: u32,
+    /// Its height in pixels.
+    pub high: u32,
+}
+
+/// A photograph (JPEG, PNG or WebP) as a JPEG at most 720 pixels long.
 ///
 /// # Errors
 /// One sentence on why it is not taken.
-pub fn small(file: &[u8]) -> Result<Vec<u8>, String> {
+pub fn small(file: &[u8]) -> Result<Small, String> {
     let none = |_| "that is no photograph that can be read here: JPEG, PNG and WebP are".to_owned();
     let mut reader = ImageReader::new(Cursor::new(file))
         .with_guessed_format()
@@ -42,7 +53,7 @@ pub fn small(file: &[u8]) -> Result<Vec<u8>, String> {
     // What is seen through lies on white, as paper would.
     let flat = on_white(&picture);
     flat.write_with_encoder(encoder).map_err(none)?;
-    Ok(out)
+    Ok(Small { wide: flat.width(), high: flat.height(), jpeg: out })
 }
 
 /// A picture without holes.
@@ -73,9 +84,11 @@ mod tests {
         out.into_inner()
     }
 
-    fn size(jpeg: &[u8]) -> (u32, u32) {
-        let picture = image::load_from_memory_with_format(jpeg, image::ImageFormat::Jpeg).unwrap();
-        (picture.width(), picture.height())
+    fn size(small: &Small) -> (u32, u32) {
+        let format = image::ImageFormat::Jpeg;
+        let picture = image::load_from_memory_with_format(&small.jpeg, format).unwrap();
+        assert_eq!((picture.width(), picture.height()), (small.wide, small.high));
+        (small.wide, small.high)
     }
 
     #[test]
@@ -86,8 +99,8 @@ mod tests {
 
     #[test]
     fn what_is_seen_through_becomes_white() {
-        let jpeg = small(&png(20, 20)).unwrap();
-        let picture = image::load_from_memory(&jpeg).unwrap().to_rgb8();
+        let small = small(&png(20, 20)).unwrap();
+        let picture = image::load_from_memory(&small.jpeg).unwrap().to_rgb8();
         assert!(picture.pixels().all(|pixel| pixel.0.iter().all(|part| *part > 250)));
     }
 

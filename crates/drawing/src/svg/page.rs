@@ -9,16 +9,23 @@ use std::collections::BTreeMap;
 use kurbo::{Affine, BezPath};
 
 use super::{HUNDREDTHS, dashes, escape, lettering, number, number_to, path_to, put};
+use crate::dress::{Dress, Repeat};
 use crate::line::LineKind;
 use crate::scene::{Fill, Item, Layer, Scene};
 use crate::text::FAMILY;
-use crate::texture::{Texture, Tile};
+use crate::texture::{Cloth, Side, Texture, Tile};
 
 /// What the pictures of a page have in common.
 #[derive(Debug, Default)]
 pub struct Page {
+    /// What the ids begin with, so that several of these can stand on one page.
+    prefix: String,
+    /// Cloths that look as they are.
+    dresses: BTreeMap<Cloth, Dress>,
     /// The tile of each texture and family, by its name.
     tiles: BTreeMap<String, Tile>,
+    /// The tile of each print, by its name.
+    prints: BTreeMap<String, Repeat>,
     /// How tiles are laid, by tile and transform; the value is the number in the id.
     laid: BTreeMap<(String, String), usize>,
 }
@@ -29,26 +36,17 @@ impl Page {
         Self::default()
     }
 
+    /// A part of a page without pictures, in which these cloths look as they are. Its ids begin with
+    /// `prefix`.
+    pub fn dressed(prefix: &str, dresses: BTreeMap<Cloth, Dress>) -> Self {
+        Self { prefix: format!("{}-", escape(prefix)), dresses, ..Self::default() }
+    }
+
     /// The `svg` element of a scene. Layers that are also in `like`, an element of which has been
     /// written to this page already, are used from there.
     pub fn element(&mut self, scene: &Scene, like: Option<&Scene>) -> String {
-        let bounds = scene.bounds();
         let id = escape(&scene.id);
-        let mut out = String::new();
-        put(
-            &mut out,
-            format_args!(
-                "<svg width=\"{w}mm\" height=\"{h}mm\" viewBox=\"{x} {y} {w} {h}\" role=\"img\" \
-                 aria-labelledby=\"{id}-title {id}-desc\">\
-                 <title id=\"{id}-title\">{title}</title><desc id=\"{id}-desc\">{desc}</desc>\n",
-                w = hundredth(bounds.width()),
-                h = hundredth(bounds.height()),
-                x = hundredth(bounds.x0),
-                y = hundredth(bounds.y0),
-                title = escape(&scene.title),
-                desc = escape(&scene.description),
-            ),
-        );
+        let mut out = opened(scene, "");
         for layer in &scene.layers {
             let known = like.filter(|like| like.layers.contains(layer));
             match known {
@@ -56,25 +54,53 @@ impl Page {
                     &mut out,
                     format_args!("<use href=\"#{}-{}\"/>\n", escape(&like.id), escape(&layer.name)),
                 ),
-                None => self.layer(&mut out, &id, layer),
+                None => self.layer(&mut out, &id, layer, scene.scale),
             }
         }
         out.push_str("</svg>\n");
         out
     }
 
-    fn layer(&mut self, out: &mut String, id: &str, layer: &Layer) {
+    /// The `svg` element of the only picture, which brings along what it refers to.
+    pub fn picture(self, scene: &Scene) -> String {
+        self.alone(scene, "", "")
+    }
+
+    /// The same as a file.
+    pub fn file(self, scene: &Scene) -> String {
+        let style = format!("<style>{}</style>\n", Self::style());
+        self.alone(scene, " xmlns=\"http://www.w3.org/2000/svg\"", &style)
+    }
+
+    fn alone(mut self, scene: &Scene, attributes: &str, style: &str) -> String {
+        let id = escape(&scene.id);
+        let mut out = opened(scene, attributes);
+        for layer in &scene.layers {
+            self.layer(&mut out, &id, layer, scene.scale);
+        }
+        put(&mut out, format_args!("{}{style}</svg>\n", self.defs()));
+        out
+    }
+
+    fn layer(&mut self, out: &mut String, id: &str, layer: &Layer, scale: f64) {
         put(out, format_args!("<g id=\"{id}-{}\">\n", escape(&layer.name)));
         for item in &layer.items {
             match item {
-                Item::Shape { path, fill, line } => self.shape(out, path, *fill, *line),
+                Item::Shape { path, fill, line } => self.shape(out, path, (*fill, scale), *line),
                 Item::Text(text) => lettering(out, text),
             }
         }
         out.push_str("</g>\n");
     }
 
-    fn shape(&mut self, out: &mut String, path: &BezPath, fill: Fill, line: Option<LineKind>) {
+    /// A shape, its fill in a picture of this scale.
+    fn shape(
+        &mut self,
+        out: &mut String,
+        path: &BezPath,
+        (fill, scale): (Fill, f64),
+        line: Option<LineKind>,
+    ) {
         let data = path_to(path, HUNDREDTHS);
         let plain = |class: &str, out: &mut String| {
             put(out, format_args!("<path class=\"{class}\" d=\"{data}\"/>\n"));
@@ -86,10 +112,19 @@ impl Page {
             Fill::Paper => return plain(&format!("paper {lined}"), out),
             Fill::Ink => return plain(&format!("ink {lined}"), out),
             Fill::Cloth(texture, to_paper) => {
-                plain(&format!("cloth-{}", texture.name()), out);
+                match self.dress(texture) {
+                    None => plain(&format!("cloth-{}", texture.name()), out),
+                    Some(dress) => put(
+                        out,
+                        format_args!(
+                            "<path class=\"cloth\" d=\"{data}\" fill=\"{}\"/>\n",
+                            escape(&dress.ground)
+                        ),
+                    ),
+                }
                 let rings = crate::scene::rings(path);
                 if texture.is_drawn(to_paper) && !rings.is_empty() {
-                    for id in self.lay(texture, to_paper) {
+                    for id in self.lay(texture, to_paper, scale) {
                         put(out, format_args!("<path d=\"{data}\" fill=\"url(#{id})\"/>\n"));
                     }
                 }
@@ -100,36 +135,62 @@ impl Page {
         }
     }
 
+    /// How the right side of a cloth looks, if it looks as it is.
+    fn dress(&self, texture: Texture) -> Option<&Dress> {
+        (texture.side == Side::Right).then(|| self.dresses.get(&texture.cloth)).flatten()
+    }
+
     /// The ids of the patterns that lay a texture so. Where it begins does not matter, only how it
-    /// is turned and foreshortened.
-    fn lay(&mut self, texture: Texture, to_paper: Affine) -> Vec<String> {
+    /// is turned and foreshortened, and in a print how large it is.
+    fn lay(&mut self, texture: Texture, to_paper: Affine, scale: f64) -> Vec<String> {
         let [a, b, c, d, ..] = to_paper.as_coeffs();
         let linear = Affine::new([a, b, c, d, 0.0, 0.0]);
+        if let Some(repeat) = self.dress(texture).and_then(Dress::repeat) {
+            let name = format!("print-{}", texture.name());
+            self.prints.entry(name.clone()).or_insert(repeat);
+            return vec![self.laid(name, linear * Affine::scale(scale), 4)];
+        }
+        let ink = self.dress(texture).map(|dress| dress.figure.clone());
         let mut ids = Vec::new();
-        for (index, tile) in texture.tiles().into_iter().enumerate() {
+        for (index, mut tile) in texture.tiles().into_iter().enumerate() {
             let name = format!("{}-{index}", texture.name());
-            let turned = (linear * tile.turn).as_coeffs();
-            let matrix: Vec<String> =
-                turned[..4].iter().map(|value| number_to(*value, 2)).collect();
+            let turned = linear * tile.turn;
+            if let Some(ink) = &ink {
+                tile.ink.clone_from(ink);
+            }
             self.tiles.entry(name.clone()).or_insert(tile);
-            let next = self.laid.len();
-            let number = *self.laid.entry((name, matrix.join(" "))).or_insert(next);
-            ids.push(format!("lay{number}"));
+            ids.push(self.laid(name, turned, 2));
         }
         ids
+    }
+
+    /// The id of a tile laid so, its transform to so many decimals.
+    fn laid(&mut self, tile: String, lie: Affine, decimals: usize) -> String {
+        let matrix: Vec<String> =
+            lie.as_coeffs()[..4].iter().map(|value| number_to(*value, decimals)).collect();
+        let next = self.laid.len();
+        let number = *self.laid.entry((tile, matrix.join(" "))).or_insert(next);
+        format!("{}lay{number}", self.prefix)
     }
 
     /// What the pictures of the page refer to; it belongs into the page, in sight of no one but not
     /// hidden by `display: none`, which would take the patterns away.
     pub fn shared(&self) -> String {
-        let mut out = String::from(
-            "<svg width=\"0\" height=\"0\" style=\"position:absolute\" aria-hidden=\"true\"><defs>\n",
-        );
+        format!(
+            "<svg class=\"shared\" width=\"0\" height=\"0\" aria-hidden=\"true\">{}</svg>\n",
+            self.defs()
+        )
+    }
+
+    /// The tiles, and how they are laid.
+    fn defs(&self) -> String {
+        let mut out = String::from("<defs>\n");
+        let prefix = &self.prefix;
         for (name, tile) in &self.tiles {
             put(
                 &mut out,
                 format_args!(
-                    "<pattern id=\"tile-{name}\" patternUnits=\"userSpaceOnUse\" width=\"{}\" \
+                    "<pattern id=\"{prefix}tile-{name}\" patternUnits=\"userSpaceOnUse\" width=\"{}\" \
                      height=\"{}\"><path d=\"",
                     number(tile.size.0),
                     number(tile.size.1)
@@ -152,8 +213,19 @@ impl Page {
                 format_args!(
                     "\" fill=\"none\" stroke=\"{}\" stroke-width=\"{}\" \
                      stroke-linecap=\"round\"/></pattern>\n",
-                    tile.ink,
+                    escape(&tile.ink),
                     number(tile.width)
+                ),
+            );
+        }
+        for (name, Repeat { width, height, content }) in &self.prints {
+            put(
+                &mut out,
+                format_args!(
+                    "<pattern id=\"{prefix}tile-{name}\" patternUnits=\"userSpaceOnUse\" width=\"{}\" \
+                     height=\"{}\">{content}</pattern>\n",
+                    number(*width),
+                    number(*height)
                 ),
             );
         }
@@ -161,20 +233,21 @@ impl Page {
             put(
                 &mut out,
                 format_args!(
-                    "<pattern id=\"lay{number}\" href=\"#tile-{name}\" \
+                    "<pattern id=\"{prefix}lay{number}\" href=\"#{prefix}tile-{name}\" \
                      patternTransform=\"matrix({matrix} 0 0)\"/>\n"
                 ),
             );
         }
-        out.push_str("</defs></svg>\n");
+        out.push_str("</defs>\n");
         out
     }
 
     /// How lines, fills and letters of the pictures look, as a style sheet.
     pub fn style() -> String {
         let mut out = format!(
-            "svg{{fill:none;stroke-linejoin:round;font-family:{FAMILY}}}\n\
-             svg text{{fill:#000}}\n.paper{{fill:#fff}}\n.ink{{fill:#000}}\n"
+            ".drawing{{fill:none;stroke-linejoin:round;font-family:{FAMILY}}}\n\
+             .drawing text{{fill:#000}}\n.drawing .paper{{fill:#fff}}\n.ink{{fill:#000}}\n\
+             .cloth{{fill-rule:evenodd}}\n.shared{{position:absolute}}\n"
         );
         for kind in LineKind::ALL {
             put(
@@ -198,6 +271,23 @@ impl Page {
     }
 }
 
+/// The head of an `svg` element, with its title and description.
+fn opened(scene: &Scene, attributes: &str) -> String {
+    let bounds = scene.bounds();
+    let id = escape(&scene.id);
+    format!(
+        "<svg class=\"drawing\"{attributes} width=\"{w}mm\" height=\"{h}mm\" \
+         viewBox=\"{x} {y} {w} {h}\" role=\"img\" aria-labelledby=\"{id}-title {id}-desc\">\
+         <title id=\"{id}-title\">{title}</title><desc id=\"{id}-desc\">{desc}</desc>\n",
+        w = hundredth(bounds.width()),
+        h = hundredth(bounds.height()),
+        x = hundredth(bounds.x0),
+        y = hundredth(bounds.y0),
+        title = escape(&scene.title),
+        desc = escape(&scene.description),
+    )
+}
+
 fn hundredth(value: f64) -> String {
     number_to(value, HUNDREDTHS)
 }
@@ -207,9 +297,9 @@ mod tests {
     use kurbo::Point;
 
     use super::*;
+    use crate::dress::{Motif, Print};
     use crate::scene::closed;
     use crate::text::Text;
-    use crate::texture::{Cloth, Side};
 
     fn square(id: &str, words: &str) -> Scene {
         let mut scene = Scene::new(id, "A square", "A square of cloth with words on it.");
@@ -239,5 +329,42 @@ mod tests {
         for number in 0..3 {
             assert!(one.contains(&format!("url(#lay{number})")));
         }
+    }
+
+    #[test]
+    fn a_cloth_that_looks_as_it_is_is_drawn_to_the_scale_of_the_picture() {
+        let stripes = Print { motif: Motif::Stripes, across: 20.0, along: 30.0 };
+        let dress =
+            |print| Dress { ground: "#102030".to_owned(), figure: "#ffeedd".to_owned(), print };
+        let mut scene = square("one", "4 in");
+        scene.scale = 0.25;
+        let mut page = Page::dressed(
+            "one",
+            BTreeMap::from([
+                (Cloth::Outside, dress(Some(stripes))),
+                (Cloth::Contrast, dress(None)),
+            ]),
+        );
+        let picture = page.element(&scene, None);
+        assert_eq!(picture.matches("fill=\"#102030\"").count(), 3);
+        let shared = page.shared();
+        assert!(shared.contains("<pattern id=\"one-tile-print-outside\" patternUnits=\"userSpaceOnUse\" width=\"20\" height=\"30\">"), "{shared}");
+        assert!(shared.contains("patternTransform=\"matrix(0.25 0 0 0.25 0 0)\""), "{shared}");
+        // A plain one keeps its strokes, in its own colour.
+        assert!(shared.contains("stroke=\"#ffeedd\"") && !shared.contains("tile-print-contrast"));
+    }
+
+    #[test]
+    fn a_file_brings_along_what_it_refers_to() {
+        let (picture, file) =
+            (Page::new().picture(&square("one", "4 in")), Page::new().file(&square("one", "4 in")));
+        for (alone, number) in
+            [&picture, &file].into_iter().flat_map(|it| [0, 1, 2].map(|n| (it, n)))
+        {
+            assert!(alone.contains(&format!("url(#lay{number})")));
+            assert!(alone.contains(&format!("<pattern id=\"lay{number}\"")));
+        }
+        assert!(!picture.contains("<style>") && !picture.contains("xmlns"));
+        assert!(file.contains(".line-edge{") && file.ends_with("</svg>\n"));
     }
 }

@@ -1,19 +1,25 @@
 //! Photographs of the fabrics on the shelf.
 
+use measure::Length;
 use rusqlite::{OptionalExtension, params};
 
 use super::{Keep, Trouble};
+use crate::photo::Small;
+use crate::sum::sum;
 
 impl Keep {
-    /// Keeps a photograph (a JPEG) of a fabric, in the place of an older one.
+    /// Keeps a photograph of a fabric, in the place of an older one; it shows so much cloth from
+    /// side to side.
     ///
     /// # Errors
     /// When there is no such fabric, or the file cannot be written.
-    pub fn keep_photo(&self, fabric: i64, jpeg: &[u8]) -> Result<(), Trouble> {
+    pub fn keep_photo(&self, fabric: i64, photo: &Small, across: Length) -> Result<(), Trouble> {
         self.fabric(fabric)?;
-        let sql = "INSERT INTO photo (fabric, jpeg) VALUES (?1, ?2)
-            ON CONFLICT (fabric) DO UPDATE SET jpeg = excluded.jpeg";
-        self.lock().execute(sql, params![fabric, jpeg])?;
+        let sql = "INSERT OR REPLACE INTO photo (fabric, jpeg, across, wide, high, sum)
+            VALUES (?1, ?2, ?3, ?4, ?5, ?6)";
+        let Small { jpeg, wide, high } = photo;
+        let sum = sum(jpeg).cast_signed();
+        self.lock().execute(sql, params![fabric, jpeg, across.to_nm(), wide, high, sum])?;
         Ok(())
     }
 

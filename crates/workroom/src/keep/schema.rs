@@ -9,7 +9,7 @@ use super::Trouble;
 const APPLICATION: i64 = 0x6261_6777;
 
 /// Each turns the format before it into the next.
-const MIGRATIONS: &[&str] = &[FIRST, PHOTOS];
+const MIGRATIONS: &[&str] = &[FIRST, PHOTOS, PHOTOS_TO_SCALE];
 
 /// Bags as the text of a design file, one row for each edit, so that undo has no end. `edit.at` is
 /// the number of the edit that a bag stands at; what lies beyond it was undone.
@@ -82,6 +82,15 @@ CREATE TABLE photo (
     fabric INTEGER PRIMARY KEY REFERENCES fabric (id) ON DELETE CASCADE,
     jpeg BLOB NOT NULL
 ) STRICT;
+";
+
+/// How much cloth a photograph shows, how large it is, and a sum that changes with it. Of older ones
+/// it is not known: they show 20 cm, and are square.
+const PHOTOS_TO_SCALE: &str = "
+ALTER TABLE photo ADD COLUMN across INTEGER NOT NULL DEFAULT 200000000;
+ALTER TABLE photo ADD COLUMN wide INTEGER NOT NULL DEFAULT 1;
+ALTER TABLE photo ADD COLUMN high INTEGER NOT NULL DEFAULT 1;
+ALTER TABLE photo ADD COLUMN sum INTEGER NOT NULL DEFAULT 0;
 ";
 
 /// The newest format that this program knows.

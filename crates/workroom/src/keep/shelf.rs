@@ -55,7 +55,7 @@ impl Swatch {
 }
 
 /// What is known of a fabric on the shelf.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Fabric {
     /// What she calls it; unique on the shelf, upper and lower case alike.
     pub name: String,
@@ -80,7 +80,7 @@ pub struct Fabric {
 }
 
 /// A fabric on the shelf.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct FabricRow {
     /// Its number.
     pub id: i64,
@@ -92,10 +92,30 @@ pub struct FabricRow {
     pub remnant_of: Option<String>,
     /// The last price.
     pub price: Option<Price>,
-    /// Whether there is a photograph of it.
-    pub has_photo: bool,
-    /// Whether there is one of it, or of the fabric that it is a remnant of.
-    pub is_seen: bool,
+    /// The photograph of it, or of the fabric that it is a remnant of.
+    pub photo: Option<Photo>,
+}
+
+/// A photograph of a fabric.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Photo {
+    /// The number of the fabric that was photographed.
+    pub of: i64,
+    /// How much cloth it shows from side to side.
+    pub across: Length,
+    /// Its width in pixels.
+    pub wide: u32,
+    /// Its height in pixels.
+    pub high: u32,
+    /// Changes with the photograph.
+    pub sum: i64,
+}
+
+impl FabricRow {
+    /// Whether there is a photograph of this very piece.
+    pub fn has_own_photo(&self) -> bool {
+        self.photo.is_some_and(|photo| photo.of == self.id)
+    }
 }
 
 /// A price on a day.
@@ -195,9 +215,11 @@ fn is_colour(text: &str) -> bool {
 const COLUMNS: &str = "SELECT fabric.id, fabric.revision, fabric.name, fabric.width, fabric.length,
     fabric.one_way, fabric.repeat_along, fabric.repeat_across, fabric.swatch, fabric.ground,
     fabric.figure, fabric.note, whole.name, price.amount, price.per, price.day,
-    EXISTS (SELECT 1 FROM photo WHERE photo.fabric = fabric.id),
-    EXISTS (SELECT 1 FROM photo WHERE photo.fabric IN (fabric.id, fabric.remnant_of))
+    photo.fabric, photo.across, photo.wide, photo.high, photo.sum
     FROM fabric LEFT JOIN fabric whole ON whole.id = fabric.remnant_of
+    LEFT JOIN photo ON photo.fabric = CASE
+        WHEN EXISTS (SELECT 1 FROM photo own WHERE own.fabric = fabric.id) THEN fabric.id
+        ELSE fabric.remnant_of END
     LEFT JOIN price ON price.fabric = fabric.id AND price.day =
         (SELECT max(day) FROM price WHERE price.fabric = fabric.id)";
 
@@ -222,9 +244,14 @@ fn row(row: &Row<'_>) -> rusqlite::Result<FabricRow> {
         fabric,
         remnant_of: row.get(12)?,
         price,
-        has_photo: row.get(16)?,
-        is_seen: row.get(17)?,
+        photo: photo(row)?,
     })
+}
+
+fn photo(row: &Row<'_>) -> rusqlite::Result<Option<Photo>> {
+    let Some(of) = row.get(16)? else { return Ok(None) };
+    let across = Length::nm(row.get(17)?);
+    Ok(Some(Photo { of, across, wide: row.get(18)?, high: row.get(19)?, sum: row.get(20)? }))
 }
 
 fn price(amount: Option<String>, per: Option<String>, day: Option<String>) -> Option<Price> {

@@ -1,12 +1,12 @@
 //! The fabric shelf.
 
-use maud::{Markup, PreEscaped, html};
+use maud::{Markup, html};
 use measure::{Length, Money, System, Units, parse_length, show_length};
 
-use super::Page;
 use super::shell::{Here, hidden, shell};
+use super::{Page, dressed};
 use crate::ask::{Answer, Ask};
-use crate::keep::{Fabric, FabricRow, Price, Swatch, Trouble};
+use crate::keep::{Fabric, FabricRow, Photo, Price, Swatch, Trouble};
 use crate::room::Room;
 
 /// The ruler of the shelf: that of the bag that was changed last; inches before there is one.
@@ -66,23 +66,36 @@ fn price_shown(price: &Price) -> String {
 /// The photograph of a fabric, or its swatch.
 fn look_of(row: &FabricRow) -> Markup {
     html! {
-        @if row.is_seen {
-            img.photo src={ "/fabrics/" (row.id) "/photo" } alt={ (row.fabric.name) ", photograph" } loading="lazy";
-        } @else { (swatch(&row.fabric, row.id)) }
+        @if let Some(photo) = &row.photo {
+            img.photo src=(dressed::address(photo)) alt={ (row.fabric.name) ", photograph" } loading="lazy";
+        } @else { (dressed::swatch(&row.fabric, row.id)) }
     }
 }
 
-/// Its photograph.
+/// Its photograph; the address says which, and changes with it.
 pub(super) fn photo(room: &Room, id: i64) -> Page {
-    Ok(Answer::of("image/jpeg", room.keep.photo(id)?))
+    Ok(Answer { lasting: true, ..Answer::of("image/jpeg", room.keep.photo(id)?) })
 }
+
+/// How much cloth a photograph can show.
+const SHOWS: std::ops::RangeInclusive<Length> = Length::mm(5)..=Length::mm(3_000);
 
 /// Keeps a photograph of it.
 pub(super) fn keep_photo(room: &Room, ask: &Ask, id: i64) -> Page {
+    let units = units(room)?;
+    let across = parse_length(ask.form.text("across").trim(), units).map_err(|e| e.to_string());
+    let across = across.and_then(|across| {
+        let (least, most) = (
+            show_length(*SHOWS.start(), units.system()),
+            show_length(*SHOWS.end(), units.system()),
+        );
+        let asked = || format!("a photograph shows {least} to {most} of cloth");
+        SHOWS.contains(&across).then_some(across).ok_or_else(asked)
+    });
     let file = ask.files.get("photo").map_or(&[][..], Vec::as_slice);
-    match crate::photo::small(file) {
-        Ok(jpeg) => {
-            room.keep.keep_photo(id, &jpeg)?;
+    match across.and_then(|across| Ok((crate::photo::small(file)?, across))) {
+        Ok((small, across)) => {
+            room.keep.keep_photo(id, &small, across)?;
             Ok(Answer::see(format!("/fabrics/{id}")))
         }
         Err(why) => one(room, id, Some((ask, &why))),
@@ -93,54 +106,6 @@ pub(super) fn keep_photo(room: &Room, ask: &Ask, id: i64) -> Page {
 pub(super) fn drop_photo(room: &Room, id: i64) -> Page {
     room.keep.drop_photo(id)?;
     Ok(Answer::see(format!("/fabrics/{id}")))
-}
-
-/// A fabric as it looks: 120 mm of its width and length.
-fn swatch(fabric: &Fabric, id: i64) -> Markup {
-    let step =
-        |repeat: Option<Length>| repeat.map_or(16.0, |repeat| repeat.to_mm().clamp(4.0, 60.0));
-    let (across, along) = (step(fabric.repeat_across), step(fabric.repeat_along));
-    let mut marks = String::new();
-    let mut line = |x: f64, y: f64, width: f64, height: f64| {
-        marks.push_str(&format!(
-            "<rect x=\"{x:.1}\" y=\"{y:.1}\" width=\"{width:.1}\" height=\"{height:.1}\"/>"
-        ));
-    };
-    let (width, height) = (120.0, 90.0);
-    let places = |step: f64, most: f64| {
-        (0..)
-            .map(move |index| f64::from(index) * step + step / 4.0)
-            .take_while(move |at| *at < most)
-    };
-    match fabric.swatch {
-        Swatch::Plain => {}
-        Swatch::Stripes => places(across, width).for_each(|x| line(x, 0.0, across / 2.0, height)),
-        Swatch::Bands => places(along, height).for_each(|y| line(0.0, y, width, along / 2.0)),
-        Swatch::Checks => {
-            places(across, width).for_each(|x| line(x, 0.0, across / 3.0, height));
-            places(along, height).for_each(|y| line(0.0, y, width, along / 3.0));
-        }
-        Swatch::Dots => {
-            for (row, y) in places(along, height).enumerate() {
-                let shift = if row % 2 == 0 { 0.0 } else { across / 2.0 };
-                for x in places(across, width) {
-                    let radius = across.min(along) / 5.0;
-                    marks.push_str(&format!(
-                        "<circle cx=\"{:.1}\" cy=\"{y:.1}\" r=\"{radius:.1}\"/>",
-                        x + shift
-                    ));
-                }
-            }
-        }
-    }
-    let opacity = if fabric.swatch == Swatch::Checks { "0.55" } else { "1" };
-    html! {
-        svg.swatch viewBox="0 0 120 90" preserveAspectRatio="xMidYMid slice" role="img" aria-labelledby={ "swatch-" (id) } {
-            title id={ "swatch-" (id) } { (fabric.name) ": " (fabric.swatch.title()) }
-            rect width="120" height="90" fill=(fabric.ground) {}
-            g fill=(fabric.figure) fill-opacity=(opacity) { (PreEscaped(marks)) }
-        }
-    }
 }
 
 /// The fields of a fabric.
@@ -235,6 +200,9 @@ pub(super) fn one(room: &Room, id: i64, fault: Option<(&Ask, &str)>) -> Page {
     let system = units.system();
     let (cuts, prices) = (room.keep.cuts(id)?, room.keep.prices(id)?);
     let today = room.keep.today()?;
+    let shown = |photo: &Photo| store::shown_value(&bag::kinds::Value::Length(photo.across), units);
+    let usual = if system == System::Inch { "8" } else { "20 cm" };
+    let across = row.photo.as_ref().map_or(usual.to_owned(), shown);
     let per = if system == System::Inch { "yd" } else { "m" };
     let body = html! {
         h1 { (row.fabric.name) }
@@ -243,10 +211,12 @@ pub(super) fn one(room: &Room, id: i64, fault: Option<(&Ask, &str)>) -> Page {
         form.row method="post" action={ "/fabrics/" (id) "/photo" } enctype="multipart/form-data" {
             label for="photo" { "Photograph" }
             input type="file" id="photo" name="photo" accept="image/jpeg,image/png,image/webp" required;
-            button { @if row.has_photo { "Take this one instead" } @else { "Keep it" } }
+            label for="across" { "shows from side to side" }
+            input id="across" name="across" value=(across) required maxlength="30" size="7" autocomplete="off";
+            button { @if row.has_own_photo() { "Take this one instead" } @else { "Keep it" } }
         }
-        p.help { "It is made small and kept here, without what your camera noted beside it. Drawings of the bag take the colours below." }
-        @if row.has_photo { form method="post" action={ "/fabrics/" (id) "/photo/remove" } { button { "Show the drawn swatch again" } } }
+        p.help { "Take it straight from above, so that it shows cloth and nothing else; of a print whole repeats, so that one joins the next. The bag is drawn with it, true to scale. It is made small and kept here, without what your camera noted beside it." }
+        @if row.has_own_photo() { form method="post" action={ "/fabrics/" (id) "/photo/remove" } { button { "Show the drawn swatch again" } } }
         p { (show_length(row.fabric.length, system)) " left, " (show_length(row.fabric.width, system)) " wide" @if let Some(whole) = &row.remnant_of { "; a remnant of " (whole) } "." }
         form.stack method="post" action={ "/fabrics/" (id) } {
             (hidden("revision", row.revision))

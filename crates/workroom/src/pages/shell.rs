@@ -1,13 +1,19 @@
 //! What every page has: its head, the way to the other pages, and how faults are told.
 
+use std::sync::LazyLock;
+
 use maud::{DOCTYPE, Markup, html};
 use store::Problem;
 
 use super::Page;
 use crate::ask::Answer;
 use crate::keep::{Opened, Trouble};
+use crate::sum::sum;
 
-const STYLE: &str = include_str!("../look/room.css");
+/// The look of the pages, and that of the drawings on them.
+static STYLE: LazyLock<String> = LazyLock::new(|| {
+    format!("{}{}", include_str!("../look/room.css"), drawing::svg::Page::style())
+});
 const SCRIPT: &str = include_str!("../look/room.js");
 const MARK: &str = include_str!("../look/mark.svg");
 
@@ -46,7 +52,7 @@ pub(super) fn framed(title: &str, here: Here, ways: &Markup, body: &Markup) -> M
                 meta name="color-scheme" content="light dark";
                 title { (title) " · bagwright" }
                 link rel="icon" href="/look/mark.svg" type="image/svg+xml";
-                link rel="stylesheet" href=(address("room.css", STYLE));
+                link rel="stylesheet" href=(address("room.css", &STYLE));
                 script src=(address("room.js", SCRIPT)) defer {}
             }
             body {
@@ -104,20 +110,13 @@ pub(super) fn way(id: i64, word: &str) -> String {
 
 /// The address of a file of the look, which changes with its content.
 fn address(name: &str, content: &str) -> String {
-    format!("/look/{name}?{:x}", sum(content))
-}
-
-/// A short number that changes with a text (FNV-1a): no secret, and no proof.
-pub(super) fn sum(text: &str) -> u64 {
-    text.bytes().fold(0xcbf2_9ce4_8422_2325, |sum, byte| {
-        (sum ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
-    })
+    format!("/look/{name}?{:x}", sum(content.as_bytes()))
 }
 
 /// A file of the look.
 pub(super) fn look(file: &str) -> Page {
     let (media, text) = match file {
-        "room.css" => ("text/css; charset=utf-8", STYLE),
+        "room.css" => ("text/css; charset=utf-8", STYLE.as_str()),
         "room.js" => ("text/javascript; charset=utf-8", SCRIPT),
         "mark.svg" => ("image/svg+xml", MARK),
         _ => return Err(Trouble::NotThere("page").into()),

@@ -1,10 +1,10 @@
 //! Versions to go back to, copies, what is shared, and two bags side by side.
 
 use bag::Design;
-use maud::{Markup, PreEscaped, html};
+use maud::{Markup, html};
 
-use super::Page;
 use super::shell::{Here, counted, hidden, of_bag, shell, way};
+use super::{Page, dressed};
 use crate::ask::{Answer, Ask};
 use crate::keep::Trouble;
 use crate::room::{Drawn, Room};
@@ -160,7 +160,7 @@ fn side_by_side(room: &Room, a: i64, b: i64, version: Option<i64>) -> Result<Mar
         div.pair {
             @for (index, side) in sides.iter().enumerate() {
                 figure {
-                    @if let Some(packet) = &side.built.packet { (picture(packet, index)) }
+                    @if let Some(packet) = &side.built.packet { (picture(room, packet, index)?) }
                     @else { p.empty { "As it stands there can be no such bag." } }
                     figcaption { (side.name) ", " (errors(side)) }
                 }
@@ -190,10 +190,10 @@ fn side_by_side(room: &Room, a: i64, b: i64, version: Option<i64>) -> Result<Mar
     })
 }
 
-fn picture(packet: &packet::Packet, index: usize) -> Markup {
+fn picture(room: &Room, packet: &packet::Packet, index: usize) -> Result<Markup, Trouble> {
     let mut scene = paper::finished_scene(packet);
     scene.id = format!("side-{}-{}", index + 1, scene.id);
-    html! { div.paper { (PreEscaped(drawing::svg::element(&scene))) } }
+    Ok(html! { div.paper { (dressed::picture(room, packet, &scene)?) } })
 }
 
 fn errors(side: &Side) -> String {

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use measure::Length;
 use workroom::ask::{Answer, Ask, Fields, Verb};
 use workroom::keep::Keep;
 use workroom::pages;
@@ -314,7 +315,7 @@ fn a_bag_is_cut_from_the_shelf_once_there_is_enough() {
     assert_eq!(cut(&bench).status, 422, "too little of one: nothing is taken of either");
     let left =
         |bench: &Bench, name: &str| bench.room.on_shelf(name).unwrap().unwrap().fabric.length;
-    assert_eq!(left(&bench, "striped cotton"), measure::Length::inch(108));
+    assert_eq!(left(&bench, "striped cotton"), Length::inch(108));
     let canvas = bench.room.on_shelf("green canvas").unwrap().unwrap();
     let form = [
         ("revision", "1"),
@@ -333,7 +334,7 @@ fn a_bag_is_cut_from_the_shelf_once_there_is_enough() {
     );
     assert!(bench.text(&format!("/bag/{id}/shopping")).contains("12.50 EUR"));
     assert_eq!(cut(&bench).status, 303);
-    assert!(left(&bench, "striped cotton") < measure::Length::inch(108));
+    assert!(left(&bench, "striped cotton") < Length::inch(108));
     assert!(bench.text("/fabrics").contains("remnant"));
 }
 
@@ -394,6 +395,30 @@ fn the_largest_bag_is_found_and_made() {
     assert_eq!(bench.ask(Verb::Post, &page, &form, false).status, 409);
 }
 
+const IN_BLUE_LINEN: &str =
+    "units = \"inch\"\n[body]\nkind = \"flat\"\n[fabric.outside]\nname = \"Blue linen\"\n";
+
+#[test]
+fn the_bag_is_drawn_with_the_print_of_the_shelf() {
+    let bench = Bench::new();
+    let bag = bench.add(IN_BLUE_LINEN);
+    let plain = bench.text(&format!("/bag/{bag}"));
+    assert!(!plain.contains("tile-print") && plain.contains("class=\"cloth-outside\""));
+    let form = [("name", "blue linen"), ("width", "60"), ("length", "3 yd"), ("swatch", "stripes")];
+    let colours = [("ground", "#dddddd"), ("figure", "#333344"), ("repeat-across", "1")];
+    let form = form.into_iter().chain(colours).collect::<Vec<_>>();
+    assert_eq!(bench.ask(Verb::Post, "/fabrics", &form, false).status, 303);
+    let page = bench.text(&format!("/bag/{bag}"));
+    check_page("a bag in stripes", &page);
+    assert!(
+        page.contains("width=\"25.4\"")
+            && page.contains("fill=\"#dddddd\"")
+            && page.contains("fill=\"#333344\"")
+    );
+    assert!(!page.contains("class=\"cloth-outside\""));
+    check_page("/fabrics", &bench.text("/fabrics"));
+}
+
 #[test]
 fn a_fabric_has_a_photograph() {
     let bench = Bench::new();
@@ -401,15 +426,16 @@ fn a_fabric_has_a_photograph() {
     let form = form.into_iter().chain([("figure", "#333333")]).collect::<Vec<_>>();
     assert_eq!(bench.ask(Verb::Post, "/fabrics", &form, false).status, 303);
     let id = bench.room.keep.fabrics().expect("they can be read")[0].id;
-    let send = |bytes: &[u8]| {
+    let send_showing = |bytes: &[u8], across: &[u8]| {
         let path = ["fabrics".to_owned(), id.to_string(), "photo".to_owned()].to_vec();
         let files = BTreeMap::from([("photo".to_owned(), bytes.to_vec())]);
-        let (query, form) = (Fields::default(), Fields::default());
+        let (query, form) = (Fields::default(), Fields::read(across));
         pages::answer(
             &bench.room,
             &Ask { verb: Verb::Post, path, query, form, files, parts: false },
         )
     };
+    let send = |bytes: &[u8]| send_showing(bytes, b"across=4+1%2F2");
     assert_eq!(send(b"no photograph").status, 422);
     assert_eq!(bench.get(&format!("/fabrics/{id}/photo")).status, 404);
     // The smallest picture there is: one point, written by hand as a PNG (third edition, W3C).
@@ -418,11 +444,25 @@ fn a_fabric_has_a_photograph() {
         0, 0, 0, 31, 21, 196, 137, 0, 0, 0, 13, 73, 68, 65, 84, 120, 156, 99, 144, 15, 200, 251,
         15, 0, 3, 76, 1, 221, 168, 209, 93, 153, 0, 0, 0, 0, 73, 69, 78, 68, 174, 66, 96, 130,
     ];
+    for across in [&b""[..], b"across=nothing", b"across=0", b"across=40+yd"] {
+        assert_eq!(send_showing(POINT, across).status, 422);
+    }
     assert_eq!(send(POINT).status, 303);
+    let kept = bench.room.keep.fabric(id).expect("it is there").photo.expect("it was kept");
+    assert_eq!((kept.of, kept.across), (id, Length::inch_frac(9, 2)));
+    assert_eq!((kept.wide, kept.high), (1, 1));
     let photo = bench.get(&format!("/fabrics/{id}/photo"));
     assert_eq!((photo.media, &photo.body[..3]), ("image/jpeg", &b"\xff\xd8\xff"[..]));
     check_page("/fabrics", &bench.text("/fabrics"));
     assert!(bench.text("/fabrics").contains("/photo"));
+    // The bag is drawn with it, in its own page and in the list, where no image may fetch another.
+    let bag = bench.add(IN_BLUE_LINEN);
+    let page = bench.text(&format!("/bag/{bag}"));
+    check_page("a bag with a photograph", &page);
+    let tile = "<pattern id=\"finished-tile-print-outside\" patternUnits=\"userSpaceOnUse\" width=\"114.3\"";
+    assert!(page.contains(tile) && page.contains(&format!("href=\"/fabrics/{id}/photo?")));
+    let cover = bench.text(&format!("/bag/{bag}/cover.svg"));
+    assert!(cover.contains("href=\"data:image/jpeg;base64,/9j/") && !cover.contains("/fabrics/"));
     assert_eq!(
         bench.ask(Verb::Post, &format!("/fabrics/{id}/photo/remove"), &[], false).status,
         303

@@ -123,11 +123,29 @@ use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Look, Pattern, Step};
 use crate::record::{Datum, FieldInfo, Fields, Reader, Table};
 
-/// One operation, complete with all its measures.
-pub trait Operation: fmt::Debug + Any + Send + Sync {
-    /// The word for it in a pattern file, kebab case.
+/// How an operation stands in a pattern file.
+pub trait Recorded {
+    /// The word for it, kebab case.
     fn word(&self) -> &'static str;
 
+    /// Its fields.
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)>;
+}
+
+impl<T: Fields + Worded> Recorded for T {
+    fn word(&self) -> &'static str {
+        T::WORD
+    }
+
+    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
+        let mut fields = Vec::new();
+        self.put(pattern, &mut fields);
+        fields
+    }
+}
+
+/// One operation, complete with all its measures.
+pub trait Operation: Recorded + fmt::Debug + Any + Send + Sync {
     /// The sentences that tell it, with every measure in words.
     fn tell(&self, telling: &Telling<'_>) -> Told;
 
@@ -154,9 +172,6 @@ pub trait Operation: fmt::Debug + Any + Send + Sync {
 
     /// The copies that it handles, for pictures and places.
     fn copies(&self) -> Vec<CopyId>;
-
-    /// Its fields, as a pattern file has them.
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)>;
 }
 
 /// How an operation is read from a pattern file, and what the guide says of it.

@@ -6,8 +6,8 @@ use super::{
     Along, Operation, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, Worded,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, Run};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::pattern::{CopyId, Run};
+use crate::record::{AtLeastOne, record};
 
 /// Long stitches that hold layers together until a seam does.
 #[derive(Clone, Debug)]
@@ -23,10 +23,6 @@ pub struct Baste {
 }
 
 impl Operation for Baste {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told::new(format!(
             "Baste {} {} from the edge, within the seam allowance (stitch length {}).",
@@ -67,12 +63,6 @@ impl Operation for Baste {
 
     fn copies(&self) -> Vec<CopyId> {
         self.runs.iter().flat_map(Run::copies).collect()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -8,8 +8,8 @@ use super::{
     binding_stages,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, PieceId, Run};
-use crate::record::{Datum, Fields, UsedPiece, record};
+use crate::pattern::{CopyId, PieceId, Run};
+use crate::record::{UsedPiece, record};
 
 /// Wrap an edge in a strip, so that no allowance is needed there.
 #[derive(Clone, Debug)]
@@ -27,10 +27,6 @@ pub struct Bind {
 }
 
 impl Operation for Bind {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let ends = if self.run.closed {
             " Begin with the strip's end folded under, and let the other end overlap it."
@@ -90,12 +86,6 @@ impl Operation for Bind {
 
     fn copies(&self) -> Vec<CopyId> {
         self.run.copies()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

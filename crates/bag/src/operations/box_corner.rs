@@ -9,7 +9,7 @@ use super::{
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, half_depth};
 use crate::record::{
-    AtLeastOne, Datum, Field, Fields, Part, Plain, Reader, Table, edge_named, name_of_edge, record,
+    AtLeastOne, Datum, Field, Part, Plain, Reader, Table, edge_named, name_of_edge, record,
 };
 
 /// Box the base corners: fold side seam onto base seam and sew across.
@@ -57,10 +57,6 @@ impl Corner {
 }
 
 impl Operation for BoxCorner {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let finish = match self.finish {
             None => "",
@@ -138,12 +134,6 @@ impl Operation for BoxCorner {
 
     fn copies(&self) -> Vec<CopyId> {
         self.corners.iter().flatten().map(|corner| corner.copy).collect()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -6,7 +6,7 @@ use super::takes::box_and_cross;
 use super::{Line, Operation, Phrase, Sewing, Shown, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Fields, Form, Plain, Reader, Table, record};
+use crate::record::{Datum, Form, Plain, Reader, Table, record};
 
 /// Sew a box with a cross in it through straps and what lies below.
 #[derive(Clone, Debug)]
@@ -22,10 +22,6 @@ pub struct BoxAndX {
 }
 
 impl Operation for BoxAndX {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let (width, height) = self.size;
         let (straps, onto) = (self.straps(), self.onto());
@@ -82,12 +78,6 @@ impl Operation for BoxAndX {
 
     fn copies(&self) -> Vec<CopyId> {
         [self.straps(), self.onto()].concat()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

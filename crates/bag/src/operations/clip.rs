@@ -5,8 +5,8 @@ use measure::Length;
 use super::takes::last_seam;
 use super::{Operation, Shown, Takes, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::pattern::CopyId;
+use crate::record::{AtLeastOne, record};
 
 /// Short cuts into the allowance, square to the edge.
 #[derive(Clone, Debug)]
@@ -25,10 +25,6 @@ pub struct Clip {
 }
 
 impl Operation for Clip {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let cut = if self.wedges { "Cut small wedges out of" } else { "Clip into" };
         let told = Told::new(format!(
@@ -58,12 +54,6 @@ impl Operation for Clip {
 
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -7,9 +7,7 @@ use super::{
 };
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
-use crate::record::{
-    Datum, Field, Fields, Part, Plain, Reader, Table, edge_named, name_of_edge, record,
-};
+use crate::record::{Datum, Field, Part, Plain, Reader, Table, edge_named, name_of_edge, record};
 
 /// A point on an edge of a copy.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -42,10 +40,6 @@ pub struct ClipEdge {
 }
 
 impl Operation for ClipEdge {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let leave = show_length(self.leave, t.system);
         let inch = match t.system {
@@ -130,12 +124,6 @@ impl Operation for ClipEdge {
             }
         }
         each
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

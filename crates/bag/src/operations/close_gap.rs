@@ -7,8 +7,8 @@ use super::{
     Operation, Sewing, Shown, Stitching, Takes, Telling, Told, Tool, USUAL_STITCH, Worded,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Fields, StepId, record, words};
+use crate::pattern::CopyId;
+use crate::record::{StepId, record, words};
 
 /// Close the opening that an earlier step left.
 #[derive(Clone, Debug)]
@@ -33,10 +33,6 @@ pub enum Closing {
 }
 
 impl Operation for CloseGap {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let how = match self.closing {
             Closing::Machine => format!(
@@ -77,12 +73,6 @@ impl Operation for CloseGap {
 
     fn copies(&self) -> Vec<CopyId> {
         vec![self.copy]
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -4,8 +4,8 @@ use measure::Length;
 
 use super::{Operation, Sewing, Shown, Stage, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, PieceId};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::pattern::{CopyId, PieceId};
+use crate::record::{AtLeastOne, record};
 
 /// Cut bias strips, join them, and stitch them round cords.
 #[derive(Clone, Debug)]
@@ -25,10 +25,6 @@ pub struct CoverCord {
 }
 
 impl Operation for CoverCord {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let from = t.pattern.pieces.iter().find(|piece| piece.id == self.from);
         let name = from.map_or("square", |piece| piece.name.as_str());
@@ -79,12 +75,6 @@ impl Operation for CoverCord {
 
     fn copies(&self) -> Vec<CopyId> {
         self.cords.clone()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

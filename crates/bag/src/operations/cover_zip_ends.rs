@@ -5,7 +5,7 @@ use measure::Length;
 use super::{Hand, Operation, Sewing, Shown, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::record::{AtLeastOne, record};
 
 /// Shorten a zip and fold a tab over either end of it, so that its hard ends stay out of the seams.
 #[derive(Clone, Debug)]
@@ -25,10 +25,6 @@ pub struct CoverZipEnds {
 }
 
 impl Operation for CoverZipEnds {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let shorten = if self.bought > self.length {
             format!(
@@ -81,12 +77,6 @@ impl Operation for CoverZipEnds {
 
     fn copies(&self) -> Vec<CopyId> {
         self.tabs.clone()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

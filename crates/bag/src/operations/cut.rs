@@ -2,8 +2,8 @@
 
 use super::{Lies, Operation, Shown, Takes, Telling, Told, Tool, Worded, listed};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Material, MaterialId, Pattern};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::pattern::{CopyId, Material, MaterialId};
+use crate::record::{AtLeastOne, record};
 
 /// Cut out all pieces of some materials, as the layouts show.
 #[derive(Clone, Debug)]
@@ -26,10 +26,6 @@ pub struct BlockFuse {
 }
 
 impl Operation for CutOut {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let cloths = named(t, &self.materials, |material| material.cloth().is_some());
         let webbing = named(t, &self.materials, |material| material.cloth().is_none());
@@ -70,12 +66,6 @@ impl Operation for CutOut {
     fn copies(&self) -> Vec<CopyId> {
         Vec::new()
     }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
-    }
 }
 
 impl Worded for CutOut {
@@ -97,10 +87,6 @@ fn shrinks(material: &Material) -> bool {
 }
 
 impl Operation for BlockFuse {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let fabric = t.pattern.material(self.fabric);
         let wash = if shrinks(fabric) {
@@ -142,12 +128,6 @@ impl Operation for BlockFuse {
 
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -4,8 +4,8 @@ use measure::Length;
 
 use super::{Along, Hand, Operation, Row, RowKind, Shown, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, Run};
-use crate::record::{Datum, Fields, record};
+use crate::pattern::{CopyId, Run};
+use crate::record::record;
 
 /// Thread a cord through the hem of a mouth.
 #[derive(Clone, Debug)]
@@ -21,10 +21,6 @@ pub struct ThreadDrawstring {
 }
 
 impl Operation for ThreadDrawstring {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let then = if self.route.is_empty() {
             ", and knot the ends".to_owned()
@@ -61,12 +57,6 @@ impl Operation for ThreadDrawstring {
 
     fn copies(&self) -> Vec<CopyId> {
         self.casing.copies()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

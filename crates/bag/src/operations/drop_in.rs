@@ -2,8 +2,8 @@
 
 use super::{Hand, Meeting, Operation, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Fields, record};
+use crate::pattern::CopyId;
+use crate::record::record;
 
 /// Put one bag into the other: the outside, right side out, into the lining, wrong side out, so that
 /// right sides meet; or the lining into the outside as they will stay, wrong sides meeting.
@@ -18,10 +18,6 @@ pub struct DropIn {
 }
 
 impl Operation for DropIn {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         if self.meet == Meeting::WrongSides {
             return Told::new(
@@ -54,12 +50,6 @@ impl Operation for DropIn {
 
     fn copies(&self) -> Vec<CopyId> {
         vec![self.inner, self.outer]
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -6,8 +6,8 @@ use super::{
     Along, Hand, Operation, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, Worded,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, Run};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::pattern::{CopyId, Run};
+use crate::record::{AtLeastOne, record};
 
 /// Draw an elastic through a hemmed edge and fasten both of its ends, so that the edge is drawn in.
 #[derive(Clone, Debug)]
@@ -27,10 +27,6 @@ pub struct InsertElastic {
 }
 
 impl Operation for InsertElastic {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let ends = self.ends * 2;
         Told::new(format!(
@@ -76,12 +72,6 @@ impl Operation for InsertElastic {
 
     fn copies(&self) -> Vec<CopyId> {
         self.casings.iter().flat_map(Run::copies).collect()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

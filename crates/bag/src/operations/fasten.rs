@@ -5,8 +5,8 @@ use measure::Point;
 use super::hardware::Spots;
 use super::{Hand, Operation, Phrase, Shown, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Fields, record};
+use crate::pattern::CopyId;
+use crate::record::record;
 
 /// Sew something small on at points of panels, or make a buttonhole there.
 #[derive(Clone, Debug)]
@@ -20,10 +20,6 @@ pub struct Fasten {
 }
 
 impl Operation for Fasten {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told { text: self.how.tell(t), mind: self.mind.as_ref().map(|mind| mind.tell(t)) }
     }
@@ -42,15 +38,7 @@ impl Operation for Fasten {
     }
 
     fn copies(&self) -> Vec<CopyId> {
-        let mut copies: Vec<CopyId> = self.at.iter().map(|(copy, _)| *copy).collect();
-        copies.dedup();
-        copies
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
+        Spots::copies(&self.at)
     }
 }
 

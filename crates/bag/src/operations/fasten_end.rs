@@ -7,7 +7,7 @@ use super::takes::box_and_cross;
 use super::{Hand, Operation, Sewing, Shown, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
-use crate::record::{AtLeastOne, Datum, Fields, record, words};
+use crate::record::{AtLeastOne, record, words};
 
 /// Fasten ends of straps to hardware, each by itself: the bag is not sewn there.
 #[derive(Clone, Debug)]
@@ -69,10 +69,6 @@ impl FastenEnd {
 }
 
 impl Operation for FastenEnd {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let straps = t.names(&self.straps());
         let ends = match (self.ends.len(), self.straps().len()) {
@@ -177,12 +173,6 @@ impl Operation for FastenEnd {
 
     fn copies(&self) -> Vec<CopyId> {
         self.straps()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -6,8 +6,8 @@ use super::{
     Along, Operation, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, Tool, Worded,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, Run};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::pattern::{CopyId, Run};
+use crate::record::{AtLeastOne, record};
 
 /// A flat-felled seam, of a seam that is sewn: unequal allowances, the wider one folded over the
 /// narrower one, so that no raw edge is left.
@@ -24,10 +24,6 @@ pub struct Fell {
 }
 
 impl Operation for Fell {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told::new(format!(
             "Fell {}: trim the lower allowance to {}, the one that lies against the panel when both \
@@ -78,12 +74,6 @@ impl Operation for Fell {
 
     fn copies(&self) -> Vec<CopyId> {
         self.runs.iter().flat_map(Run::copies).collect()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -7,8 +7,8 @@ use super::{
     Worded, binding_stages,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, Run};
-use crate::record::{AtLeastOne, Datum, Fields, UsedPiece, record, words};
+use crate::pattern::{CopyId, Run};
+use crate::record::{AtLeastOne, UsedPiece, record, words};
 
 /// Finish raw edges, so that they do not fray.
 #[derive(Clone, Debug)]
@@ -35,10 +35,6 @@ pub enum EdgeFinish {
 }
 
 impl Operation for FinishEdges {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let together = if self.together { ", both allowances together" } else { "" };
         match self.how {
@@ -97,12 +93,6 @@ impl Operation for FinishEdges {
 
     fn copies(&self) -> Vec<CopyId> {
         self.runs.iter().flat_map(Run::copies).collect()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

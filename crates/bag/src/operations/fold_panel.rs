@@ -4,8 +4,8 @@ use measure::Point;
 
 use super::{Line, Meeting, Operation, Shown, Takes, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Fields, record};
+use crate::pattern::CopyId;
+use crate::record::record;
 
 /// Fold a panel along a line, so that parts of its edge come to lie on each other.
 #[derive(Clone, Debug)]
@@ -23,10 +23,6 @@ pub struct FoldPanel {
 }
 
 impl Operation for FoldPanel {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let press = if self.press { ", and press the fold" } else { "; do not press the fold" };
         Told::new(format!(
@@ -53,12 +49,6 @@ impl Operation for FoldPanel {
 
     fn copies(&self) -> Vec<CopyId> {
         vec![self.copy]
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

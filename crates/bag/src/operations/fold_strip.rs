@@ -7,7 +7,7 @@ use super::{
 };
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::record::{AtLeastOne, record};
 
 /// Fold the long edges of strips to the middle, and then in half: four layers, nothing raw along
 /// the sides.
@@ -24,10 +24,6 @@ pub struct FoldStrip {
 }
 
 impl Operation for FoldStrip {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told::new(format!(
             "{}: fold in half lengthwise, wrong sides together, press and open again; fold both \
@@ -102,12 +98,6 @@ impl Operation for FoldStrip {
 
     fn copies(&self) -> Vec<CopyId> {
         self.strips.clone()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

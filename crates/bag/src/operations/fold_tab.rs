@@ -5,7 +5,7 @@ use measure::Length;
 use super::{Hand, Operation, Sewing, Stitching, Takes, Telling, Told, Worded, sentence};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::record::{AtLeastOne, record};
 
 /// Thread each tab through its ring, fold it in half and stitch it close to the ring.
 #[derive(Clone, Debug)]
@@ -19,10 +19,6 @@ pub struct FoldTab {
 }
 
 impl Operation for FoldTab {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told::new(format!(
             "{}: thread {} on each, fold it in half, wrong sides together and ends level, and stitch \
@@ -56,12 +52,6 @@ impl Operation for FoldTab {
 
     fn copies(&self) -> Vec<CopyId> {
         self.tabs.clone()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -5,8 +5,8 @@ use measure::Length;
 use super::join::copies_on;
 use super::{Meeting, Operation, Sewing, Shown, Stage, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, Run};
-use crate::record::{Datum, Fields, Seams, record};
+use crate::pattern::{CopyId, Run};
+use crate::record::{Seams, record};
 
 /// A French seam: wrong sides together, trimmed, turned, and right sides together around it.
 #[derive(Clone, Debug)]
@@ -27,10 +27,6 @@ pub struct FrenchSeam {
 }
 
 impl Operation for FrenchSeam {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let lay = if self.again {
             "Turn the work right side out, so that wrong sides meet, pin".to_owned()
@@ -105,12 +101,6 @@ impl Operation for FrenchSeam {
 
     fn copies(&self) -> Vec<CopyId> {
         [copies_on(&self.seams, 0), copies_on(&self.seams, 1)].concat()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

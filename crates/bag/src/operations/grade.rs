@@ -5,8 +5,8 @@ use measure::Length;
 use super::takes::last_seam;
 use super::{Operation, Shown, Stage, Takes, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::pattern::CopyId;
+use crate::record::{AtLeastOne, record};
 
 /// Trim the layers of a seam to different widths, so that they do not end in one step.
 #[derive(Clone, Debug)]
@@ -20,10 +20,6 @@ pub struct Grade {
 }
 
 impl Operation for Grade {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told::new(format!(
             "Grade {}: trim the allowance that will lie toward the outside to {}, and the other \
@@ -63,12 +59,6 @@ impl Operation for Grade {
 
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -5,7 +5,7 @@ use measure::Point;
 use super::{Hand, Operation, Shown, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Fields, Form, Plain, Reader, Table, record};
+use crate::record::{Datum, Form, Plain, Reader, Table, record};
 
 /// Fasten a snap, a rivet, an eyelet or the like at points of panels.
 #[derive(Clone, Debug)]
@@ -19,10 +19,6 @@ pub struct AttachHardware {
 }
 
 impl Operation for AttachHardware {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let backing = if self.backing.is_empty() {
             String::new()
@@ -56,15 +52,7 @@ impl Operation for AttachHardware {
     }
 
     fn copies(&self) -> Vec<CopyId> {
-        let mut copies: Vec<CopyId> = self.at.iter().map(|(copy, _)| *copy).collect();
-        copies.dedup();
-        copies
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
+        Spots::copies(&self.at)
     }
 }
 
@@ -81,6 +69,15 @@ record!(AttachHardware: "Fasten a snap, a rivet, an eyelet or the like at points
 /// Points on copies.
 #[derive(Debug)]
 pub(super) struct Spots;
+
+impl Spots {
+    /// The copies that they are on, neighbours of one copy told once.
+    pub(super) fn copies(spots: &[(CopyId, Point)]) -> Vec<CopyId> {
+        let mut copies: Vec<CopyId> = spots.iter().map(|(copy, _)| *copy).collect();
+        copies.dedup();
+        copies
+    }
+}
 
 impl Form<Vec<(CopyId, Point)>> for Spots {
     fn takes() -> String {

@@ -7,8 +7,8 @@ use super::{
     Layer, Operation, Sewing, Shown, Stage, Stitching, Takes, Telling, Told, Tool, Worded,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, Run};
-use crate::record::{Datum, Fields, record};
+use crate::pattern::{CopyId, Run};
+use crate::record::record;
 
 /// Turn an edge to the wrong side twice, and stitch it down.
 #[derive(Clone, Debug)]
@@ -28,10 +28,6 @@ pub struct Hem {
 }
 
 impl Operation for Hem {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let turns = if self.first == self.depth {
             format!("{}, and {} again", t.len(self.first), t.len(self.depth))
@@ -100,12 +96,6 @@ impl Operation for Hem {
 
     fn copies(&self) -> Vec<CopyId> {
         self.run.copies()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

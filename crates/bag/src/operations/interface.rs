@@ -9,8 +9,8 @@ use super::{
     listed,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, InterfacingCut, InterfacingHold, MaterialId, Pattern};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::pattern::{CopyId, InterfacingCut, InterfacingHold, MaterialId};
+use crate::record::{AtLeastOne, record};
 
 /// Apply an interfacing to the wrong side of pieces.
 #[derive(Clone, Debug)]
@@ -26,10 +26,6 @@ pub struct Interface {
 }
 
 impl Operation for Interface {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let name = &t.pattern.material(self.material).name;
         let where_ = match self.cut {
@@ -94,12 +90,6 @@ impl Operation for Interface {
 
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -10,7 +10,7 @@ use super::{
 };
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run, Span};
-use crate::record::{Datum, Fields, Part, Reader, Seams, Signed, record, words};
+use crate::record::{Part, Reader, Seams, Signed, record, words};
 
 /// Join two runs, edge to edge.
 #[derive(Clone, Debug)]
@@ -195,10 +195,6 @@ impl Join {
 }
 
 impl Operation for Join {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let [a, b] = [self.side(0), self.side(1)];
         let mut sentences = Vec::new();
@@ -320,12 +316,6 @@ impl Operation for Join {
 
     fn copies(&self) -> Vec<CopyId> {
         [self.side(0), self.side(1)].concat()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -8,8 +8,8 @@ use super::{
     Worded, sentence,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, Run};
-use crate::record::{Datum, Fields, Seams, Signed, record};
+use crate::pattern::{CopyId, Run};
+use crate::record::{Seams, Signed, record};
 
 /// Turn in both edges, lay fold on fold with the wrong sides together, and edgestitch them.
 #[derive(Clone, Debug)]
@@ -31,10 +31,6 @@ pub struct JoinFolded {
 }
 
 impl Operation for JoinFolded {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let rows: Vec<String> = self.rows.iter().map(|row| t.len(*row)).collect();
         let [a, b] = [copies_on(&self.seams, 0), copies_on(&self.seams, 1)];
@@ -102,12 +98,6 @@ impl Operation for JoinFolded {
 
     fn copies(&self) -> Vec<CopyId> {
         [copies_on(&self.seams, 0), copies_on(&self.seams, 1)].concat()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -6,8 +6,8 @@ use super::{
     Meeting, Operation, Sewing, Shown, Stitching, Takes, Telling, Told, Worded, join::copies_on,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, Run};
-use crate::record::{Datum, Fields, Seams, record};
+use crate::pattern::{CopyId, Run};
+use crate::record::{Seams, record};
 
 /// Sew outside and lining to each other over the tape of a zip, on either side of it: the zip lies
 /// between them, and every raw edge at the mouth is enclosed.
@@ -28,10 +28,6 @@ pub struct JoinOverZip {
 }
 
 impl Operation for JoinOverZip {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let mut sentences = Vec::new();
         for (index, seam) in self.seams.iter().enumerate() {
@@ -98,12 +94,6 @@ impl Operation for JoinOverZip {
 
     fn copies(&self) -> Vec<CopyId> {
         [copies_on(&self.seams, 0), copies_on(&self.seams, 1)].concat()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -6,8 +6,8 @@ use super::{
     Operation, Sewing, Shown, Stage, Stitching, Takes, Telling, Told, USUAL_STITCH, Worded,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, StripPlace};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::pattern::{CopyId, StripPlace};
+use crate::record::{AtLeastOne, record};
 
 /// Join strips end to end.
 #[derive(Clone, Debug)]
@@ -23,10 +23,6 @@ pub struct JoinStrips {
 }
 
 impl Operation for JoinStrips {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let allowance = t.len(self.allowance);
         let length = t.len(self.length);
@@ -90,12 +86,6 @@ impl Operation for JoinStrips {
 
     fn copies(&self) -> Vec<CopyId> {
         self.straps.clone()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -3,8 +3,8 @@
 use super::box_corner::BOXING_LINE;
 use super::{Lies, Operation, Shown, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, InterfacingHold, Mark, MarkShape, Pattern};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::pattern::{CopyId, InterfacingHold, Mark, MarkShape};
+use crate::record::{AtLeastOne, record};
 
 /// Transfer the marks of pieces to the fabric.
 #[derive(Clone, Debug)]
@@ -14,10 +14,6 @@ pub struct MarkPieces {
 }
 
 impl Operation for MarkPieces {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let told = Told::new(format!(
             "Transfer the marks to {}: {}. The drawings of the pieces give every measure.",
@@ -54,12 +50,6 @@ impl Operation for MarkPieces {
 
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

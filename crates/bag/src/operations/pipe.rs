@@ -6,8 +6,8 @@ use super::{
     Along, Operation, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, Tool, Worded,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, Run};
-use crate::record::{Datum, Fields, record};
+use crate::pattern::{CopyId, Run};
+use crate::record::record;
 
 /// Baste a covered cord along an edge, so that the seam that is sewn there catches it.
 #[derive(Clone, Debug)]
@@ -27,10 +27,6 @@ pub struct Pipe {
 }
 
 impl Operation for Pipe {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let clips = if self.every.is_positive() {
             format!(
@@ -88,12 +84,6 @@ impl Operation for Pipe {
         let mut copies = vec![self.cord];
         copies.extend(self.along.copies());
         copies
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -11,7 +11,7 @@ use crate::assembly::Assembly;
 use crate::draft::Drafter;
 use crate::pattern::{CopyId, Pattern, Run};
 use crate::record::{
-    AtLeastOne, Datum, Field, Fields, Plain, Reader, Table, edge_named, name_of_edge, record, words,
+    AtLeastOne, Datum, Field, Plain, Reader, Table, edge_named, name_of_edge, record, words,
 };
 
 /// Place things on copies, each at its position, and hold them there for the time being.
@@ -129,10 +129,6 @@ impl Attach {
 }
 
 impl Operation for Place {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let held = match self.attach {
             Attach::Baste { from_edge, stitch } => format!(
@@ -195,12 +191,6 @@ impl Operation for Place {
 
     fn copies(&self) -> Vec<CopyId> {
         self.items.iter().flat_map(|item| [item.what, item.onto]).collect()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

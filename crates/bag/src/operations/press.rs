@@ -7,8 +7,8 @@ use measure::Length;
 use super::takes::last_seam;
 use super::{Hem, Operation, Phrase, Shown, Takes, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Fields, record};
+use crate::pattern::CopyId;
+use crate::record::record;
 
 /// Press something as told.
 #[derive(Clone, Debug)]
@@ -22,10 +22,6 @@ pub struct PressSeam {
 }
 
 impl Operation for PressSeam {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told {
             text: format!("Press {}.", self.what.tell(t)),
@@ -54,12 +50,6 @@ impl Operation for PressSeam {
 
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

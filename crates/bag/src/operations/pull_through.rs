@@ -2,8 +2,8 @@
 
 use super::{Hand, Lies, Operation, Shown, Takes, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Fields, record};
+use crate::pattern::CopyId;
+use crate::record::record;
 
 /// Pull what was stitched round a slit through it to the other side: a pocket bag, a facing.
 #[derive(Clone, Debug)]
@@ -15,10 +15,6 @@ pub struct PullThrough {
 }
 
 impl Operation for PullThrough {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told::new(format!(
             "Pull the {} through the slit to the wrong side of the {}. Pull at the small triangles \
@@ -44,12 +40,6 @@ impl Operation for PullThrough {
 
     fn copies(&self) -> Vec<CopyId> {
         vec![self.what, self.panel]
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

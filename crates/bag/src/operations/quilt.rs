@@ -4,8 +4,8 @@ use measure::Length;
 
 use super::{Operation, Placed, Sewing, Shown, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::pattern::CopyId;
+use crate::record::{AtLeastOne, record};
 
 /// Quilt pieces that were cut larger, and trim them to the size of the pattern.
 #[derive(Clone, Debug)]
@@ -25,10 +25,6 @@ pub struct Quilt {
 }
 
 impl Operation for Quilt {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let sizes: Vec<String> = self
             .copies
@@ -83,12 +79,6 @@ impl Operation for Quilt {
     fn copies(&self) -> Vec<CopyId> {
         let behind = self.behind.iter().map(|layer| layer.what);
         self.copies.iter().copied().chain(behind).collect()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -7,7 +7,7 @@ use super::{
 };
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::record::{AtLeastOne, record};
 
 /// Sew each strip to a tube, right sides together, turn it and draw a filling through.
 #[derive(Clone, Debug)]
@@ -25,10 +25,6 @@ pub struct RollStrip {
 }
 
 impl Operation for RollStrip {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let fill = if self.filling.is_empty() {
             "Roll the seam to one side and press it flat.".to_owned()
@@ -107,12 +103,6 @@ impl Operation for RollStrip {
 
     fn copies(&self) -> Vec<CopyId> {
         self.strips.clone()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -5,8 +5,8 @@ use measure::{Length, Point};
 use super::hardware::Spots;
 use super::{Hand, Operation, Phrase, Shown, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Fields, record};
+use crate::pattern::CopyId;
+use crate::record::record;
 
 /// Set eyelets through every layer near the rim, when the bag is finished.
 #[derive(Clone, Debug)]
@@ -22,10 +22,6 @@ pub struct SetEyelets {
 }
 
 impl Operation for SetEyelets {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told::new(format!(
             "Set {} with a hole of {} through all layers {}. Punch or cut the hole a little \
@@ -53,15 +49,7 @@ impl Operation for SetEyelets {
     }
 
     fn copies(&self) -> Vec<CopyId> {
-        let mut copies: Vec<CopyId> = self.at.iter().map(|(copy, _)| *copy).collect();
-        copies.dedup();
-        copies
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
+        Spots::copies(&self.at)
     }
 }
 

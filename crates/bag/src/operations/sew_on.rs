@@ -5,8 +5,8 @@ use measure::Point;
 use super::hardware::Spots;
 use super::{Hand, Operation, Phrase, Shown, Takes, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Fields, record};
+use crate::pattern::CopyId;
+use crate::record::record;
 
 /// Sew a button, a sew-on snap or the like to points of panels, by hand.
 #[derive(Clone, Debug)]
@@ -20,10 +20,6 @@ pub struct SewOn {
 }
 
 impl Operation for SewOn {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told::new(format!(
             "Sew {} on by hand with doubled thread, {}. Finish with a few small stitches on the \
@@ -53,15 +49,7 @@ impl Operation for SewOn {
     }
 
     fn copies(&self) -> Vec<CopyId> {
-        let mut copies: Vec<CopyId> = self.at.iter().map(|(copy, _)| *copy).collect();
-        copies.dedup();
-        copies
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
+        Spots::copies(&self.at)
     }
 }
 

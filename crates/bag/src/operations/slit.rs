@@ -4,8 +4,8 @@ use measure::Point;
 
 use super::{Line, Operation, Shown, Takes, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Fields, record};
+use crate::pattern::CopyId;
+use crate::record::record;
 
 /// Cut a panel open within its edges: for a pocket or a zip.
 #[derive(Clone, Debug)]
@@ -19,10 +19,6 @@ pub struct Slit {
 }
 
 impl Operation for Slit {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told::new(format!(
             "Cut a slit {} long into the {} along its mark, and into its corners in a small Y at \
@@ -53,12 +49,6 @@ impl Operation for Slit {
 
     fn copies(&self) -> Vec<CopyId> {
         vec![self.copy]
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

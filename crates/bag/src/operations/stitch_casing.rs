@@ -7,8 +7,8 @@ use super::{
     Along, Operation, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, Worded,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::pattern::CopyId;
+use crate::record::{AtLeastOne, record};
 
 /// Rows of stitches through all layers along a finished rim, between which a cord runs.
 #[derive(Clone, Debug)]
@@ -25,10 +25,6 @@ pub struct StitchCasing {
 }
 
 impl Operation for StitchCasing {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let rows: Vec<String> = self.rows.iter().map(|row| t.len(*row)).collect();
         let (count, between) = match self.rows.len() {
@@ -75,12 +71,6 @@ impl Operation for StitchCasing {
 
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -6,7 +6,7 @@ use super::takes::lines_length;
 use super::{Operation, Phrase, Sewing, Shown, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Field, Fields, Plain, Reader, StepId, Table, name_of_edge, record};
+use crate::record::{Datum, Field, Plain, Reader, StepId, Table, name_of_edge, record};
 
 /// Stitch something down, or through something, along lines.
 #[derive(Clone, Debug)]
@@ -46,10 +46,6 @@ pub struct Line {
 }
 
 impl Operation for StitchDown {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told {
             text: format!(
@@ -84,12 +80,6 @@ impl Operation for StitchDown {
 
     fn copies(&self) -> Vec<CopyId> {
         self.items.iter().flat_map(|item| [item.what, item.onto]).collect()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -7,8 +7,8 @@ use super::{
     Along, Operation, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, Worded,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, Run};
-use crate::record::{AtLeastOne, Datum, Fields, record, words};
+use crate::pattern::{CopyId, Run};
+use crate::record::{AtLeastOne, record, words};
 
 /// Take in the fullness of an edge, so that the piece lies narrower than it is cut.
 #[derive(Clone, Debug)]
@@ -35,10 +35,6 @@ pub enum Fullness {
 }
 
 impl Operation for TakeIn {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let long = self
             .edges
@@ -111,12 +107,6 @@ impl Operation for TakeIn {
 
     fn copies(&self) -> Vec<CopyId> {
         self.edges.iter().map(|(copy, _)| *copy).collect()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

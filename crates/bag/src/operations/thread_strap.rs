@@ -2,8 +2,8 @@
 
 use super::{Hand, Operation, Phrase, Shown, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::pattern::CopyId;
+use crate::record::{AtLeastOne, record};
 
 /// Thread straps through hardware, nothing sewn.
 #[derive(Clone, Debug)]
@@ -17,10 +17,6 @@ pub struct ThreadStrap {
 }
 
 impl Operation for ThreadStrap {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told { text: self.how.tell(t), mind: self.mind.as_ref().map(|mind| mind.tell(t)) }
     }
@@ -37,12 +33,6 @@ impl Operation for ThreadStrap {
 
     fn copies(&self) -> Vec<CopyId> {
         self.straps.clone()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

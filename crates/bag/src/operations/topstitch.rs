@@ -7,8 +7,8 @@ use super::{
     Along, Operation, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, Worded,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, Run};
-use crate::record::{AtLeastOne, Datum, Fields, record, words};
+use crate::pattern::{CopyId, Run};
+use crate::record::{AtLeastOne, record, words};
 
 /// A row of stitches that shows, along an edge or a seam.
 #[derive(Clone, Debug)]
@@ -40,10 +40,6 @@ pub enum Beside {
 }
 
 impl Operation for Topstitch {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let rows: Vec<String> = self.rows.iter().map(|row| t.len(*row)).collect();
         let ends = if self.round { "all the way round" } else { "from end to end" };
@@ -131,12 +127,6 @@ impl Operation for Topstitch {
 
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -4,8 +4,8 @@ use measure::Length;
 
 use super::{Operation, Shown, Takes, Telling, Told, Tool, Worded, across_corners};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::pattern::CopyId;
+use crate::record::{AtLeastOne, record};
 
 /// Cut the allowances across at the corners of a seam.
 #[derive(Clone, Debug)]
@@ -17,10 +17,6 @@ pub struct TrimCorners {
 }
 
 impl Operation for TrimCorners {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told::new(format!(
             "Cut the seam allowances of {} diagonally across each corner, {} from the stitches.",
@@ -59,12 +55,6 @@ impl Operation for TrimCorners {
 
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -3,7 +3,7 @@
 use super::{Hand, Operation, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Field, Fields, Form, Part, Reader, StepId, record};
+use crate::record::{Datum, Field, Form, Part, Reader, StepId, record};
 
 /// Turn a body right side out.
 #[derive(Clone, Debug)]
@@ -28,10 +28,6 @@ pub enum Through {
 }
 
 impl Operation for Turn {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, _: &Telling<'_>) -> Told {
         let through = match &self.through {
             Through::Opening(_) => "through the opening",
@@ -51,12 +47,6 @@ impl Operation for Turn {
 
     fn copies(&self) -> Vec<CopyId> {
         vec![self.body]
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

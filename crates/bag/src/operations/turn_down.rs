@@ -4,8 +4,8 @@ use measure::Length;
 
 use super::{Operation, Phrase, Shown, Takes, Telling, Told, Tool, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, Run};
-use crate::record::{Datum, Fields, record, words};
+use crate::pattern::{CopyId, Run};
+use crate::record::{record, words};
 
 /// Turn the top of a bag down: a cuff that shows the inside, or a top that is folded over to the
 /// front.
@@ -33,10 +33,6 @@ pub enum Over {
 }
 
 impl Operation for TurnDown {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told { text: self.how.tell(t), mind: self.mind.as_ref().map(|mind| mind.tell(t)) }
     }
@@ -56,12 +52,6 @@ impl Operation for TurnDown {
 
     fn copies(&self) -> Vec<CopyId> {
         self.rim.copies()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -5,8 +5,8 @@ use measure::Length;
 use super::takes::last_seam;
 use super::{Operation, Sewing, Shown, Stage, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::pattern::CopyId;
+use crate::record::{AtLeastOne, record};
 
 /// Stitch the lining (or a facing) to the allowances beside its seam, so that it rolls inwards.
 #[derive(Clone, Debug)]
@@ -22,10 +22,6 @@ pub struct Understitch {
 }
 
 impl Operation for Understitch {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told::new(format!(
             "Understitch {}: press both allowances toward {}, and stitch through it and the \
@@ -63,12 +59,6 @@ impl Operation for Understitch {
 
     fn copies(&self) -> Vec<CopyId> {
         self.copies.clone()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

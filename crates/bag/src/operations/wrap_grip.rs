@@ -4,8 +4,8 @@ use measure::Length;
 
 use super::{Operation, Phrase, Sewing, Shown, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::pattern::CopyId;
+use crate::record::{AtLeastOne, record};
 
 /// Wrap grips round straps, with padding in between; all edges of a grip are turned in and held.
 #[derive(Clone, Debug)]
@@ -21,10 +21,6 @@ pub struct WrapGrip {
 }
 
 impl Operation for WrapGrip {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told::new(format!("{} (stitch length {}).", self.how.tell(t), t.stitch(self.stitch)))
             .mind("take a thick needle and turn the hand wheel at the ends of the padding.")
@@ -56,12 +52,6 @@ impl Operation for WrapGrip {
 
     fn copies(&self) -> Vec<CopyId> {
         self.grips.iter().chain(&self.straps).copied().collect()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

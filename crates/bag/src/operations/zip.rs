@@ -7,7 +7,7 @@ use measure::Length;
 use super::{Operation, PullThrough, Sewing, Shown, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run};
-use crate::record::{Datum, Field, Fields, Plain, Reader, Table, record};
+use crate::record::{Datum, Field, Plain, Reader, Table, record};
 
 /// Set a zip between two edges, or into a slit.
 #[derive(Clone, Debug)]
@@ -44,10 +44,6 @@ impl SetZip {
 }
 
 impl Operation for SetZip {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let stitch = t.stitch(self.stitch);
         let teeth = t.len(self.from_teeth);
@@ -119,12 +115,6 @@ impl Operation for SetZip {
             ZipInto::Edges(sides, _) => [sides[0].copies(), sides[1].copies()].concat(),
             ZipInto::Slit(copy) => vec![*copy],
         }
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

@@ -5,7 +5,7 @@ use measure::Length;
 use super::{Hand, Operation, Sewing, Stitching, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
-use crate::record::{AtLeastOne, Datum, Fields, record};
+use crate::record::{AtLeastOne, record};
 
 /// Fold strips lengthwise and set a zip between their folds: the panel of a zip along the top of a
 /// bag.
@@ -30,10 +30,6 @@ pub struct ZipStrips {
 }
 
 impl Operation for ZipStrips {
-    fn word(&self) -> &'static str {
-        Self::WORD
-    }
-
     fn tell(&self, t: &Telling<'_>) -> Told {
         let shorten = if self.bought > self.length {
             format!(
@@ -101,12 +97,6 @@ impl Operation for ZipStrips {
 
     fn copies(&self) -> Vec<CopyId> {
         self.strips.iter().chain(&self.tabs).copied().collect()
-    }
-
-    fn record(&self, pattern: &Pattern) -> Vec<(String, Datum)> {
-        let mut fields = Vec::new();
-        self.put(pattern, &mut fields);
-        fields
     }
 }
 

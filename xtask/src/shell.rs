@@ -28,6 +28,19 @@ pub(crate) fn cargo(arguments: &[&str]) -> Command {
     command
 }
 
+/// Runs a program of the crate `testkit`, whose last line sums up what it found. It ends this task
+/// with a failure of its own, so that nothing follows that line.
+///
+/// # Errors
+/// When it cannot be run.
+pub(crate) fn testkit(program: &str, options: &[String]) -> Result<()> {
+    let testkit = ["run", "--quiet", "--release", "--package", "testkit", "--bin", program, "--"];
+    if !cargo(&testkit).args(options).status()?.success() {
+        std::process::exit(1);
+    }
+    Ok(())
+}
+
 /// Runs `command` with its output streamed; an exit code other than 0 is an error that names it.
 pub(crate) fn run(command: &mut Command) -> Result<()> {
     let shown = spelled(command);

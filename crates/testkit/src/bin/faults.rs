@@ -4,7 +4,8 @@
 
 use std::process::ExitCode;
 
-use anyhow::{Context, Result, bail};
+use anyhow::Result;
+use clap::Parser;
 use testkit::corpus;
 
 fn main() -> ExitCode {
@@ -18,41 +19,30 @@ fn main() -> ExitCode {
     }
 }
 
-/// What is asked for on the command line.
+/// Seeds faults into correct patterns and says what the checks catch.
+#[derive(Debug, Parser)]
+#[command(bin_name = "cargo xtask faults")]
 struct Asked {
+    /// Which random numbers are drawn.
+    #[arg(long, default_value_t = 1)]
     seed: u64,
+    /// How many faults are seeded.
+    #[arg(long, default_value_t = 4_000)]
     count: usize,
+    /// How many of those that slip through are shown of each sort.
+    #[arg(long, default_value_t = 1)]
+    examples: usize,
+    /// Write docs/faults.md.
+    #[arg(long)]
     write: bool,
-    most: usize,
-}
-
-fn asked() -> Result<Asked> {
-    let mut asked = Asked { seed: 1, count: 4_000, write: false, most: 1 };
-    let mut words = std::env::args().skip(1);
-    while let Some(word) = words.next() {
-        let mut number = || -> Result<u64> {
-            let text = words.next().with_context(|| format!("{word} takes a number"))?;
-            text.parse().with_context(|| format!("`{text}` is no number"))
-        };
-        match word.as_str() {
-            "--seed" => asked.seed = number()?,
-            "--count" => asked.count = usize::try_from(number()?)?,
-            "--examples" => asked.most = usize::try_from(number()?)?,
-            "--write" => asked.write = true,
-            _ => {
-                bail!("`{word}` is no option; there are --seed N, --count N, --examples N, --write")
-            }
-        }
-    }
-    Ok(asked)
 }
 
 fn run() -> Result<bool> {
-    let asked = asked()?;
+    let asked = Asked::parse();
     let mut samples = corpus::examples()?;
     samples.extend(corpus::combinations(144, asked.seed));
     let table = testkit::measure(&samples, asked.count, asked.seed);
-    println!("{}\n{}", table.markdown(), table.slips(asked.most));
+    println!("{}\n{}", table.markdown(), table.slips(asked.examples));
     if asked.write {
         let path = corpus::root().join("docs/faults.md");
         std::fs::write(&path, testkit::page(&table, asked.seed))?;

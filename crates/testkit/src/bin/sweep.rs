@@ -4,7 +4,8 @@
 
 use std::process::ExitCode;
 
-use anyhow::{Context, Result, bail};
+use anyhow::Result;
+use clap::Parser;
 use testkit::sweep::{self, Tally};
 
 fn main() -> ExitCode {
@@ -18,40 +19,29 @@ fn main() -> ExitCode {
     }
 }
 
-/// What is asked for on the command line.
+/// Drafts and sews every combination of kinds, and random designs.
+#[derive(Debug, Parser)]
+#[command(bin_name = "cargo xtask sweep")]
 struct Asked {
+    /// Which random numbers are drawn.
+    #[arg(long, default_value_t = 1)]
     seed: u64,
+    /// How many random designs.
+    #[arg(long, default_value_t = 20_000)]
     random: usize,
+    /// How many combinations, drawn at random; all of them if left out.
+    #[arg(long)]
     combinations: Option<usize>,
-    reasons: bool,
+    /// How many of those that fail are shown.
+    #[arg(long, default_value_t = 3)]
     show: usize,
-}
-
-fn asked() -> Result<Asked> {
-    let mut asked = Asked { seed: 1, random: 20_000, combinations: None, reasons: false, show: 3 };
-    let mut words = std::env::args().skip(1);
-    while let Some(word) = words.next() {
-        let mut number = || -> Result<u64> {
-            let text = words.next().with_context(|| format!("{word} takes a number"))?;
-            text.parse().with_context(|| format!("`{text}` is no number"))
-        };
-        match word.as_str() {
-            "--seed" => asked.seed = number()?,
-            "--random" => asked.random = usize::try_from(number()?)?,
-            "--combinations" => asked.combinations = Some(usize::try_from(number()?)?),
-            "--show" => asked.show = usize::try_from(number()?)?,
-            "--reasons" => asked.reasons = true,
-            _ => bail!(
-                "`{word}` is no option; there are --seed N, --random N, --combinations N, --show N, \
-                 --reasons"
-            ),
-        }
-    }
-    Ok(asked)
+    /// List the reasons of refusals.
+    #[arg(long)]
+    reasons: bool,
 }
 
 fn run() -> Result<bool> {
-    let asked = asked()?;
+    let asked = Asked::parse();
     // A panic is counted and shown with its design; it need not be printed while others run.
     std::panic::set_hook(Box::new(|_| {}));
     let numbers = match asked.combinations {

@@ -12,30 +12,78 @@
     if (said) { said.textContent = text; said.classList.add("refused"); }
   };
 
-  // Puts parts in place; what is open stays open, and the focus stays where it is with what was
-  // typed meanwhile.
+  // Changes what is there into what came, as little as may be: an element that means the same is kept,
+  // with its focus, its scrolling and whatever a hand holds just now; a picture is put in place whole.
+  function mend(old, fresh) {
+    if (old.isEqualNode(fresh)) return;
+    if (old.nodeType !== Node.ELEMENT_NODE) { old.nodeValue = fresh.nodeValue; return; }
+    for (const { name } of [...old.attributes]) if (!fresh.hasAttribute(name)) old.removeAttribute(name);
+    for (const { name, value } of fresh.attributes) if (old.getAttribute(name) !== value) old.setAttribute(name, value);
+    const means = (a, b) => a.nodeName === b.nodeName && a.nodeName !== "svg" && a.id === b.id
+      && a.getAttribute?.("data-key") === b.getAttribute?.("data-key");
+    const alike = (a, b) => means(a, b) || a.isEqualNode(b);
+    const was = [...old.childNodes], now = [...fresh.childNodes];
+    const most = Math.min(was.length, now.length);
+    let head = 0, tail = 0;
+    while (head < most && alike(was[head], now[head])) head += 1;
+    while (tail < most - head && alike(was.at(-1 - tail), now.at(-1 - tail))) tail += 1;
+    for (let n = 0; n < head; n += 1) mend(was[n], now[n]);
+    for (let n = 1; n <= tail; n += 1) mend(was.at(-n), now.at(-n));
+    // Between what both begin and end with, something came or went: what has a name is known by it.
+    const left = new Set(was.slice(head, was.length - tail));
+    const wanted = now.slice(head, now.length - tail).map((node) => {
+      const known = node.id && [...left].find((it) => means(it, node));
+      if (!known) return node;
+      left.delete(known);
+      mend(known, node);
+      return known;
+    });
+    for (const node of left) node.remove();
+    let at = head ? was[head - 1].nextSibling : old.firstChild;
+    for (const node of wanted) {
+      if (node === at) at = at.nextSibling; else old.insertBefore(document.adoptNode(node), at);
+    }
+  }
+
+  // What she did on the page and has not told yet goes over into what came: what she opened or folded
+  // away, and what she is typing.
+  function carry(fresh) {
+    for (const came of fresh.querySelectorAll("details[id]")) {
+      const here = document.getElementById(came.id);
+      if (here) came.open = here.open || came.dataset.wrong === "yes";
+    }
+    for (const here of document.querySelectorAll("[data-typed]")) {
+      const came = here.id && here.type !== "file" && fresh.getElementById(here.id);
+      if (!came) continue;
+      came.dataset.typed = "yes";
+      came.value = here.value;
+      if ("checked" in came) came.checked = here.checked;
+    }
+  }
+
+  // Puts parts in place; the focus stays where it is.
   function place(html) {
     const fresh = new DOMParser().parseFromString(html, "text/html");
     const at = document.activeElement;
-    const id = at && at.id;
-    const typed = at && "value" in at && at.dataset.typed === "yes" ? at.value : null;
-    const caret = typed !== null && typeof at.selectionStart === "number" ? [at.selectionStart, at.selectionEnd] : null;
-    const turned = document.querySelector(".turntable");
+    const caret = at && at.dataset.typed === "yes" && typeof at.selectionStart === "number" ? [at.selectionStart, at.selectionEnd] : null;
+    carry(fresh);
     for (const part of fresh.querySelectorAll("[data-part]")) {
       const old = document.getElementById(part.id);
-      if (!old || old.isEqualNode(part)) continue;
-      const open = new Map([...old.querySelectorAll("details[id]")].map((d) => [d.id, d.open]));
-      for (const details of part.querySelectorAll("details[id]")) {
-        if (open.has(details.id)) details.open = open.get(details.id) || details.dataset.wrong === "yes";
-      }
-      old.replaceWith(document.adoptNode(part));
+      if (old) mend(old, part);
+    }
+    // What a control shows is what the answer says, whatever was typed and refused before. (Those that
+    // are new on the page have left the answer, and show it already.)
+    for (const came of fresh.querySelectorAll("[data-part] :is(input, select, textarea)[id]")) {
+      const here = document.getElementById(came.id);
+      if (!here || here.type === "file") continue;
+      if (here.value !== came.value) here.value = came.value;
+      if (here.checked !== came.checked) here.checked = came.checked;
     }
     const revision = fresh.querySelector(".bench");
     if (revision && bench()) bench().dataset.revision = revision.dataset.revision;
-    if (id && document.activeElement !== at) {
-      const again = document.getElementById(id) || (turned && at === turned && document.querySelector(".turntable"));
+    if (at && at.id && document.activeElement !== at) {
+      const again = document.getElementById(at.id);
       if (again) {
-        if (typed !== null && again.value !== typed) { again.value = typed; again.dataset.typed = "yes"; }
         again.focus({ preventScroll: true });
         if (caret && again.setSelectionRange) try { again.setSelectionRange(...caret); } catch { /* a field without a caret */ }
       }
@@ -85,7 +133,6 @@
   document.addEventListener("keydown", (event) => {
     if (event.key === "Enter" && event.target.matches(".field:not(.waits) input")) {
       event.preventDefault();
-      event.target.dataset.typed = "";
       delete event.target.dataset.typed;
       send(event.target.form);
     }

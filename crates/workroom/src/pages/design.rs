@@ -245,9 +245,12 @@ pub(super) fn mend(room: &Room, ask: &Ask, id: i64) -> Page {
     if drawn.opened.revision != seen {
         return kept_page(room, ask, id, Err(Trouble::Changed), "");
     }
-    let number = ask.form.number("finding").and_then(|number| usize::try_from(number).ok());
-    let finding = number.and_then(|number| drawn.findings.get(number));
-    let finding = finding.ok_or(Trouble::NotThere("finding"))?;
+    let wanted = ask.form.text("finding");
+    let finding = drawn.findings.iter().find(|finding| found::key(finding) == wanted);
+    let Some(finding) = finding else {
+        let text = "This was gone already. The page now shows the bag as it stands.".to_owned();
+        return whole(room, ask, &drawn, &Said { text, refused: true, slip: None }, 409);
+    };
     let mended = mending::mend(&drawn.design, finding)
         .and_then(|(path, value)| changes::apply(&drawn.design, &path, &value).ok());
     match mended {

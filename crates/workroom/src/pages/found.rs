@@ -9,6 +9,7 @@ use super::field::{id_of, page_help};
 use super::shell::{counted, hidden, way};
 use crate::mend;
 use crate::room::Drawn;
+use crate::sum::sum;
 
 /// The findings, errors first; notes are folded away.
 pub(super) fn list(drawn: &Drawn) -> Markup {
@@ -49,14 +50,14 @@ fn one(drawn: &Drawn, index: usize, finding: &Finding) -> Markup {
     };
     let field = place.parameter.as_deref().map(id_of);
     html! {
-        li class={ "finding " (class) } id={ "found-" (index + 1) } {
+        li class={ "finding " (class) } id={ "found-" (index + 1) } data-key=(key(finding)) {
             p { span.number { (index + 1) } " " span.severity { (finding.severity.word()) } " " (page_help(&finding.message)) "." }
             @if !finding.cure.is_empty() { p.cure { "Cure: " (finding.cure.replace('`', "")) "." } }
             div.row {
                 @if mend::can_try(&drawn.design, finding) && finding.severity != Severity::Note {
                     form.act method="post" action=(way(opened.id, "mend")) {
                         (hidden("revision", opened.revision))
-                        (hidden("finding", index))
+                        (hidden("finding", key(finding)))
                         button id={ "mend-" (index + 1) } { "Mend it" }
                     }
                 }
@@ -72,6 +73,15 @@ fn one(drawn: &Drawn, index: usize, finding: &Finding) -> Markup {
             }
         }
     }
+}
+
+/// What tells a finding from all others: one that was answered late, or stands in another's place by
+/// now, is not taken for it.
+pub(super) fn key(finding: &Finding) -> String {
+    let place = &finding.place;
+    let parts =
+        [&place.parameter, &place.piece, &place.step].map(|part| part.as_deref().unwrap_or("-"));
+    format!("{:x}", sum(format!("{} {}", parts.join(" "), finding.message).as_bytes()))
 }
 
 /// The parts of the bag that errors and warnings are about, each with the number of its finding: the

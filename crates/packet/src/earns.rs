@@ -83,6 +83,12 @@ impl Rates {
         self.prices.iter().find(|priced| priced.thing == thing)
     }
 
+    /// The price that a line of a reckoning goes by: of the material of that name, or of the notion
+    /// that has the most of its words.
+    pub fn price_for(&self, line: &str) -> Option<&Priced> {
+        self.price_of(line).or_else(|| self.price_of_notion(line))
+    }
+
     fn price_of_notion(&self, notion: &str) -> Option<&Priced> {
         let has = |priced: &&Priced| priced.per.is_none() && notion.contains(&priced.thing);
         self.prices.iter().filter(has).max_by_key(|priced| priced.thing.len())

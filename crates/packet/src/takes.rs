@@ -16,6 +16,10 @@ use bag::operations::Takes as StepTakes;
 
 use crate::Packet;
 
+/// Minutes of an evening for setting up and clearing away, if nobody says another number: common
+/// practice, no source.
+pub const CLEARING: u32 = 20;
+
 /// What one bag takes.
 #[derive(Clone, Debug)]
 pub struct Takes {
@@ -55,6 +59,48 @@ impl Takes {
     pub fn thread(&self) -> measure::Length {
         self.threads.iter().map(|thread| thread.length).sum()
     }
+
+    /// The evenings that its steps fill, when each leaves so many seconds for work.
+    pub fn evenings(&self, room: u64) -> Vec<Evening> {
+        let steps = self.steps.iter().map(|spent| spent.seconds());
+        let steps: Vec<(u64, bool)> = steps.zip(self.rests.iter().copied()).collect();
+        evenings(&steps, room)
+    }
+}
+
+/// Why a stretch of steps cannot be counted.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum NotTold {
+    /// There is no step of that id.
+    NoStep(String),
+    /// It ends before it begins.
+    Backwards,
+}
+
+/// The seconds from one step to another, both counted in, at a pace; from the first, or to the last,
+/// if none is named.
+///
+/// # Errors
+/// When there is no such step, or the last is before the first.
+pub fn told(
+    packet: &Packet,
+    (from, to): (Option<&str>, Option<&str>),
+    pace: Pace,
+) -> Result<u64, NotTold> {
+    let at = |id: Option<&str>, usual: usize| match id {
+        None => Ok(usual),
+        Some(id) => packet
+            .steps
+            .iter()
+            .position(|step| step.id == id)
+            .ok_or_else(|| NotTold::NoStep(id.to_owned())),
+    };
+    let (from, to) = (at(from, 0)?, at(to, packet.steps.len().saturating_sub(1))?);
+    if to < from {
+        return Err(NotTold::Backwards);
+    }
+    let takes = Takes::of(packet, pace);
+    Ok(takes.steps.iter().take(to + 1).skip(from).map(|spent| spent.seconds()).sum())
 }
 
 /// What each step takes, on the work as the steps before have left it.

@@ -51,6 +51,12 @@ pub fn earns_table(all: &[(String, Earns)]) -> Comparison {
     Comparison { headings, rows }
 }
 
+/// What a bag loses that is sold below cost: "sold at 40.00 USD, each bag loses 10.85 USD".
+pub fn loses(one: &OneBag) -> String {
+    let lost = Money::new(-one.left.minor(), one.left.currency());
+    format!("sold at {}, each bag loses {lost}", one.retail)
+}
+
 /// The reckoning as plain text, with what is below cost and what has no price.
 pub fn earns_text(title: &str, all: &[(String, Earns)], pace: Pace) -> String {
     let Some((_, first)) = all.first() else { return String::new() };
@@ -77,11 +83,7 @@ pub fn earns_text(title: &str, all: &[(String, Earns)], pace: Pace) -> String {
     }
     for (name, earns) in all.iter().filter(|(_, earns)| earns.one.is_below_cost()) {
         let of = if name.is_empty() { String::new() } else { format!(" ({name})") };
-        text.push_str(&format!(
-            "\nBELOW COST{of}: sold at {}, each bag loses {}\n",
-            earns.one.retail,
-            Money::new(-earns.one.left.minor(), earns.one.left.currency())
-        ));
+        text.push_str(&format!("\nBELOW COST{of}: {}\n", loses(&earns.one)));
     }
     text.push_str(
         "\nTimes are estimates. Taxes and fees are those of your file: ask where you live.\n",

@@ -2,7 +2,7 @@
 
 use measure::{Length, System, show_length, show_mass, show_size, show_volume};
 use packet::Packet;
-use packet::takes::{Evening, Spools, Takes, ThreadNeed, spools};
+use packet::takes::{Evening, Spent, Spools, Takes, ThreadNeed, spools};
 
 use crate::lists::columns;
 
@@ -51,7 +51,7 @@ pub fn thread_lines(packet: &Packet, threads: &[ThreadNeed], bags: u32) -> Vec<S
 }
 
 /// How thick the layers were taken to be.
-pub(crate) fn thread_note(takes: &Takes) -> &'static str {
+pub fn thread_note(takes: &Takes) -> &'static str {
     if takes.measured {
         "by the lockstitch formula, from the thickness that you measured, 15 % for waste"
     } else {
@@ -80,6 +80,24 @@ pub(crate) fn mass_line(packet: &Packet, takes: &Takes) -> Option<String> {
     })
 }
 
+/// Each kind of work that there is, with its seconds.
+pub fn kinds_of_work(spent: Spent) -> Vec<(&'static str, u64)> {
+    let kinds = [
+        ("cutting", spent.cutting),
+        ("marking", spent.marking),
+        ("the machine running", spent.sewing),
+        ("pinning, and laying under the foot", spent.handling),
+        ("pressing and fusing", spent.pressing),
+        ("trimming, turning, by hand", spent.by_hand),
+    ];
+    kinds.into_iter().filter(|(_, seconds)| *seconds > 0).collect()
+}
+
+/// "12 min": to the nearest minute.
+pub fn show_minutes(seconds: u64) -> String {
+    format!("{} min", (seconds + 30) / 60)
+}
+
 /// What it takes, as plain text.
 pub fn takes_text(
     packet: &Packet,
@@ -90,17 +108,8 @@ pub fn takes_text(
     let mut text = format!("{}: what it takes\n", packet.pattern.title);
     let spent = takes.spent();
     text.push_str("\nTime for one bag (an estimate)\n");
-    let rows = [
-        ("cutting", spent.cutting),
-        ("marking", spent.marking),
-        ("the machine running", spent.sewing),
-        ("pinning, and laying under the foot", spent.handling),
-        ("pressing and fusing", spent.pressing),
-        ("trimming, turning, by hand", spent.by_hand),
-    ];
-    let minutes = |seconds: u64| format!("{} min", (seconds + 30) / 60);
-    let row = |(what, seconds): (&str, u64)| vec![what.to_owned(), minutes(seconds)];
-    let mut rows: Vec<_> = rows.into_iter().filter(|(_, seconds)| *seconds > 0).map(row).collect();
+    let row = |(what, seconds): (&str, u64)| vec![what.to_owned(), show_minutes(seconds)];
+    let mut rows: Vec<_> = kinds_of_work(spent).into_iter().map(row).collect();
     rows.push(vec!["all together, about".to_owned(), show_time(spent.seconds())]);
     text.push_str(&columns(&rows));
     let of = if bags == 1 { String::new() } else { format!(" for {bags} bags") };
@@ -109,14 +118,15 @@ pub fn takes_text(
         text.push_str(&format!("{line}\n"));
     }
     text.push_str(&format!("({})\n", thread_note(takes)));
-    text.push_str(&format!("\nThe finished bag\n{}", columns(&finished(packet, takes))));
+    text.push_str(&format!("\nThe finished bag\n{}", columns(&finished_bag(packet, takes))));
     if let Some((room, plan)) = evenings {
         text.push_str(&evenings_text(packet, room, plan));
     }
     text
 }
 
-fn finished(packet: &Packet, takes: &Takes) -> Vec<Vec<String>> {
+/// Size, capacity and mass of the finished bag: what it is, and its words.
+pub fn finished_bag(packet: &Packet, takes: &Takes) -> Vec<Vec<String>> {
     let (finished, system) = (packet.finished, packet.system);
     let mut rows = Vec::new();
     let mut row = |what: &str, says: String| rows.push(vec![what.to_owned(), says]);
@@ -142,23 +152,33 @@ fn finished(packet: &Packet, takes: &Takes) -> Vec<Vec<String>> {
 fn evenings_text(packet: &Packet, room: u64, plan: &[Evening]) -> String {
     let mut text = format!("\nEvenings with {} for work\n", show_time(room));
     for (number, evening) in plan.iter().enumerate() {
-        let steps = match (evening.from + 1, evening.to) {
-            (from, to) if from == to => format!("step {from}"),
-            (from, to) => format!("steps {from} to {to}"),
-        };
         let last = packet.steps.get(evening.to - 1).map_or("", |step| step.id.as_str());
-        let long = match (evening.too_long, evening.to - evening.from) {
-            (false, _) => "",
-            (true, 1) => "; one step that is longer than the evening: go on with it at the next",
-            (true, _) => "; longer than the evening, as it cannot be laid down in between",
-        };
+        let long = too_long(evening).map(|why| format!("; {why}")).unwrap_or_default();
         text.push_str(&format!(
-            "{}. {steps}, as far as `{last}`: {}{long}\n",
+            "{}. {}, as far as `{last}`: {}{long}\n",
             number + 1,
+            steps_of(evening),
             show_time(evening.seconds)
         ));
     }
     text
+}
+
+/// "steps 3 to 8".
+pub fn steps_of(evening: &Evening) -> String {
+    match (evening.from + 1, evening.to) {
+        (from, to) if from == to => format!("step {from}"),
+        (from, to) => format!("steps {from} to {to}"),
+    }
+}
+
+/// Why an evening takes longer than there is, if it does.
+pub fn too_long(evening: &Evening) -> Option<&'static str> {
+    match (evening.too_long, evening.to - evening.from) {
+        (false, _) => None,
+        (true, 1) => Some("one step that is longer than the evening: go on with it at the next"),
+        (true, _) => Some("longer than the evening, as it cannot be laid down in between"),
+    }
 }
 
 #[cfg(test)]

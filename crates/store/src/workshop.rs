@@ -28,7 +28,7 @@ use crate::problem::{Problem, Source};
 use crate::values::{self, clean_text, found};
 
 /// What a workshop file says.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Workshop {
     /// The rates; none if no `hour` is given.
     pub rates: Option<Rates>,
@@ -38,6 +38,12 @@ pub struct Workshop {
     pub pace: Option<u32>,
     /// Stitches a minute at which the machine runs.
     pub stitches: Option<u32>,
+    /// Minutes of an evening of the class.
+    pub evening: Option<u32>,
+    /// Minutes of it for setting up and clearing away.
+    pub clearing: Option<u32>,
+    /// How many bags are made at once.
+    pub bags: Option<u32>,
     /// What was logged.
     pub sessions: Vec<Session>,
 }
@@ -58,7 +64,7 @@ pub struct Session {
 }
 
 /// Every key of rates, with what it is.
-const RATES: &[(&str, &str)] = &[
+pub(crate) const RATES: &[(&str, &str)] = &[
     ("hour", "What an hour of work is paid, as in `\"18.00 USD\"`; its currency is that of all."),
     ("overhead", "Rent, power, needles, wear: percent of materials and work."),
     ("each", "An amount for each bag besides: label, packing."),
@@ -71,9 +77,12 @@ const RATES: &[(&str, &str)] = &[
     ("asks", "The price before tax that is asked, if it is not the usual one."),
 ];
 
-const TOP: &[(&str, &str)] = &[
+pub(crate) const TOP: &[(&str, &str)] = &[
     ("pace", "Your times in percent of the usual ones; learnt from the sessions if left out."),
     ("stitches", "Stitches a minute at which your machine runs; 600 if left out."),
+    ("evening", "Minutes of an evening of your class: plans are made for it."),
+    ("clearing", "Minutes of each evening for setting up and clearing away; 20 if left out."),
+    ("bags", "How many bags you make at once; 1 if left out."),
     (
         "prices",
         "What things cost: the name of a material, with an amount `per yd` or `per m`; `thread` for a spool; words of a notion for one of it.",
@@ -184,6 +193,9 @@ impl Reader<'_> {
             stitches: table
                 .get("stitches")
                 .and_then(|item| self.count(item, "stitches", 50, 5_000)),
+            evening: table.get("evening").and_then(|item| self.count(item, "evening", 20, 1_440)),
+            clearing: table.get("clearing").and_then(|item| self.count(item, "clearing", 0, 240)),
+            bags: table.get("bags").and_then(|item| self.count(item, "bags", 1, 500)),
             sessions: table.get("session").map(|item| self.sessions(item)).unwrap_or_default(),
             rates,
         }
@@ -438,7 +450,7 @@ took = "5 h 20 min"
             w.toml:2:1: the file has no key `overhaed`
               2 | overhaed = 3
                 | ^^^^^^^^
-                = did you mean `overhead`? the file takes hour, overhead, each, margin, retail, fee, fee-each, tax, batch, asks, pace, stitches, prices, scenario, session
+                = did you mean `overhead`? the file takes hour, overhead, each, margin, retail, fee, fee-each, tax, batch, asks, pace, stitches, evening, clearing, bags, prices, scenario, session
             w.toml:4:10: nothing is sold by `ell`
               4 | canvas = "3 USD per ell"
                 |          ^^^^^^^^^^^^^^^

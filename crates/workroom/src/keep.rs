@@ -8,6 +8,7 @@ mod schema;
 mod sharing;
 mod shelf;
 mod trouble;
+mod workshop;
 
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
@@ -19,6 +20,7 @@ pub use bags::{BagRow, Edited, Opened, VersionRow};
 pub(crate) use shelf::read_day;
 pub use shelf::{CutOff, CutRow, Fabric, FabricRow, Photo, Price, Swatch};
 pub use trouble::Trouble;
+pub use workshop::WorkshopRow;
 
 /// The name of the file in the data folder.
 pub const FILE: &str = "workroom.sqlite";

@@ -12,6 +12,7 @@ pub mod keep;
 pub mod mend;
 pub mod pages;
 pub mod photo;
+mod reckoned;
 pub mod room;
 mod serve;
 mod sum;

@@ -11,6 +11,7 @@ mod kit;
 mod largest;
 mod list;
 mod pieces;
+mod reckoning;
 mod safe;
 mod seen;
 mod sewing;
@@ -26,6 +27,7 @@ use crate::ask::{Answer, Ask, Verb};
 use crate::keep::Trouble;
 use crate::room::{Drawn, NotShown, Room};
 
+pub(crate) use fabrics::price_shown;
 pub(crate) use shell::fault_page;
 
 /// How a page ends that cannot be shown as asked.
@@ -166,6 +168,11 @@ fn bag(room: &Room, ask: &Ask, id: i64, rest: &[&str]) -> Page {
         (Post, ["largest"]) => largest::take(room, ask, &drawn),
         (Get, ["sewing"]) => sewing::page(room, ask, &drawn),
         (Get, ["shopping"]) => shopping::page(room, &drawn),
+        (Get, ["reckoning"]) => reckoning::page(room, &drawn),
+        (Post, ["reckoning"]) => reckoning::change(room, ask, &drawn),
+        (Post, ["reckoning", "undo"]) => reckoning::go(room, ask, &drawn, true),
+        (Post, ["reckoning", "redo"]) => reckoning::go(room, ask, &drawn, false),
+        (Get, ["reckoning", "workshop.toml"]) => reckoning::file(room, &drawn),
         (Get, ["templates"]) => templates::page(room, ask, &drawn),
         (Get, ["templates", sheet]) => templates::sheet(ask, &drawn, sheet),
         (Get, ["take"]) => take::page(room, &drawn),

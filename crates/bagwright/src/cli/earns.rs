@@ -7,7 +7,7 @@ use anyhow::Context;
 use clap::Args;
 use packet::earns::{Earns, earns};
 use packet::kit::Kit;
-use packet::takes::{Pace, Takes, learnt};
+use packet::takes::{NotTold, Pace, told};
 use store::{Session, Workshop};
 
 use super::{counted, print, read, say};
@@ -30,9 +30,10 @@ pub(crate) struct EarnsOf {
     /// One option of the design.
     #[arg(long)]
     option: Option<String>,
-    /// So many bags are made at once: materials are bought for all of them.
-    #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=500))]
-    bags: u32,
+    /// So many bags are made at once: materials are bought for all of them. The workshop file's
+    /// `bags`, or one, if left out.
+    #[arg(long, value_parser = clap::value_parser!(u32).range(1..=500))]
+    bags: Option<u32>,
     /// As comma-separated values, for a spreadsheet.
     #[arg(long, conflicts_with = "json")]
     csv: bool,
@@ -60,7 +61,7 @@ impl EarnsOf {
         };
         let pace = pace(&workshop, &self.workshop)?;
         let title = packet.pattern.title.clone();
-        let kit = Kit::of(vec![(packet, self.bags)], 0, 0);
+        let kit = Kit::of(vec![(packet, self.bags.or(workshop.bags).unwrap_or(1))], 0, 0);
         let first = (String::new(), earns(&kit, rates, pace));
         let others = workshop.scenarios.iter();
         let others = others.map(|(name, rates)| (name.clone(), earns(&kit, rates, pace)));
@@ -92,22 +93,21 @@ pub(super) fn workshop(path: &Path) -> anyhow::Result<Option<Workshop>> {
 
 /// The pace that a workshop says, or that its sessions tell.
 pub(super) fn pace(workshop: &Workshop, path: &Path) -> anyhow::Result<Pace> {
-    let machine = workshop.stitches.unwrap_or(Pace::USUAL.stitches_per_minute);
-    let usual = Pace { stitches_per_minute: machine, ..Pace::USUAL };
+    let usual = Pace::at(workshop.stitches);
     if let Some(said) = workshop.pace {
         return Ok(usual.times(said));
     }
     let folder = path.parent().unwrap_or(Path::new(""));
-    let told: Vec<(u64, u64)> = workshop
+    let sessions: Vec<(u64, u64)> = workshop
         .sessions
         .iter()
-        .map(|session| Ok((told(session, folder, usual)?, session.took)))
+        .map(|session| Ok((seconds_told(session, folder, usual)?, session.took)))
         .collect::<anyhow::Result<_>>()?;
-    Ok(learnt(&told).map_or(usual, |factor| usual.times(factor)))
+    Ok(usual.learnt_from(&sessions))
 }
 
 /// The seconds that the steps of a session take at the usual pace.
-fn told(session: &Session, folder: &Path, pace: Pace) -> anyhow::Result<u64> {
+fn seconds_told(session: &Session, folder: &Path, pace: Pace) -> anyhow::Result<u64> {
     let path = folder.join(&session.design);
     let (name, text) = read::text(&path).context("a logged session cannot be counted")?;
     let design = store::read_design(&name, &text).map_err(|problems| {
@@ -115,19 +115,16 @@ fn told(session: &Session, folder: &Path, pace: Pace) -> anyhow::Result<u64> {
     })?;
     let packet = packet::build(&design).packet;
     let packet = packet.with_context(|| format!("{name}, of a logged session, cannot be made"))?;
-    let at =
-        |id: &Option<String>, usual: usize| match id {
-            None => Ok(usual),
-            Some(id) => packet.steps.iter().position(|step| step.id == *id).with_context(|| {
-                format!("{name} has no step `{id}`, which a logged session names")
-            }),
-        };
-    let (from, to) =
-        (at(&session.from, 0)?, at(&session.to, packet.steps.len().saturating_sub(1))?);
-    if to < from {
-        anyhow::bail!("a logged session of {name} ends before it begins");
-    }
-    let takes = Takes::of(&packet, pace);
-    let one: u64 = takes.steps.iter().take(to + 1).skip(from).map(|spent| spent.seconds()).sum();
+    let one =
+        told(&packet, (session.from.as_deref(), session.to.as_deref()), pace).map_err(|why| {
+            match why {
+                NotTold::NoStep(id) => {
+                    anyhow::anyhow!("{name} has no step `{id}`, which a logged session names")
+                }
+                NotTold::Backwards => {
+                    anyhow::anyhow!("a logged session of {name} ends before it begins")
+                }
+            }
+        })?;
     Ok(one * u64::from(session.bags))
 }

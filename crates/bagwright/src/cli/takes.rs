@@ -4,7 +4,7 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::Args;
-use packet::takes::{Pace, Takes, evenings};
+use packet::takes::{CLEARING, Pace, Takes};
 
 use super::{Ruler, earns, print, read};
 
@@ -31,12 +31,14 @@ pub(crate) struct TakesOf {
     /// Your workshop file: its pace, or the one that its logged sessions tell.
     #[arg(short, long, value_name = "FILE")]
     workshop: Option<PathBuf>,
-    /// Plan evenings of so many minutes: each ends where the work can be laid down.
+    /// Plan evenings of so many minutes: each ends where the work can be laid down. The workshop
+    /// file's `evening` if left out.
     #[arg(long, value_name = "MINUTES", value_parser = clap::value_parser!(u32).range(20..=1_440))]
     evening: Option<u32>,
-    /// Minutes of each evening for setting up and clearing away.
-    #[arg(long, value_name = "MINUTES", default_value_t = 20, value_parser = clap::value_parser!(u32).range(0..=240))]
-    clearing: u32,
+    /// Minutes of each evening for setting up and clearing away; 20 if neither this nor the workshop
+    /// file says it.
+    #[arg(long, value_name = "MINUTES", value_parser = clap::value_parser!(u32).range(0..=240))]
+    clearing: Option<u32>,
     /// The reader's ruler. On the other ruler the bag is drafted anew, with round sizes there.
     #[arg(long, value_enum)]
     units: Option<Ruler>,
@@ -57,32 +59,31 @@ impl TakesOf {
         let Some((packet, _)) = read::ready(&file, built, false) else {
             return Ok(ExitCode::from(1));
         };
-        let pace = match &self.workshop {
-            Some(path) => {
-                let Some(workshop) = earns::workshop(path)? else { return Ok(ExitCode::from(2)) };
-                earns::pace(&workshop, path)?
-            }
+        let workshop = match &self.workshop {
+            Some(path) => match earns::workshop(path)? {
+                Some(workshop) => Some((workshop, path)),
+                None => return Ok(ExitCode::from(2)),
+            },
+            None => None,
+        };
+        let pace = match &workshop {
+            Some((workshop, path)) => earns::pace(workshop, path)?,
             None => Pace::USUAL,
         };
         let pace = self.pace.map_or(pace, |said| pace.times(said));
         let takes = Takes::of(&packet, pace);
-        let room = match self.evening {
-            Some(minutes) if minutes <= self.clearing => {
+        let said = workshop.as_ref().map(|(workshop, _)| workshop);
+        let clearing = self.clearing.or(said.and_then(|it| it.clearing)).unwrap_or(CLEARING);
+        let room = match self.evening.or(said.and_then(|it| it.evening)) {
+            Some(minutes) if minutes <= clearing => {
                 anyhow::bail!(
-                    "an evening of {minutes} min leaves nothing beside {} min of clearing",
-                    self.clearing
+                    "an evening of {minutes} min leaves nothing beside {clearing} min of clearing"
                 );
             }
-            Some(minutes) => Some(u64::from(minutes - self.clearing) * 60),
+            Some(minutes) => Some(u64::from(minutes - clearing) * 60),
             None => None,
         };
-        let steps: Vec<(u64, bool)> = takes
-            .steps
-            .iter()
-            .zip(&takes.rests)
-            .map(|(spent, rests)| (spent.seconds(), *rests))
-            .collect();
-        let plan = room.map(|room| evenings(&steps, room)).unwrap_or_default();
+        let plan = room.map(|room| takes.evenings(room)).unwrap_or_default();
         print(&if self.json {
             store::takes_json(&packet, &takes, self.bags, &plan)
         } else {

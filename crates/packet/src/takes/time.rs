@@ -30,6 +30,18 @@ impl Pace {
     pub const fn times(self, factor_percent: u32) -> Self {
         Self { factor_percent, ..self }
     }
+
+    /// The usual pace at a machine of so many stitches a minute.
+    pub fn at(stitches: Option<u32>) -> Self {
+        let stitches_per_minute = stitches.unwrap_or(Self::USUAL.stitches_per_minute);
+        Self { stitches_per_minute, ..Self::USUAL }
+    }
+
+    /// The pace that logged sessions tell: see [`learnt`].
+    #[must_use]
+    pub fn learnt_from(self, sessions: &[(u64, u64)]) -> Self {
+        learnt(sessions).map_or(self, |factor| self.times(factor))
+    }
 }
 
 /// Time by what it is spent on, in seconds.

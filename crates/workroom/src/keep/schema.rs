@@ -9,7 +9,7 @@ use super::Trouble;
 const APPLICATION: i64 = 0x6261_6777;
 
 /// Each turns the format before it into the next.
-const MIGRATIONS: &[&str] = &[FIRST, PHOTOS, PHOTOS_TO_SCALE];
+const MIGRATIONS: &[&str] = &[FIRST, PHOTOS, PHOTOS_TO_SCALE, WORKSHOP];
 
 /// Bags as the text of a design file, one row for each edit, so that undo has no end. `edit.at` is
 /// the number of the edit that a bag stands at; what lies beyond it was undone.
@@ -91,6 +91,23 @@ ALTER TABLE photo ADD COLUMN across INTEGER NOT NULL DEFAULT 200000000;
 ALTER TABLE photo ADD COLUMN wide INTEGER NOT NULL DEFAULT 1;
 ALTER TABLE photo ADD COLUMN high INTEGER NOT NULL DEFAULT 1;
 ALTER TABLE photo ADD COLUMN sum INTEGER NOT NULL DEFAULT 0;
+";
+
+/// What she reckons with, as the text of a workshop file, one row for each change. There is one
+/// workshop, which stands at one of them.
+const WORKSHOP: &str = "
+CREATE TABLE workshop (
+    id INTEGER PRIMARY KEY CHECK (id = 1),
+    revision INTEGER NOT NULL,
+    stands_at INTEGER NOT NULL
+) STRICT;
+CREATE TABLE workshop_edit (
+    number INTEGER PRIMARY KEY,
+    text TEXT NOT NULL,
+    made INTEGER NOT NULL
+) STRICT;
+INSERT INTO workshop (id, revision, stands_at) VALUES (1, 1, 0);
+INSERT INTO workshop_edit (number, text, made) VALUES (0, '', unixepoch());
 ";
 
 /// The newest format that this program knows.

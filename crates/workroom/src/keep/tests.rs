@@ -203,10 +203,35 @@ fn an_older_file_becomes_a_newer_one() {
     let bag = keep.add("Bag", "a", "new").unwrap();
     drop(keep);
     let connection = Connection::open(folder.path().join(FILE)).unwrap();
-    connection.execute_batch("DROP TABLE photo").unwrap();
+    connection
+        .execute_batch("DROP TABLE photo; DROP TABLE workshop; DROP TABLE workshop_edit")
+        .unwrap();
     connection.pragma_update(None, "user_version", 1).unwrap();
     drop(connection);
     let keep = Keep::open(folder.path()).unwrap();
     assert_eq!(keep.bag(bag.id).unwrap().text, "a");
     assert_eq!(keep.photo(1), Err(Trouble::NotThere("photograph")));
+    assert_eq!(keep.workshop().unwrap().text, "");
+}
+
+#[test]
+fn what_she_reckons_with_is_kept_with_every_change() {
+    let (_folder, keep) = keep();
+    for step in 1..=5 {
+        let seen = keep.workshop().unwrap().revision;
+        keep.change_workshop(seen, &format!("overhead = {step}")).unwrap();
+        assert_eq!(keep.change_workshop(seen, "late"), Err(Trouble::Changed));
+    }
+    let backup = keep.backup().unwrap();
+    for step in (1..5).rev() {
+        keep.undo_workshop(keep.workshop().unwrap().revision).unwrap();
+        assert_eq!(keep.workshop().unwrap().text, format!("overhead = {step}"));
+    }
+    // A change after undoing leaves what was undone behind.
+    keep.change_workshop(keep.workshop().unwrap().revision, "tax = 7").unwrap();
+    let now = keep.workshop().unwrap();
+    assert!(now.can_undo && !now.can_redo);
+    assert_eq!(keep.redo_workshop(now.revision), Err(Trouble::NothingTo("redo")));
+    keep.restore(&backup).unwrap();
+    assert_eq!(keep.workshop().unwrap().text, "overhead = 5");
 }

@@ -58,7 +58,8 @@ fn page(room: &Room, fault: Option<(&Ask, &str)>, said: Option<&str>) -> Page {
     Ok(Answer::fault(status, shell("Fabric shelf", Here::Fabrics, &body)))
 }
 
-fn price_shown(price: &Price) -> String {
+/// "12.50 EUR a metre, as of 2026-11-25".
+pub(crate) fn price_shown(price: &Price) -> String {
     let per = if price.per_yard { "yard" } else { "metre" };
     format!("{} a {per}, as of {}", price.money, price.day_shown())
 }

@@ -37,7 +37,7 @@ fn chapters(packet: &Packet) -> Vec<(Chapter, Vec<&StepText>)> {
 }
 
 /// How a step begins: its first clause, for the list of all.
-fn begins(text: &str) -> &str {
+pub(super) fn begins(text: &str) -> &str {
     let mut ends = text.match_indices([',', '.', ':', ';']).map(|(at, _)| at);
     // A point within a number ends nothing.
     let end =

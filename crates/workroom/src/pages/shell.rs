@@ -73,12 +73,13 @@ pub(super) fn framed(title: &str, here: Here, ways: &Markup, body: &Markup) -> M
 }
 
 /// The pages of one bag, in the order of the work.
-const WAYS: [(&str, &str); 8] = [
+const WAYS: [(&str, &str); 9] = [
     ("", "Design"),
     ("pieces", "Pieces"),
     ("cutting", "Cutting"),
     ("sewing", "Sewing"),
     ("shopping", "Shopping"),
+    ("reckoning", "Time and price"),
     ("templates", "Templates"),
     ("take", "Print and files"),
     ("versions", "Versions"),

@@ -3,4 +3,5 @@
 #![allow(missing_docs, reason = "tests")]
 
 mod pages;
+mod reckoning;
 mod socket;

@@ -21,7 +21,7 @@ impl Bench {
         Self { room: Room::new(keep, None), _folder: folder }
     }
 
-    fn add(&self, text: &str) -> i64 {
+    pub(crate) fn add(&self, text: &str) -> i64 {
         let design = store::read_design("it", text).expect("it is a design");
         let text = store::write_design(&design);
         self.room.keep.add(&design.title, &text, "new").expect("it is kept").id
@@ -39,25 +39,25 @@ impl Bench {
         pages::answer(&self.room, &ask)
     }
 
-    fn get(&self, to: &str) -> Answer {
+    pub(crate) fn get(&self, to: &str) -> Answer {
         self.ask(Verb::Get, to, &[], false)
     }
 
-    fn text(&self, to: &str) -> String {
+    pub(crate) fn text(&self, to: &str) -> String {
         let answer = self.get(to);
         assert_eq!(answer.status, 200, "{to}");
         String::from_utf8(answer.body).expect("a page is text")
     }
 
     /// Changes a field from the revision that stands.
-    fn change(&self, id: i64, path: &str, value: &str) -> Answer {
+    pub(crate) fn change(&self, id: i64, path: &str, value: &str) -> Answer {
         let revision = self.room.keep.bag(id).expect("it is there").revision.to_string();
         let form = [("revision", revision.as_str()), ("path", path), ("value", value)];
         self.ask(Verb::Post, &format!("/bag/{id}/change"), &form, true)
     }
 }
 
-fn examples() -> Vec<(String, String)> {
+pub(crate) fn examples() -> Vec<(String, String)> {
     let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples");
     let mut all: Vec<_> = std::fs::read_dir(folder)
         .expect("there are examples")
@@ -72,12 +72,21 @@ fn examples() -> Vec<(String, String)> {
     all
 }
 
-const WAYS: [&str; 8] =
-    ["", "/pieces", "/cutting", "/sewing", "/shopping", "/templates", "/take", "/versions"];
+const WAYS: [&str; 9] = [
+    "",
+    "/pieces",
+    "/cutting",
+    "/sewing",
+    "/shopping",
+    "/reckoning",
+    "/templates",
+    "/take",
+    "/versions",
+];
 
 /// Ids are unique on each page, every label and description has its field, and nothing is asked of
 /// another place.
-fn check_page(name: &str, page: &str) {
+pub(crate) fn check_page(name: &str, page: &str) {
     let values = |attribute: &str| -> Vec<String> {
         let start = format!(" {attribute}=\"");
         let rest = page.split(start.as_str()).skip(1);

@@ -1,0 +1,158 @@
+//! Time and price on a page: what she types is reckoned with, kept, taken back, and never half kept.
+
+use workroom::ask::{Answer, Verb};
+
+use crate::pages::{Bench, check_page, examples};
+
+/// The market day bag on a bench.
+fn bench() -> (Bench, i64) {
+    let bench = Bench::new();
+    let (_, text) = examples()
+        .into_iter()
+        .find(|(name, _)| name == "market-day-bag")
+        .expect("it is among the examples");
+    let id = bench.add(&text);
+    (bench, id)
+}
+
+/// Types rates from the revision that stands.
+fn rates(bench: &Bench, id: i64, typed: &[(&str, &str)]) -> Answer {
+    let revision = bench.room.keep.workshop().expect("it is there").revision.to_string();
+    let mut form = vec![("revision", revision.as_str())];
+    form.extend(typed);
+    bench.ask(Verb::Post, &format!("/bag/{id}/reckoning"), &form, false)
+}
+
+/// The cells of a row of a table.
+fn row<'p>(page: &'p str, head: &str) -> Vec<&'p str> {
+    let start = format!("<th scope=\"row\">{head}</th>");
+    let rest = page.split_once(start.as_str()).unwrap_or_else(|| panic!("no {head}")).1;
+    let row = rest.split_once("</tr>").expect("a row ends").0;
+    let cells = row.split("<td class=\"number\">").skip(1);
+    cells.filter_map(|cell| Some(cell.split_once("</td>")?.0)).collect()
+}
+
+#[test]
+fn without_rates_the_page_tells_time_and_thread_and_what_to_say() {
+    let (bench, id) = bench();
+    let page = bench.text(&format!("/bag/{id}/reckoning"));
+    check_page("reckoning", &page);
+    assert!(page.contains("All together, about") && page.contains("Thread to match"));
+    assert!(page.contains("what an hour of your work is paid"));
+    assert!(!page.contains("Retail price</th>"));
+}
+
+/// The page says what the same reckoning says elsewhere: the packet's own, by the rates as typed.
+#[test]
+fn what_is_typed_is_reckoned_as_on_the_command_line() {
+    let (bench, id) = bench();
+    let typed = [
+        ("hour", "18.00 USD"),
+        ("overhead", "12"),
+        ("margin", "30 %"),
+        ("retail", "2"),
+        ("pace", "150"),
+        ("bags", "4"),
+        ("scenario-0-name", "market"),
+        ("scenario-0-fee", "10"),
+        ("scenario-0-asks", "20 USD"),
+    ];
+    assert_eq!(rates(&bench, id, &typed).status, 303);
+    let page = bench.text(&format!("/bag/{id}/reckoning"));
+    check_page("reckoning with rates", &page);
+    let kept = bench.room.keep.workshop().unwrap().text;
+    let workshop = store::read_workshop("it", &kept).expect("what is kept is a workshop file");
+    let (_, text) = examples().into_iter().find(|(name, _)| name == "market-day-bag").unwrap();
+    let design = store::read_design("it", &text).unwrap();
+    let packet = packet::build(&design).packet.unwrap();
+    let pace = packet::takes::Pace::USUAL.times(150);
+    let kit = packet::kit::Kit::of(vec![(packet, 4)], 0, 0);
+    let own = packet::earns::earns(&kit, workshop.rates.as_ref().unwrap(), pace);
+    let market = packet::earns::earns(&kit, &workshop.scenarios[0].1, pace);
+    let both = |of: fn(&packet::earns::OneBag) -> measure::Money| {
+        vec![of(&own.one).to_string(), of(&market.one).to_string()]
+    };
+    assert_eq!(row(&page, "What it costs to make"), both(|one| one.cost));
+    assert_eq!(row(&page, "Retail price"), both(|one| one.retail));
+    assert_eq!(row(&page, "Price as a kit"), both(|one| one.kit));
+    assert!(market.one.is_below_cost());
+    assert!(page.contains("Below cost, market"), "a loss is said");
+    assert!(page.contains("150 % of the usual time"));
+    // Nothing has a price yet, and that is said.
+    assert!(page.contains("Without a price, and not counted"));
+    let file = bench.get(&format!("/bag/{id}/reckoning/workshop.toml"));
+    assert_eq!(String::from_utf8(file.body).unwrap(), kept);
+}
+
+#[test]
+fn evenings_are_planned_as_the_packet_plans_them() {
+    let (bench, id) = bench();
+    assert_eq!(rates(&bench, id, &[("evening", "120"), ("clearing", "30")]).status, 303);
+    let page = bench.text(&format!("/bag/{id}/reckoning"));
+    let (_, text) = examples().into_iter().find(|(name, _)| name == "market-day-bag").unwrap();
+    let packet = packet::build(&store::read_design("it", &text).unwrap()).packet.unwrap();
+    let plan = packet::takes::Takes::of(&packet, packet::takes::Pace::USUAL).evenings(90 * 60);
+    let part = page.split_once("id=\"evenings\"").unwrap().1.split_once("</section>").unwrap().0;
+    assert!(plan.len() > 1);
+    assert_eq!(part.matches("<th scope=\"row\">").count(), plan.len());
+    assert!(part.contains(&paper::show_time(plan[0].seconds)));
+}
+
+#[test]
+fn slips_stand_at_their_fields_and_nothing_is_kept() {
+    let (bench, id) = bench();
+    let before = bench.room.keep.workshop().unwrap();
+    for (typed, field) in [
+        (vec![("hour", "18")], "hour"),
+        (vec![("hour", "18 USD"), ("tax", "a lot")], "tax"),
+        (vec![("tax", "7")], "hour"),
+        (vec![("hour", "1 USD"), ("pace", "5")], "pace"),
+        (vec![("evening", "15")], "evening"),
+        (
+            vec![("hour", "1 USD"), ("scenario-0-name", "x"), ("scenario-0-fee", "?")],
+            "scenario-0-fee",
+        ),
+    ] {
+        let answer = rates(&bench, id, &typed);
+        assert_eq!(answer.status, 422, "{typed:?}");
+        let page = String::from_utf8(answer.body).unwrap();
+        check_page(field, &page);
+        let (input, _) = page.split_once("aria-invalid=\"true\"").expect("a field is marked");
+        let input = input.rsplit_once("<input ").unwrap().1;
+        assert!(input.starts_with(&format!("id=\"{field}\"")), "{typed:?}: {input}");
+        let value = typed.iter().find(|(key, _)| *key == field).map_or("", |(_, value)| value);
+        assert!(input.contains(&format!("value=\"{value}\"")), "what was typed is still there");
+    }
+    assert_eq!(bench.room.keep.workshop().unwrap(), before);
+}
+
+#[test]
+fn changes_are_taken_back_and_two_windows_do_not_overwrite_each_other() {
+    let (bench, id) = bench();
+    rates(&bench, id, &[("hour", "10 EUR")]);
+    rates(&bench, id, &[("hour", "12 EUR")]);
+    let to = format!("/bag/{id}/reckoning");
+    let late = [("revision", "1"), ("hour", "99 EUR")];
+    assert_eq!(bench.ask(Verb::Post, &to, &late, false).status, 409);
+    let go = |word: &str| {
+        let revision = bench.room.keep.workshop().unwrap().revision.to_string();
+        let form = [("revision", revision.as_str())];
+        bench.ask(Verb::Post, &format!("{to}/{word}"), &form, false).status
+    };
+    let text = || bench.room.keep.workshop().unwrap().text;
+    assert!(text().contains("12 EUR"));
+    assert_eq!((go("undo"), text().contains("10 EUR")), (303, true));
+    assert_eq!((go("undo"), text().is_empty()), (303, true));
+    assert_eq!(go("undo"), 409);
+    assert_eq!((go("redo"), text().contains("10 EUR")), (303, true));
+}
+
+#[test]
+fn a_bag_that_cannot_be_made_has_no_price_and_keeps_its_form() {
+    let (bench, id) = bench();
+    bench.change(id, "handles.drop", "0");
+    bench.change(id, "body.width", "2");
+    let page = bench.text(&format!("/bag/{id}/reckoning"));
+    check_page("reckoning of none", &page);
+    assert!(page.contains("id=\"hour\""));
+}

@@ -13,6 +13,9 @@ use crate::workshop::{RATES, TOP, Workshop, read_workshop};
 /// Keys at the top that hold a number rather than a list or sections.
 const NUMBERS: [&str; 5] = ["pace", "stitches", "evening", "clearing", "bags"];
 
+/// Keys of rates that hold a share.
+const SHARES: [&str; 5] = ["overhead", "margin", "retail", "fee", "tax"];
+
 /// A key that may be typed, with what it is.
 pub type WorkshopKey = (&'static str, &'static str);
 
@@ -169,6 +172,15 @@ fn line(key: &str, value: &str) -> String {
         && !value.is_empty()
         && value.bytes().all(|byte| byte.is_ascii_digit());
     let plain = value.trim_start_matches('0');
+    // "12,5 %", as half of the world writes it.
+    let share = value.trim_end_matches('%').trim_end();
+    let comma = share.split_once(',').filter(|(whole, part)| {
+        let digits = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
+        SHARES.contains(&key) && digits(whole) && digits(part)
+    });
+    if let Some((whole, part)) = comma {
+        return format!("{key} = {}", quoted(&format!("{whole}.{part}")));
+    }
     match (bare, plain) {
         (true, "") => format!("{key} = 0"),
         (true, plain) => format!("{key} = {plain}"),
@@ -223,13 +235,16 @@ mod tests {
     #[test]
     fn slips_are_told_at_their_keys() {
         let wrong = form(
-            &[("hour", "18"), ("pace", "fast"), ("tax", "7")],
-            &[("fair", &[("fee", "200 %")])],
+            &[("hour", "18"), ("pace", "fast"), ("tax", "7"), ("clearing", "500")],
+            &[("fair", &[])],
         );
         let slips = wrong.read().expect_err("there are slips");
         let at: Vec<_> = slips.iter().map(|slip| (slip.scenario, slip.key.as_str())).collect();
-        assert_eq!(at, [(None, "hour"), (None, "pace"), (Some(0), "fee")]);
+        assert_eq!(at, [(None, "hour"), (None, "clearing"), (None, "pace")]);
         assert!(slips[0].refused.message.contains("currency"));
+        let wrong = form(&[("hour", "18 EUR")], &[("a", &[]), ("b", &[("fee", "200 %")])]);
+        let slips = wrong.read().expect_err("there is a slip");
+        assert_eq!((slips[0].scenario, slips[0].key.as_str()), (Some(1), "fee"));
         for (form, key) in [
             (form(&[("tax", "7")], &[]), "hour"),
             (form(&[("evening", "20")], &[]), "evening"),

@@ -52,6 +52,9 @@ pub struct FormSlip {
     pub refused: Refused,
 }
 
+/// A scenario, if it is of one, and a key.
+type At<'a> = (Option<usize>, &'a str);
+
 impl WorkshopForm {
     /// From the text of a workshop file; what is not understood is left out.
     pub fn of(text: &str) -> Self {
@@ -77,19 +80,19 @@ impl WorkshopForm {
     }
 
     /// Every line, with the scenario and key that it holds.
-    fn lines(&self) -> Vec<(String, Option<(Option<usize>, &str)>)> {
+    fn lines(&self) -> Vec<(String, At<'_>)> {
         let mut lines = Vec::new();
         // The wage first: what is wrong with the file as a whole is told at its first line.
         let first = |(key, _): &(&String, &String)| key.as_str() != "hour";
         let mut top: Vec<_> = self.top.iter().collect();
         top.sort_by_key(first);
         for (key, value) in top {
-            lines.push((line(key, value), Some((None, key.as_str()))));
+            lines.push((line(key, value), (None, key.as_str())));
         }
         for (at, (name, differs)) in self.scenarios.iter().enumerate() {
-            lines.push((format!("[scenario.{}]", quoted(name)), Some((Some(at), ""))));
+            lines.push((format!("[scenario.{}]", quoted(name)), (Some(at), "")));
             for (key, value) in differs {
-                lines.push((line(key, value), Some((Some(at), key.as_str()))));
+                lines.push((line(key, value), (Some(at), key.as_str())));
             }
         }
         lines
@@ -115,7 +118,7 @@ impl WorkshopForm {
             return Err(vec![slip(Some(at), "", message, "give one another name".to_owned())]);
         }
         let workshop = read_workshop("the form", &self.text()).map_err(|problems| {
-            let of = |line: usize| lines.get(line.saturating_sub(1)).and_then(|(_, of)| *of);
+            let of = |line: usize| lines.get(line.saturating_sub(1)).map(|(_, of)| *of);
             let slips = problems.into_iter().map(|problem| {
                 let (scenario, key) = of(problem.line).unwrap_or((None, "hour"));
                 slip(scenario, key, problem.message, problem.hint)

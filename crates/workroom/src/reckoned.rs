@@ -45,7 +45,7 @@ impl Room {
         };
         let mut prices = Vec::new();
         let mut other_money = Vec::new();
-        let currency = workshop.rates.as_ref().map(|rates| rates.currency());
+        let currency = workshop.rates.as_ref().map(packet::earns::Rates::currency);
         for row in self.keep.fabrics()? {
             let Some(price) = row.price else { continue };
             let thing = named_as(drawn.packet.as_ref(), &row.fabric.name);

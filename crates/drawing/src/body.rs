@@ -88,8 +88,40 @@ pub(crate) struct Body<'a, 'p> {
     /// From where up front and back lean together until they meet at the top, its sides folded in
     /// between them: a bag that is rolled or folded shut.
     shoulder: Option<f64>,
+    /// How its mouth is drawn in by a cord.
+    gathered: Option<Gathered>,
 }
 
+/// A mouth that a cord draws in.
+#[derive(Clone, Copy, Debug)]
+struct Gathered {
+    /// The height of the casing.
+    casing: f64,
+    /// How far below it the panels begin to be drawn in.
+    reach: f64,
+}
+
+impl Gathered {
+    /// What is left of the width at the casing.
+    const LEFT: f64 = 0.34;
+    /// How much wider than that the frill above it stands.
+    const FRILL: f64 = 1.25;
+
+    /// What is left of the width at a height. Half a wave leads from one to the other, so that the
+    /// sides of the bag go in without a corner.
+    fn share(&self, z: f64, top: f64) -> f64 {
+        if z > self.casing {
+            let up = (z - self.casing) / (top - self.casing).max(1.0);
+            return Self::LEFT * (1.0 + (Self::FRILL - 1.0) * up.min(1.0));
+        }
+        let up = ((z - self.casing + self.reach) / self.reach).clamp(0.0, 1.0);
+        let eased = up * up * (3.0 - 2.0 * up);
+        1.0 - (1.0 - Self::LEFT) * eased
+    }
+}
+
+/// Into how many bands panels are cut where they are drawn in.
+const BANDS: u32 = 8;
 /// The share of its depth over which the top of a bag that is folded shut leans together.
 const SHOULDER: f64 = 0.55;
 /// What of its depth is left where front and back lie on each other at the top.
@@ -138,7 +170,36 @@ impl<'a, 'p> Body<'a, 'p> {
             high,
             lean,
             shoulder: None,
+            gathered: None,
         }
+    }
+
+    /// Draws its mouth in by a cord at a height.
+    pub(crate) fn gather(&mut self, casing: f64) {
+        let (wide, _, tall) = self.size();
+        let reach = (wide * 0.4).min(tall * 0.6);
+        // What is bent is cut into bands, each of which is turned to the eye or away from it.
+        let heights =
+            (0..=BANDS).map(|band| casing - reach * (1.0 - f64::from(band) / f64::from(BANDS)));
+        let bounds: Vec<f64> = [f64::MIN].into_iter().chain(heights).chain([f64::MAX]).collect();
+        let facets = std::mem::take(&mut self.facets);
+        let bands = |facet: &Facet| {
+            let cut = |pair: &[f64]| between(facet, pair[0], pair[1]);
+            bounds.windows(2).filter_map(cut).collect::<Vec<_>>()
+        };
+        self.facets = facets.iter().flat_map(bands).collect();
+        self.gathered = Some(Gathered { casing, reach });
+        self.lean = 0.0;
+    }
+
+    /// From where up it is drawn in by a cord, and the height of that, if it is.
+    pub(crate) fn drawn_in(&self) -> Option<[f64; 2]> {
+        self.gathered.map(|it| [it.casing - it.reach, it.casing])
+    }
+
+    /// Whether an edge that is straight in the panel is bent as the body stands.
+    fn is_bent(&self) -> bool {
+        self.is_flat() || self.gathered.is_some()
     }
 
     /// Closes its mouth: the top `takes` mm are gone into a roll, and below it front and back lean
@@ -215,7 +276,8 @@ impl<'a, 'p> Body<'a, 'p> {
             let (wide, tall) = (self.high.x - self.low.x, self.high.z - self.low.z);
             let across = ((at.x - self.low.x) / wide.max(1.0) * 2.0 - 1.0).clamp(-1.0, 1.0);
             let up = ((at.z - self.low.z) / tall.max(1.0)).clamp(0.0, 1.0);
-            let up = if self.is_shut() { up * (1.0 - up) } else { up };
+            let is_closed = self.is_shut() || self.gathered.is_some();
+            let up = if is_closed { up * (1.0 - up) } else { up };
             let out = wide * HELD_OPEN * up * (1.0 - across * across);
             at.y += out * facet.frame.normal().y.signum();
         }
@@ -223,6 +285,12 @@ impl<'a, 'p> Body<'a, 'p> {
             let up = ((at.z - shoulder) / (self.high.z - shoulder).max(1.0)).clamp(0.0, 1.0);
             let middle = f64::midpoint(self.low.y, self.high.y);
             at.y += (middle - at.y) * up * (1.0 - LEFT_AT_TOP);
+        }
+        if let Some(gathered) = self.gathered {
+            let share = gathered.share(at.z, self.high.z);
+            let middle = (self.low + self.high) * 0.5;
+            at.x = middle.x + (at.x - middle.x) * share;
+            at.y = middle.y + (at.y - middle.y) * share;
         }
         if self.wrong_out != self.on_head {
             at.x = self.low.x + self.high.x - at.x;
@@ -233,23 +301,27 @@ impl<'a, 'p> Body<'a, 'p> {
         at + self.shift
     }
 
-    /// A polygon of a facet as it is seen.
-    pub(crate) fn seen(&self, eye: &Eye, facet: &Facet, polygon: &[Point]) -> Vec<Point> {
-        let steps = if self.is_flat() { CHORDS } else { 1 };
-        let mut seen = Vec::new();
-        for (index, from) in polygon.iter().enumerate() {
-            let to = polygon[(index + 1) % polygon.len()];
+    /// A polygon of a facet in space, with as many corners as its bends need.
+    pub(crate) fn spread(&self, facet: &Facet, polygon: &[Point]) -> Vec<Space> {
+        let steps = if self.is_bent() { CHORDS } else { 1 };
+        let mut places = Vec::new();
+        for (from, to) in sides(polygon) {
             for step in 0..steps {
                 let at = from.lerp(to, f64::from(step) / f64::from(steps));
-                seen.push(eye.see(self.place(facet, at)));
+                places.push(self.place(facet, at));
             }
         }
-        seen
+        places
+    }
+
+    /// A polygon of a facet as it is seen.
+    pub(crate) fn seen(&self, eye: &Eye, facet: &Facet, polygon: &[Point]) -> Vec<Point> {
+        self.spread(facet, polygon).into_iter().map(|at| eye.see(at)).collect()
     }
 
     /// A line on a facet as it is seen.
     pub(crate) fn seen_line(&self, eye: &Eye, facet: &Facet, from: Point, to: Point) -> Vec<Point> {
-        let steps = if self.is_flat() { CHORDS } else { 1 };
+        let steps = if self.is_bent() { CHORDS } else { 1 };
         (0..=steps)
             .map(|step| {
                 eye.see(self.place(facet, from.lerp(to, f64::from(step) / f64::from(steps))))
@@ -397,7 +469,7 @@ impl<'a, 'p> Body<'a, 'p> {
             !std::ptr::eq(other, facet)
                 && other.copy == facet.copy
                 && bend > ROUND
-                && bend < 0.999_999
+                && (bend < 0.999_999 || self.gathered.is_some())
                 && self.is_near(eye, other) == self.is_near(eye, facet)
                 && other.bounds(place)
         })

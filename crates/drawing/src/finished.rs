@@ -7,6 +7,7 @@
 
 mod beside;
 mod closures;
+mod gathered;
 mod measures;
 mod places;
 mod pockets;
@@ -305,8 +306,12 @@ impl<'w, 'p> Bag<'w, 'p> {
         if let Some(shut) = shut {
             outer.shut(shut.takes);
         }
-        // Nothing is seen of the inside of a bag that is rolled shut.
-        let front = lining_front(work).filter(|_| shut.is_none());
+        let casing = gathered::casing(&outer).filter(|_| options.showing == Showing::Closed);
+        if let Some(casing) = casing {
+            outer.gather(casing);
+        }
+        // Nothing is seen of the inside of a bag that is rolled or drawn shut.
+        let front = lining_front(work).filter(|_| shut.is_none() && casing.is_none());
         let lining = front.and_then(|front| {
             let mut lining = Body::new(work, fold_from(work, front));
             lining.wrong_out = true;
@@ -385,6 +390,7 @@ impl<'w, 'p> Bag<'w, 'p> {
         for facet in &near {
             self.outer.facet(eye, scene.layer("outside"), facet);
         }
+        gathered::folds(self, scene, &near);
         for facet in &near {
             pockets::on_outside(self, scene.layer("pockets"), facet);
         }

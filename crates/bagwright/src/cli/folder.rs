@@ -92,7 +92,12 @@ pub(crate) fn write_file(place: &Path, bytes: &[u8]) -> anyhow::Result<()> {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
     };
-    let mut file = tempfile::Builder::new().prefix(".bagwright-").tempfile_in(parent)?;
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".bagwright-");
+    // A temporary file is for its owner alone; what is handed over is for whom the system says.
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+    let mut file = builder.tempfile_in(parent)?;
     file.write_all(bytes)?;
     file.persist(place)?;
     Ok(())

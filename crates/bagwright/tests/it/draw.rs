@@ -39,6 +39,17 @@ fn a_png_has_the_width_that_was_asked_for() {
     assert_eq!(u32::from_be_bytes([bytes[16], bytes[17], bytes[18], bytes[19]]), 640);
 }
 
+/// A picture can be read by whomever a file of this folder can be read by.
+#[cfg(unix)]
+#[test]
+fn a_picture_is_as_open_to_others_as_any_file() {
+    use std::os::unix::fs::PermissionsExt;
+    let table = Table::new().example("thread-pouch");
+    table.run(&["draw", "thread-pouch.toml", "-o", "bag.svg"]).exits(0);
+    let mode = |name| fs::metadata(table.at(name)).expect("it is there").permissions().mode();
+    assert_eq!(mode("bag.svg"), mode("thread-pouch.toml"));
+}
+
 #[test]
 fn what_cannot_be_drawn_is_said() {
     let table = Table::new().example("market-day-bag");

@@ -72,13 +72,14 @@ fn parts(bag: &Bag<'_, '_>, scene: &mut Scene, layer: &str, near: bool) {
                     Some(copy) => cloth_fill(bag, part.facet, copy),
                     None => Fill::Paper,
                 };
-                let see = |at: &Point| place(bag.outer.place(part.facet, *at));
-                let outline: Vec<Point> = part.outline.iter().map(see).collect();
+                let see = |outline: &[Point]| -> Vec<Point> {
+                    bag.outer.spread(part.facet, outline).into_iter().map(place).collect()
+                };
+                let outline = see(&part.outline);
                 scene.layer(layer).shape(closed(outline), fill, Some(LineKind::Edge));
                 let inset = drawn_in(&part.outline, 1.2 / bag.eye.scale);
                 if shown.of.is_some() && !inset.is_empty() {
-                    let row: Vec<Point> = inset.iter().map(see).collect();
-                    scene.layer(layer).shape(closed(row), Fill::None, Some(LineKind::Sewn));
+                    scene.layer(layer).shape(closed(see(&inset)), Fill::None, Some(LineKind::Sewn));
                 }
             }
         }

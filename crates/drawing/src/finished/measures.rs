@@ -42,9 +42,9 @@ pub(super) fn draw(bag: &Bag<'_, '_>, layer: &mut Layer) {
     let see = |point: Space| bag.eye.see(point);
     dimension_aside(layer, (see(left), see(right)), below, &show(claims.width));
     let mut top = along(middle - half, low + claims.height.to_mm());
-    if outer.is_shut() {
-        // Upright, although the front leans back towards the roll.
-        top.y = left.y;
+    if outer.is_shut() || outer.drawn_in().is_some() {
+        // Upright, although the front leans back towards the roll, or is drawn in.
+        (top.x, top.y) = (left.x, left.y);
     }
     let clear = bag.extent().x0 - see(left).x.min(see(top).x);
     let aside = Vec2::new(clear - 7.0, 0.0);

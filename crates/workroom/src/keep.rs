@@ -4,7 +4,9 @@
 mod backup;
 mod bags;
 mod photos;
+mod prices;
 mod schema;
+mod sessions;
 mod sharing;
 mod shelf;
 mod trouble;
@@ -17,8 +19,10 @@ use std::time::Duration;
 use rusqlite::{Connection, OpenFlags};
 
 pub use bags::{BagRow, Edited, Opened, VersionRow};
-pub(crate) use shelf::read_day;
-pub use shelf::{CutOff, CutRow, Fabric, FabricRow, Photo, Price, Swatch};
+pub(crate) use prices::read_day;
+pub use prices::{Day, Per, Price, PriceRow};
+pub use sessions::{Session, SessionRow};
+pub use shelf::{CutOff, CutRow, Fabric, FabricRow, Photo, Swatch};
 pub use trouble::Trouble;
 pub use workshop::WorkshopRow;
 

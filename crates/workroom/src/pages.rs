@@ -10,7 +10,9 @@ mod found;
 mod kit;
 mod largest;
 mod list;
+mod log;
 mod pieces;
+mod prices;
 mod reckoning;
 mod safe;
 mod seen;
@@ -27,7 +29,7 @@ use crate::ask::{Answer, Ask, Verb};
 use crate::keep::Trouble;
 use crate::room::{Drawn, NotShown, Room};
 
-pub(crate) use fabrics::price_shown;
+pub(crate) use prices::{old_after, price_shown};
 pub(crate) use shell::fault_page;
 
 /// How a page ends that cannot be shown as asked.
@@ -106,6 +108,15 @@ fn route(room: &Room, ask: &Ask) -> Page {
         (Get, ["compare"]) => versions::compare(room, ask),
         (Get, ["fabrics"]) => fabrics::shelf(room, ask),
         (Post, ["fabrics"]) => fabrics::add(room, ask),
+        (Get, ["prices"]) => prices::list(room, ask),
+        (Post, ["prices"]) => prices::note(room, ask),
+        (Post, ["prices", "old"]) => prices::set_old(room, ask),
+        (Post, ["prices", id, "strike"]) => prices::strike(room, id, true),
+        (Post, ["prices", id, "put-back"]) => prices::strike(room, id, false),
+        (Get, ["log"]) => log::list(room, ask),
+        (Post, ["log"]) => log::add(room, ask),
+        (Post, ["log", id, "strike"]) => log::strike(room, id, true),
+        (Post, ["log", id, "put-back"]) => log::strike(room, id, false),
         (Get, ["safe"]) => safe::page(room, None),
         (Get, ["safe", "backup"]) => safe::backup(room),
         (Post, ["safe", "restore"]) => safe::restore(room, ask),

@@ -1,11 +1,13 @@
 //! What a bag is reckoned with: the rates that she typed, the newest prices, and her pace.
 
+use measure::Money;
 use packet::Packet;
-use packet::earns::Priced;
+use packet::earns::{Earns, Priced, Rates, earns};
+use packet::kit::Kit;
 use packet::takes::Pace;
 use store::{Workshop, WorkshopForm};
 
-use crate::keep::{Trouble, WorkshopRow};
+use crate::keep::{PriceRow, SessionRow, Trouble, WorkshopRow, read_day};
 use crate::room::{Drawn, Room};
 
 /// Where a pace comes from.
@@ -15,6 +17,8 @@ enum From {
     Usual,
     /// It was typed.
     Said,
+    /// It was learnt from so many sessions, which were told one time and took another, in seconds.
+    Learnt(usize, u64, u64),
 }
 
 /// What a bag is reckoned with.
@@ -26,6 +30,8 @@ pub(crate) struct Reckoned {
     from: From,
     /// Each price that counts, with the words for it.
     prices: Vec<(Priced, String)>,
+    /// Rates for materials alone; none if nothing has a price.
+    materials: Option<Rates>,
     /// What is priced in another currency.
     pub(crate) other_money: Vec<String>,
 }
@@ -35,33 +41,77 @@ impl Room {
     ///
     /// # Errors
     /// When the file cannot be read.
-    pub(crate) fn reckoned(&self, row: &WorkshopRow, drawn: &Drawn) -> Result<Reckoned, Trouble> {
+    pub(crate) fn reckoned(
+        &self,
+        row: &WorkshopRow,
+        drawn: Option<&Drawn>,
+    ) -> Result<Reckoned, Trouble> {
         // What was kept was read before; a newer program's keys are left out, not refused.
         let mut workshop = WorkshopForm::of(&row.text).read().unwrap_or_default();
         let usual = Pace::at(workshop.stitches);
+        let sessions = self.sessions_told(usual)?;
         let (pace, from) = match workshop.pace {
             Some(said) => (usual.times(said), From::Said),
-            None => (usual, From::Usual),
+            None if sessions.is_empty() => (usual, From::Usual),
+            None => {
+                let told = sessions.iter().map(|(told, _)| told).sum();
+                let took = sessions.iter().map(|(_, took)| took).sum();
+                (usual.learnt_from(&sessions), From::Learnt(sessions.len(), told, took))
+            }
         };
-        let mut prices = Vec::new();
-        let mut other_money = Vec::new();
-        let currency = workshop.rates.as_ref().map(packet::earns::Rates::currency);
-        for row in self.keep.fabrics()? {
-            let Some(price) = row.price else { continue };
-            let thing = named_as(drawn.packet.as_ref(), &row.fabric.name);
-            if currency.is_some_and(|own| own != price.money.currency()) {
+        let packet = drawn.and_then(|drawn| drawn.packet.as_ref());
+        let newest = self.keep.newest_prices()?;
+        let (months, today) = (super::pages::old_after(self)?, self.keep.today()?);
+        let today = read_day(&today).unwrap_or((1_900, 1, 1));
+        let own = workshop.rates.as_ref().map(Rates::currency);
+        let currency = own.or_else(|| newest.first().map(|row| row.price.money.currency()));
+        let (mut prices, mut other_money) = (Vec::new(), Vec::new());
+        for PriceRow { thing, price, .. } in newest {
+            let thing = named_as(packet, &thing);
+            if currency != Some(price.money.currency()) {
                 other_money.push(thing);
                 continue;
             }
-            let shown = super::pages::price_shown(&price);
-            prices.push((Priced { thing, money: price.money, per: Some(price.unit()) }, shown));
+            let old = if price.is_older(months, today) { " (old: ask again)" } else { "" };
+            let shown = format!("{}{old}", super::pages::price_shown(&price));
+            prices.push((Priced { thing, money: price.money, per: price.per.length() }, shown));
         }
         let all: Vec<Priced> = prices.iter().map(|(priced, _)| priced.clone()).collect();
         let scenarios = workshop.scenarios.iter_mut().map(|(_, rates)| rates);
         for rates in workshop.rates.iter_mut().chain(scenarios) {
             rates.prices.clone_from(&all);
         }
-        Ok(Reckoned { workshop, pace, from, prices, other_money })
+        let materials = currency.filter(|_| !all.is_empty()).map(|currency| {
+            // Without a wage the materials still have their prices.
+            let none = Rates::new(Money::new(0, currency));
+            Rates { prices: all, ..workshop.rates.clone().unwrap_or(none) }
+        });
+        Ok(Reckoned { workshop, pace, from, prices, materials, other_money })
+    }
+
+    /// What each session that counts was told to take at the usual pace, and took, in seconds.
+    fn sessions_told(&self, usual: Pace) -> Result<Vec<(u64, u64)>, Trouble> {
+        let rows = self.keep.sessions()?.into_iter().filter(|row| !row.is_struck);
+        Ok(rows.filter_map(|row| Some((self.told_at(&row, usual)?, row.session.seconds))).collect())
+    }
+
+    /// The seconds that the work of a session takes at the usual pace; nothing if its design is not
+    /// understood any more.
+    pub(crate) fn told(&self, row: &SessionRow) -> Option<u64> {
+        let workshop = self.keep.workshop().ok()?;
+        let stitches = WorkshopForm::of(&workshop.text).read().ok()?.stitches;
+        self.told_at(row, Pace::at(stitches))
+    }
+
+    fn told_at(&self, row: &SessionRow, usual: Pace) -> Option<u64> {
+        let key = (row.id, usual.stitches_per_minute);
+        self.told_once(key, || {
+            let design = store::read_design("a session", &row.session.text).ok()?;
+            let packet = packet::build(&design).packet?;
+            let steps = (row.session.from.as_deref(), row.session.to.as_deref());
+            let one = packet::takes::told(&packet, steps, usual).ok()?;
+            Some(one * u64::from(row.session.bags))
+        })
     }
 }
 
@@ -69,8 +119,12 @@ impl Room {
 fn named_as(packet: Option<&Packet>, thing: &str) -> String {
     let same = thing.trim().to_lowercase();
     let mut materials = packet.into_iter().flat_map(|packet| &packet.pattern.materials);
-    let found = materials.find(|material| material.name.trim().to_lowercase() == same);
-    found.map_or_else(|| thing.to_owned(), |material| material.name.clone())
+    if let Some(found) = materials.find(|it| it.name.trim().to_lowercase() == same) {
+        return found.name.clone();
+    }
+    let mut notions = packet.into_iter().flat_map(|packet| &packet.pattern.notions);
+    let is_notion = same == "thread" || notions.any(|notion| notion.contains(&same));
+    if is_notion { same } else { thing.to_owned() }
 }
 
 impl Reckoned {
@@ -79,16 +133,34 @@ impl Reckoned {
         let percent = self.pace.factor_percent;
         match self.from {
             From::Usual => "At the usual pace of somebody who has sewn some bags.".to_owned(),
-            From::Said => format!("At {percent} % of the usual time, as you typed."),
+            From::Said => format!(
+                "At {percent} % of the usual time, as you typed; leave the field empty to have it \
+                 learnt from your sewing log."
+            ),
+            From::Learnt(count, told, took) => {
+                let sessions = if count == 1 { "session" } else { "sessions" };
+                format!(
+                    "At {percent} % of the usual time, learnt from {count} logged {sessions}: what \
+                     usually takes {} took you {}. One usual session of two hours is counted in, as \
+                     a few say less than many.",
+                    paper::show_time(told),
+                    paper::show_time(took),
+                )
+            }
         }
     }
 
     /// The words for the price that a line of the reckoning goes by.
     pub(crate) fn price_of(&self, line: &str) -> Option<&str> {
-        let rates = self.workshop.rates.as_ref()?;
-        let priced = rates.price_for(line)?;
+        let priced = self.materials.as_ref()?.price_for(line)?;
         let found = self.prices.iter().find(|(known, _)| known == priced);
         found.map(|(_, shown)| shown.as_str())
+    }
+
+    /// What the materials of a bag come to; nothing if nothing has a price.
+    pub(crate) fn materials(&self, packet: &Packet) -> Option<Earns> {
+        let kit = Kit::of(vec![(packet.clone(), 1)], 0, 0);
+        Some(earns(&kit, self.materials.as_ref()?, self.pace))
     }
 
     /// All of it as a workshop file.

@@ -23,6 +23,8 @@ pub struct Room {
     /// How the class gets in, when it may.
     pub class: Option<Class>,
     built: Mutex<Vec<Arc<Drawn>>>,
+    /// What sessions of the log take at the usual pace, by session and stitches a minute.
+    told: Mutex<BTreeMap<(i64, u32), Option<u64>>>,
     /// Handouts as they were read last, by bag and revision: fifty tablets ask for the same one.
     handouts: Mutex<BTreeMap<i64, (i64, Arc<String>)>>,
 }
@@ -70,6 +72,7 @@ impl Room {
             improver: Improver::default(),
             class,
             built: Mutex::default(),
+            told: Mutex::default(),
             handouts: Mutex::default(),
         }
     }
@@ -103,6 +106,28 @@ impl Room {
         built.retain(|known| known.opened.id != drawn.opened.id);
         built.truncate(KEPT - 1);
         built.insert(0, Arc::clone(drawn));
+    }
+
+    /// What a session takes at the usual pace, counted once.
+    pub(crate) fn told_once(
+        &self,
+        key: (i64, u32),
+        count: impl FnOnce() -> Option<u64>,
+    ) -> Option<u64> {
+        let known = |told: &Mutex<BTreeMap<_, _>>| {
+            told.lock().unwrap_or_else(PoisonError::into_inner).get(&key).copied()
+        };
+        if let Some(told) = known(&self.told) {
+            return told;
+        }
+        let told = count();
+        self.told.lock().unwrap_or_else(PoisonError::into_inner).insert(key, told);
+        told
+    }
+
+    /// Forgets what was counted: the numbers of sessions mean others after a restore.
+    pub(crate) fn forget(&self) {
+        self.told.lock().unwrap_or_else(PoisonError::into_inner).clear();
     }
 
     /// The handout of a bag, made if it was not made since its last change.

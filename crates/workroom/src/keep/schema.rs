@@ -9,7 +9,7 @@ use super::Trouble;
 const APPLICATION: i64 = 0x6261_6777;
 
 /// Each turns the format before it into the next.
-const MIGRATIONS: &[&str] = &[FIRST, PHOTOS, PHOTOS_TO_SCALE, WORKSHOP];
+const MIGRATIONS: &[&str] = &[FIRST, PHOTOS, PHOTOS_TO_SCALE, WORKSHOP, PRICES_AND_LOG];
 
 /// Bags as the text of a design file, one row for each edit, so that undo has no end. `edit.at` is
 /// the number of the edit that a bag stands at; what lies beyond it was undone.
@@ -108,6 +108,36 @@ CREATE TABLE workshop_edit (
 ) STRICT;
 INSERT INTO workshop (id, revision, stands_at) VALUES (1, 1, 0);
 INSERT INTO workshop_edit (number, text, made) VALUES (0, '', unixepoch());
+";
+
+/// Prices of whatever is bought, and the sewing log. The prices of the shelf's fabrics go over.
+const PRICES_AND_LOG: &str = "
+CREATE TABLE noted_price (
+    id INTEGER PRIMARY KEY AUTOINCREMENT,
+    thing TEXT NOT NULL COLLATE NOCASE,
+    amount TEXT NOT NULL,
+    per TEXT NOT NULL,
+    day TEXT NOT NULL,
+    shop TEXT NOT NULL,
+    struck INTEGER NOT NULL DEFAULT 0
+) STRICT;
+INSERT INTO noted_price (thing, amount, per, day, shop)
+    SELECT fabric.name, price.amount, price.per, price.day, ''
+    FROM price JOIN fabric ON fabric.id = price.fabric ORDER BY price.day;
+DROP TABLE price;
+CREATE UNIQUE INDEX price_of_thing ON noted_price (thing, day, shop);
+CREATE TABLE session (
+    id INTEGER PRIMARY KEY AUTOINCREMENT,
+    bag INTEGER REFERENCES bag (id) ON DELETE SET NULL,
+    title TEXT NOT NULL,
+    text TEXT NOT NULL,
+    from_step TEXT,
+    to_step TEXT,
+    bags INTEGER NOT NULL,
+    seconds INTEGER NOT NULL,
+    day TEXT NOT NULL,
+    struck INTEGER NOT NULL DEFAULT 0
+) STRICT;
 ";
 
 /// The newest format that this program knows.

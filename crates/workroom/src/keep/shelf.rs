@@ -1,9 +1,10 @@
 //! The fabric shelf: what she owns, what it cost, and what was cut from it.
 
-use measure::{Length, Money};
+use measure::Length;
 use rusqlite::{OptionalExtension, Row, params};
 
 use super::bags::begin;
+use super::prices::{Price, price};
 use super::{Keep, Trouble};
 
 /// How a fabric is drawn.
@@ -118,42 +119,6 @@ impl FabricRow {
     }
 }
 
-/// A price on a day.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Price {
-    /// What a length costs.
-    pub money: Money,
-    /// Whether it is for a yard; else for a metre.
-    pub per_yard: bool,
-    /// The day as year, month and day.
-    pub day: (u16, u8, u8),
-}
-
-impl Price {
-    /// The length that it is for.
-    pub const fn unit(&self) -> Length {
-        if self.per_yard { Length::inch(36) } else { Length::mm(1_000) }
-    }
-
-    /// The day as `2026-11-25`.
-    pub fn day_shown(&self) -> String {
-        let (year, month, day) = self.day;
-        format!("{year:04}-{month:02}-{day:02}")
-    }
-}
-
-/// Reads a day as `2026-11-25`.
-pub(crate) fn read_day(text: &str) -> Option<(u16, u8, u8)> {
-    let mut parts = text.split('-');
-    let day =
-        (parts.next()?.parse().ok()?, parts.next()?.parse().ok()?, parts.next()?.parse().ok()?);
-    let is_day = parts.next().is_none()
-        && (1_900..=9_999).contains(&day.0)
-        && (1..=12).contains(&day.1)
-        && (1..=31).contains(&day.2);
-    is_day.then_some(day)
-}
-
 /// A length that was cut off.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CutRow {
@@ -215,13 +180,14 @@ fn is_colour(text: &str) -> bool {
 const COLUMNS: &str = "SELECT fabric.id, fabric.revision, fabric.name, fabric.width, fabric.length,
     fabric.one_way, fabric.repeat_along, fabric.repeat_across, fabric.swatch, fabric.ground,
     fabric.figure, fabric.note, whole.name, price.amount, price.per, price.day,
-    photo.fabric, photo.across, photo.wide, photo.high, photo.sum
+    photo.fabric, photo.across, photo.wide, photo.high, photo.sum, price.shop
     FROM fabric LEFT JOIN fabric whole ON whole.id = fabric.remnant_of
     LEFT JOIN photo ON photo.fabric = CASE
         WHEN EXISTS (SELECT 1 FROM photo own WHERE own.fabric = fabric.id) THEN fabric.id
         ELSE fabric.remnant_of END
-    LEFT JOIN price ON price.fabric = fabric.id AND price.day =
-        (SELECT max(day) FROM price WHERE price.fabric = fabric.id)";
+    LEFT JOIN noted_price price ON price.id = (SELECT id FROM noted_price
+        WHERE thing = fabric.name AND struck = 0 AND per <> 'one'
+        ORDER BY day DESC, id DESC LIMIT 1)";
 
 fn row(row: &Row<'_>) -> rusqlite::Result<FabricRow> {
     let swatch: String = row.get(8)?;
@@ -237,7 +203,7 @@ fn row(row: &Row<'_>) -> rusqlite::Result<FabricRow> {
         figure: row.get(10)?,
         note: row.get(11)?,
     };
-    let price = price(row.get(13)?, row.get(14)?, row.get(15)?);
+    let price = price(row.get(13)?, row.get(14)?, row.get(15)?, row.get(21)?);
     Ok(FabricRow {
         id: row.get(0)?,
         revision: row.get(1)?,
@@ -252,11 +218,6 @@ fn photo(row: &Row<'_>) -> rusqlite::Result<Option<Photo>> {
     let Some(of) = row.get(16)? else { return Ok(None) };
     let across = Length::nm(row.get(17)?);
     Ok(Some(Photo { of, across, wide: row.get(18)?, high: row.get(19)?, sum: row.get(20)? }))
-}
-
-fn price(amount: Option<String>, per: Option<String>, day: Option<String>) -> Option<Price> {
-    let money = Money::parse(&amount?).ok()?;
-    Some(Price { money, per_yard: per? == "yd", day: read_day(&day?)? })
 }
 
 impl Keep {
@@ -298,21 +259,6 @@ impl Keep {
         Ok(rows.collect::<Result<_, _>>()?)
     }
 
-    /// All prices of a fabric, the last first.
-    ///
-    /// # Errors
-    /// When the file cannot be read.
-    pub fn prices(&self, fabric: i64) -> Result<Vec<Price>, Trouble> {
-        let connection = self.lock();
-        let mut found = connection.prepare_cached(
-            "SELECT amount, per, day FROM price WHERE fabric = ?1 ORDER BY day DESC",
-        )?;
-        let rows =
-            found.query_map([fabric], |row| Ok(price(row.get(0)?, row.get(1)?, row.get(2)?)))?;
-        let prices: Vec<Option<Price>> = rows.collect::<Result<_, _>>()?;
-        Ok(prices.into_iter().flatten().collect())
-    }
-
     /// Puts a fabric on the shelf, or changes the one of that number and revision.
     ///
     /// # Errors
@@ -343,6 +289,10 @@ impl Keep {
                 if revision.ok_or(Trouble::NotThere("fabric"))? != seen {
                     return Err(Trouble::Changed);
                 }
+                // Its prices go along with its name.
+                let sql = "UPDATE OR IGNORE noted_price SET thing = ?2
+                    WHERE thing = (SELECT name FROM fabric WHERE id = ?1)";
+                change.execute(sql, params![id, name])?;
                 id
             }
         };
@@ -369,7 +319,7 @@ impl Keep {
         Ok(id)
     }
 
-    /// Takes a fabric off the shelf for good, with its prices and cuts.
+    /// Takes a fabric off the shelf for good, with its cuts; its prices stay in the list.
     ///
     /// # Errors
     /// When there is none of that number, or the file cannot be written.
@@ -378,21 +328,6 @@ impl Keep {
             0 => Err(Trouble::NotThere("fabric")),
             _ => Ok(()),
         }
-    }
-
-    /// Notes what a fabric cost on a day; a second price of the same day takes the first one's
-    /// place.
-    ///
-    /// # Errors
-    /// When there is no such fabric, or the file cannot be written.
-    pub fn note_price(&self, fabric: i64, price: Price) -> Result<(), Trouble> {
-        self.fabric(fabric)?;
-        let sql = "INSERT INTO price (fabric, day, amount, per) VALUES (?1, ?2, ?3, ?4)
-            ON CONFLICT (fabric, day) DO UPDATE SET amount = excluded.amount, per = excluded.per";
-        let per = if price.per_yard { "yd" } else { "m" };
-        let amount = price.money.to_string();
-        self.lock().execute(sql, params![fabric, price.day_shown(), amount, per])?;
-        Ok(())
     }
 
     /// Takes lengths off the shelf for a bag, all of them or none.

@@ -188,11 +188,19 @@ fn a_name_is_on_the_shelf_once_and_the_last_price_counts() {
     for (text, day) in [("12.50 EUR", "2026-03-01"), ("11.00 EUR", "2025-11-30")] {
         let money = Money::parse(text).unwrap();
         let day = read_day(day).unwrap();
-        keep.note_price(id, Price { money, per_yard: false, day }).unwrap();
+        keep.note_price("canvas", &Price { money, per: Per::Metre, day, shop: String::new() })
+            .unwrap();
     }
     let last = keep.fabric(id).unwrap().price.unwrap();
     assert_eq!((last.money.to_string().as_str(), last.day), ("12.50 EUR", (2026, 3, 1)));
-    assert_eq!(keep.prices(id).unwrap().len(), 2);
+    assert_eq!(keep.prices().unwrap().len(), 2);
+    // A new name takes its prices along; and they outlive the fabric.
+    let at = keep.fabric(id).unwrap();
+    let renamed = Fabric { name: "Sailcloth".to_owned(), ..canvas() };
+    keep.shelve(Some((id, at.revision)), &renamed).unwrap();
+    assert!(keep.fabric(id).unwrap().price.is_some());
+    keep.unshelve(id).unwrap();
+    assert_eq!(keep.newest_prices().unwrap()[0].thing, "Sailcloth");
     assert_eq!(read_day("2026-13-01"), None);
 }
 
@@ -201,10 +209,19 @@ fn a_name_is_on_the_shelf_once_and_the_last_price_counts() {
 fn an_older_file_becomes_a_newer_one() {
     let (folder, keep) = keep();
     let bag = keep.add("Bag", "a", "new").unwrap();
+    assert_eq!(keep.shelve(None, &canvas()).unwrap(), 1);
     drop(keep);
     let connection = Connection::open(folder.path().join(FILE)).unwrap();
     connection
-        .execute_batch("DROP TABLE photo; DROP TABLE workshop; DROP TABLE workshop_edit")
+        .execute_batch(
+            "DROP TABLE photo; DROP TABLE workshop; DROP TABLE workshop_edit; DROP TABLE session;
+             DROP TABLE noted_price;
+             CREATE TABLE price (fabric INTEGER NOT NULL REFERENCES fabric (id) ON DELETE CASCADE,
+                 day TEXT NOT NULL, amount TEXT NOT NULL, per TEXT NOT NULL,
+                 PRIMARY KEY (fabric, day)) STRICT, WITHOUT ROWID;
+             INSERT INTO price VALUES (1, '2025-03-01', '12.50 EUR', 'm');
+             INSERT INTO price VALUES (1, '2025-09-01', '13.00 EUR', 'm');",
+        )
         .unwrap();
     connection.pragma_update(None, "user_version", 1).unwrap();
     drop(connection);
@@ -212,6 +229,76 @@ fn an_older_file_becomes_a_newer_one() {
     assert_eq!(keep.bag(bag.id).unwrap().text, "a");
     assert_eq!(keep.photo(1), Err(Trouble::NotThere("photograph")));
     assert_eq!(keep.workshop().unwrap().text, "");
+    assert!(keep.sessions().unwrap().is_empty());
+    // The prices of the shelf are in the list, and the newest still is the fabric's.
+    assert_eq!(keep.prices().unwrap().len(), 2);
+    let price = keep.fabric(1).unwrap().price.unwrap();
+    assert_eq!((price.money.to_string().as_str(), price.day), ("13.00 EUR", (2025, 9, 1)));
+}
+
+#[test]
+fn no_price_is_lost_and_the_newest_counts() {
+    let (_folder, keep) = keep();
+    let note = |thing: &str, amount: &str, day: &str, shop: &str| {
+        let (money, day) = (Money::parse(amount).unwrap(), read_day(day).unwrap());
+        let price = Price { money, per: Per::One, day, shop: shop.to_owned() };
+        keep.note_price(thing, &price)
+    };
+    note("Zip", "1.20 EUR", "2026-02-01", "corner shop").unwrap();
+    note("zip", "1.60 EUR", "2026-05-01", "market").unwrap();
+    note("zip", "1.50 EUR", "2026-05-01", "corner shop").unwrap();
+    let newest = || keep.newest_prices().unwrap().remove(0);
+    assert_eq!(newest().price.money.to_string(), "1.50 EUR");
+    keep.strike_price(newest().id, true).unwrap();
+    assert_eq!(newest().price.shop, "market");
+    let all = keep.prices().unwrap();
+    assert_eq!((all.len(), all.iter().filter(|row| row.is_struck).count()), (3, 1));
+    keep.strike_price(all[0].id, false).unwrap();
+    assert_eq!(newest().price.money.to_string(), "1.50 EUR");
+    // The same thing, day and shop once more: put right.
+    note("ZIP", "1.55 EUR", "2026-05-01", "corner shop").unwrap();
+    assert_eq!((keep.prices().unwrap().len(), newest().price.money.minor()), (3, 155));
+    assert!(matches!(note(" ", "1 EUR", "2026-05-01", ""), Err(Trouble::NotTaken(_))));
+    assert_eq!(keep.strike_price(99, true), Err(Trouble::NotThere("price")));
+}
+
+#[test]
+fn a_price_grows_old_after_whole_months() {
+    let day = |text| read_day(text).unwrap();
+    let price = |text| Price {
+        money: Money::parse("1 EUR").unwrap(),
+        per: Per::One,
+        day: day(text),
+        shop: String::new(),
+    };
+    for (noted, old) in [("2025-11-28", true), ("2025-11-29", false), ("2024-12-31", true)] {
+        assert_eq!(price(noted).is_older(12, day("2026-11-28")), old, "{noted}");
+    }
+    assert!(!price("2027-01-01").is_older(1, day("2026-11-28")));
+}
+
+#[test]
+fn a_session_outlives_its_bag() {
+    let (_folder, keep) = keep();
+    let bag = keep.add("Bag", "a", "new").unwrap();
+    let session = Session {
+        bag: bag.id,
+        title: "Bag".to_owned(),
+        text: "a".to_owned(),
+        from: None,
+        to: Some("box-corners".to_owned()),
+        bags: 2,
+        seconds: 3_600,
+        day: "2026-11-28".to_owned(),
+    };
+    keep.log_session(&session).unwrap();
+    assert_eq!(keep.sessions().unwrap()[0].session, session);
+    keep.put_away(bag.id, true).unwrap();
+    keep.throw_away(bag.id).unwrap();
+    let row = keep.sessions().unwrap().remove(0);
+    assert_eq!(row.session, Session { bag: 0, ..session });
+    keep.strike_session(row.id, true).unwrap();
+    assert!(keep.sessions().unwrap()[0].is_struck);
 }
 
 #[test]

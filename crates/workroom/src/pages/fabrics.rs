@@ -1,12 +1,13 @@
 //! The fabric shelf.
 
 use maud::{Markup, html};
-use measure::{Length, Money, System, Units, parse_length, show_length};
+use measure::{Length, System, Units, parse_length, show_length};
 
+use super::prices::price_shown;
 use super::shell::{Here, hidden, shell};
 use super::{Page, dressed};
 use crate::ask::{Answer, Ask};
-use crate::keep::{Fabric, FabricRow, Photo, Price, Swatch, Trouble};
+use crate::keep::{Fabric, FabricRow, Per, Photo, Swatch, Trouble};
 use crate::room::Room;
 
 /// The ruler of the shelf: that of the bag that was changed last; inches before there is one.
@@ -56,12 +57,6 @@ fn page(room: &Room, fault: Option<(&Ask, &str)>, said: Option<&str>) -> Page {
     };
     let status = if fault.is_some() { 422 } else { 200 };
     Ok(Answer::fault(status, shell("Fabric shelf", Here::Fabrics, &body)))
-}
-
-/// "12.50 EUR a metre, as of 2026-11-25".
-pub(crate) fn price_shown(price: &Price) -> String {
-    let per = if price.per_yard { "yard" } else { "metre" };
-    format!("{} a {per}, as of {}", price.money, price.day_shown())
 }
 
 /// The photograph of a fabric, or its swatch.
@@ -199,7 +194,10 @@ pub(super) fn one(room: &Room, id: i64, fault: Option<(&Ask, &str)>) -> Page {
     let row: FabricRow = room.keep.fabric(id)?;
     let units = units(room)?;
     let system = units.system();
-    let (cuts, prices) = (room.keep.cuts(id)?, room.keep.prices(id)?);
+    let cuts = room.keep.cuts(id)?;
+    let same = row.fabric.name.trim().to_lowercase();
+    let mut prices = room.keep.prices()?;
+    prices.retain(|it| !it.is_struck && it.thing.trim().to_lowercase() == same);
     let today = room.keep.today()?;
     let shown = |photo: &Photo| store::shown_value(&bag::kinds::Value::Length(photo.across), units);
     let usual = if system == System::Inch { "8" } else { "20 cm" };
@@ -226,12 +224,14 @@ pub(super) fn one(room: &Room, id: i64, fault: Option<(&Ask, &str)>) -> Page {
         }
         h2 { "Prices" }
         @if prices.is_empty() { p.help { "No price is noted. With one, every design that uses this fabric tells what it costs." } }
-        @else { ul { @for price in &prices { li { (price_shown(price)) } } } }
+        @else { ul { @for price in &prices { li { (price_shown(&price.price)) } } } }
         form.row method="post" action={ "/fabrics/" (id) "/price" } {
             label for="amount" { "Price" }
             input id="amount" name="amount" required maxlength="30" placeholder="12.50 EUR" autocomplete="off";
             label for="per" { "for a" }
             select id="per" name="per" { @for (word, says) in [("yd", "yard"), ("m", "metre")] { option value=(word) selected[word == per] { (says) } } }
+            label for="shop" { "at" }
+            input id="shop" name="shop" maxlength="200" autocomplete="off" placeholder="shop";
             label for="day" { "on" }
             input type="date" id="day" name="day" value=(today) required;
             button { "Note it" }
@@ -243,7 +243,7 @@ pub(super) fn one(room: &Room, id: i64, fault: Option<(&Ask, &str)>) -> Page {
             tbody { @for cut in &cuts { tr { th scope="row" { (cut.title) } td { (show_length(cut.length, system)) } td { (cut.day) } } } }
         } }
         h2 { "Take it off the shelf" }
-        form method="post" action={ "/fabrics/" (id) "/remove" } { button.grave { "It is gone: take it off, with its prices" } }
+        form method="post" action={ "/fabrics/" (id) "/remove" } { button.grave { "It is gone: take it off" } }
     };
     let status = if fault.is_some() { 422 } else { 200 };
     Ok(Answer::fault(status, shell(&row.fabric.name, Here::Fabrics, &body)))
@@ -263,19 +263,18 @@ pub(super) fn change(room: &Room, ask: &Ask, id: i64) -> Page {
 
 /// Notes a price.
 pub(super) fn price(room: &Room, ask: &Ask, id: i64) -> Page {
-    let money = Money::parse(ask.form.text("amount").trim());
-    let day = crate::keep::read_day(ask.form.text("day"));
-    let why = match (money, day) {
-        (Ok(money), Some(day)) if money.minor() >= 0 => {
-            let per_yard = ask.form.text("per") == "yd";
-            room.keep.note_price(id, Price { money, per_yard, day })?;
-            return Ok(Answer::see(format!("/fabrics/{id}")));
+    let name = room.keep.fabric(id)?.fabric.name;
+    match super::prices::read(ask) {
+        Ok(price) if price.per != Per::One => {
+            room.keep.note_price(&name, &price)?;
+            Ok(Answer::see(format!("/fabrics/{id}")))
         }
-        (Err(error), _) => format!("price: {error}"),
-        (Ok(_), None) => "the day is written as 2026-11-25".to_owned(),
-        (Ok(_), Some(_)) => "a price is not less than nothing".to_owned(),
-    };
-    one(room, id, Some((ask, &why)))
+        Ok(_) => one(room, id, Some((ask, "a fabric is sold by the yard or by the metre"))),
+        Err(slips) => {
+            let why: Vec<String> = slips.into_values().collect();
+            one(room, id, Some((ask, &format!("price: {}", why.join("; ")))))
+        }
+    }
 }
 
 /// Takes a fabric off the shelf.

@@ -101,7 +101,7 @@ fn whole(
     status: u16,
 ) -> Page {
     let row = room.keep.workshop()?;
-    let reckoned = room.reckoned(&row, drawn)?;
+    let reckoned = room.reckoned(&row, Some(drawn))?;
     let ready = room.best(drawn).filter(|packet| !packet.has_errors());
     let body = html! {
         h1 { (drawn.design.title) ": time and price" }
@@ -259,33 +259,8 @@ fn price(packet: &Packet, reckoned: &Reckoned) -> Markup {
                     } }
                 }
             }
-            (materials(reckoned, &all[0].1))
+            (super::shopping::materials(reckoned, &all[0].1))
             p.says { "Taxes and fees are what you typed: nothing here knows the rules where you live." }
-        }
-    }
-}
-
-/// What each material comes to, with the day of its price; what has none is named.
-fn materials(reckoned: &Reckoned, earns: &Earns) -> Markup {
-    html! {
-        @if !earns.lines.is_empty() {
-            table {
-                caption { "Materials for " (super::shell::counted(usize::try_from(earns.bags).unwrap_or(1), "bag")) }
-                thead { tr { th scope="col" { "Material" } th.number scope="col" { "Costs" } th scope="col" { "By the price" } } }
-                tbody { @for (what, money) in &earns.lines {
-                    tr {
-                        th scope="row" { (capital(what)) }
-                        td.number { (money) }
-                        td { @if let Some(price) = reckoned.price_of(what) { (price) } }
-                    }
-                } }
-            }
-        }
-        @if !earns.unpriced.is_empty() {
-            p.caution { "Without a price, and not counted: " (earns.unpriced.join("; ")) ". The bag costs more by these." }
-        }
-        @if !reckoned.other_money.is_empty() {
-            p.caution { "Priced in another currency, and not counted: " (reckoned.other_money.join("; ")) "." }
         }
     }
 }
@@ -396,7 +371,7 @@ fn input(
 /// What she reckons with as a workshop file for the command line.
 pub(super) fn file(room: &Room, drawn: &Drawn) -> Page {
     let row = room.keep.workshop()?;
-    let reckoned = room.reckoned(&row, drawn)?;
+    let reckoned = room.reckoned(&row, Some(drawn))?;
     let text = reckoned.file(&row.text);
     Ok(Answer::download("workshop.toml", "application/toml", text))
 }

@@ -42,6 +42,7 @@ pub(super) fn restore(room: &Room, ask: &Ask) -> Page {
     let bytes = ask.files.get("file").map(Vec::as_slice).unwrap_or_default();
     match room.keep.restore(bytes) {
         Ok(before) => {
+            room.forget();
             let text = format!(
                 "Everything is back. What was here before lies in {}.",
                 before.file_name().unwrap_or_default().to_string_lossy()

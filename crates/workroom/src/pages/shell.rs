@@ -24,15 +24,21 @@ pub(super) enum Here {
     Bags,
     /// The fabric shelf.
     Fabrics,
+    /// The price list.
+    Prices,
+    /// The sewing log.
+    Log,
     /// Backup and restore.
     Safe,
     /// Elsewhere.
     Elsewhere,
 }
 
-const PLACES: [(Here, &str, &str); 3] = [
+const PLACES: [(Here, &str, &str); 5] = [
     (Here::Bags, "/bags", "Bags"),
     (Here::Fabrics, "/fabrics", "Fabric shelf"),
+    (Here::Prices, "/prices", "Prices"),
+    (Here::Log, "/log", "Sewing log"),
     (Here::Safe, "/safe", "Safekeeping"),
 ];
 

@@ -3,11 +3,14 @@
 use maud::{Markup, html};
 use measure::{Money, show_bought, show_length};
 use packet::Packet;
+use packet::earns::Earns;
 
 use super::Page;
-use super::shell::{capital, not_yet, of_bag};
+use super::prices::{one_of, price_shown};
+use super::shell::{capital, counted, not_yet, of_bag};
 use crate::ask::Answer;
 use crate::keep::{FabricRow, Trouble};
+use crate::reckoned::Reckoned;
 use crate::room::{Drawn, Room};
 
 /// What the fabrics cost.
@@ -26,11 +29,10 @@ pub(super) fn costs(room: &Room, packet: &Packet) -> Result<Costs, Trouble> {
     let mut mixed = false;
     for cut in packet.cuts.iter().filter(|cut| cut.is_bought()) {
         let row = room.on_shelf(&packet.pattern.material(cut.material).name)?;
-        let price = row.as_ref().and_then(|row| row.price);
-        let cost = match (&cut.layout, price) {
-            (Some(layout), Some(price)) => {
-                Some(price.money.for_length(layout.bought, price.unit()))
-            }
+        let price = row.as_ref().and_then(|row| row.price.as_ref());
+        let unit = price.and_then(|price| Some((price.money, price.per.length()?)));
+        let cost = match (&cut.layout, unit) {
+            (Some(layout), Some((money, unit))) => Some(money.for_length(layout.bought, unit)),
             _ => None,
         };
         if let Some(cost) = cost {
@@ -61,6 +63,7 @@ pub(super) fn page(room: &Room, drawn: &Drawn) -> Page {
 fn list(room: &Room, drawn: &Drawn, packet: &Packet) -> Result<Markup, Trouble> {
     let (pattern, system) = (&packet.pattern, packet.system);
     let costs = costs(room, packet)?;
+    let reckoned = room.reckoned(&room.keep.workshop()?, Some(drawn))?;
     let bought = packet.cuts.iter().filter(|cut| cut.is_bought());
     Ok(html! {
         h1 { (drawn.design.title) ": shopping" }
@@ -77,7 +80,7 @@ fn list(room: &Room, drawn: &Drawn, packet: &Packet) -> Result<Markup, Trouble> 
                         @if let Some(cost) = cost { ", " (cost) }
                     }
                     @if let (Some(_), Some(row)) = (cost, row) {
-                        @if let Some(price) = row.price { p.says { "at " (price.money) " a " @if price.per_yard { "yard" } @else { "metre" } ", as of " (price.day_shown()) } }
+                        @if let Some(price) = &row.price { p.says { "at " (price_shown(price)) } }
                     }
                     @if let Some(row) = row { p.says { "On the shelf: " (show_length(row.fabric.length, system)) "." } }
                     @if !material.serves.is_empty() { p.says { "For " (material.serves) "." } }
@@ -93,8 +96,52 @@ fn list(room: &Room, drawn: &Drawn, packet: &Packet) -> Result<Markup, Trouble> 
                 }
             }
         }
-        @if let Some(sum) = costs.sum { p.sum { "Fabric with a price: " strong { (sum) } } }
         h2 { "Notions and tools" }
         ul.ticks { @for thing in paper::notions_and_tools(packet) { li { (capital(&thing)) } } }
+        h2 { "What it comes to" }
+        @match reckoned.materials(packet) {
+            None => p.help { "Nothing has a price yet. " a href="/prices" { "Note what things cost" } ", and the sum stands here." },
+            Some(earns) => {
+                (materials(&reckoned, &earns))
+                p.sum { "All with a price: " strong { (earns.one.materials) } }
+            }
+        }
     })
+}
+
+/// The end of an address that asks for the form with a thing in it.
+fn price_query(thing: &str) -> String {
+    form_urlencoded::Serializer::new(String::new()).append_pair("thing", thing).finish()
+}
+
+/// What each material comes to, with the day of its price; what has none is named.
+pub(super) fn materials(reckoned: &Reckoned, earns: &Earns) -> Markup {
+    html! {
+        @if !earns.lines.is_empty() {
+            table {
+                caption { "Materials for " (counted(usize::try_from(earns.bags).unwrap_or(1), "bag")) }
+                thead { tr { th scope="col" { "Material" } th.number scope="col" { "Costs" } th scope="col" { "By the price" } } }
+                tbody { @for (what, money) in &earns.lines {
+                    tr {
+                        th scope="row" { (capital(what)) }
+                        td.number { (money) }
+                        td { @if let Some(price) = reckoned.price_of(what) { (price) } }
+                    }
+                } }
+            }
+        }
+        @if !earns.unpriced.is_empty() {
+            p.caution {
+                "Without a price, and not counted: "
+                @for (at, thing) in earns.unpriced.iter().enumerate() {
+                    @if at > 0 { "; " }
+                    a href={ "/prices?" (price_query(one_of(thing))) "#note" } { (thing) }
+                }
+                ". The bag costs more by these."
+            }
+        }
+        @if !reckoned.other_money.is_empty() {
+            p.caution { "Priced in another currency, and not counted: " (reckoned.other_money.join("; ")) "." }
+        }
+    }
 }

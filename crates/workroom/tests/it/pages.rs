@@ -126,7 +126,9 @@ fn every_page_of_examples_stands() {
         let page = bench.text(&format!("/bag/{id}"));
         assert!(page.len() < 300_000, "{name} weighs {} bytes", page.len());
     }
-    for to in ["/bags", "/new", "/fabrics", "/safe", "/compare", "/bags?show=put-away"] {
+    for to in
+        ["/bags", "/new", "/fabrics", "/prices", "/log", "/safe", "/compare", "/bags?show=put-away"]
+    {
         check_page(to, &bench.text(to));
     }
 }

@@ -156,3 +156,126 @@ fn a_bag_that_cannot_be_made_has_no_price_and_keeps_its_form() {
     check_page("reckoning of none", &page);
     assert!(page.contains("id=\"hour\""));
 }
+
+fn price(bench: &Bench, thing: &str, amount: &str, per: &str, day: &str) {
+    let form = [("thing", thing), ("amount", amount), ("per", per), ("shop", "here"), ("day", day)];
+    assert_eq!(bench.ask(Verb::Post, "/prices", &form, false).status, 303, "{thing}");
+}
+
+/// Fabric by its length and thread by the spool: the sum is that of the packet's own reckoning.
+#[test]
+fn the_newest_price_of_each_thing_makes_the_sum() {
+    let (bench, id) = bench();
+    let page = bench.text(&format!("/bag/{id}/shopping"));
+    assert!(page.contains("Nothing has a price yet"));
+    price(&bench, "Blue Duck Canvas", "10.00 EUR", "yd", "2020-01-05");
+    price(&bench, "thread", "3.20 EUR", "one", "2026-10-01");
+    price(&bench, "thread", "2.90 EUR", "one", "2024-10-01");
+    let drawn = bench.room.bag(id).map_err(|_| ()).unwrap();
+    let packet = drawn.packet.clone().unwrap();
+    let mut rates = packet::earns::Rates::new(measure::Money::parse("0 EUR").unwrap());
+    let priced = |thing: &str, text: &str, per| packet::earns::Priced {
+        thing: thing.to_owned(),
+        money: measure::Money::parse(text).unwrap(),
+        per,
+    };
+    rates.prices = vec![
+        priced("blue duck canvas", "10.00 EUR", Some(measure::Length::YARD)),
+        priced("thread", "3.20 EUR", None),
+    ];
+    let kit = packet::kit::Kit::of(vec![(packet, 1)], 0, 0);
+    let earns = packet::earns::earns(&kit, &rates, packet::takes::Pace::USUAL);
+    assert_eq!(earns.lines.len(), 2);
+    let page = bench.text(&format!("/bag/{id}/shopping"));
+    check_page("shopping with prices", &page);
+    assert!(page.contains(&format!("<strong>{}</strong>", earns.one.materials)));
+    // The duck's price is old, and that is marked; what has none leads to the form for it.
+    assert!(page.contains("old: ask again") && page.contains("/prices?thing="));
+    let list = bench.text("/prices");
+    check_page("/prices", &list);
+    assert!(list.contains("2.90 EUR"), "an earlier price stays to be seen");
+    assert_eq!(list.matches("old: ask again").count(), 1);
+    bench.ask(Verb::Post, "/prices/old", &[("months", "120")], false);
+    assert_eq!(bench.text("/prices").matches("old: ask again").count(), 0);
+    // Another currency is not mixed in.
+    price(&bench, "unbleached calico", "5.00 USD", "yd", "2026-10-02");
+    rates_kept(&bench, id, "18.00 EUR");
+    assert!(bench.text(&format!("/bag/{id}/reckoning")).contains("Priced in another currency"));
+}
+
+fn rates_kept(bench: &Bench, id: i64, hour: &str) {
+    assert_eq!(rates(bench, id, &[("hour", hour)]).status, 303);
+}
+
+#[test]
+fn a_price_with_slips_is_not_noted_and_says_where() {
+    let bench = Bench::new();
+    for (form, field) in [
+        ([("thing", "zip"), ("amount", "1"), ("day", "2026-01-01")], "amount"),
+        ([("thing", " "), ("amount", "1 EUR"), ("day", "2026-01-01")], "thing"),
+        ([("thing", "zip"), ("amount", "1 EUR"), ("day", "soon")], "day"),
+    ] {
+        let answer = bench.ask(Verb::Post, "/prices", &form, false);
+        assert_eq!(answer.status, 422);
+        let page = String::from_utf8(answer.body).unwrap();
+        check_page(field, &page);
+        let (input, _) = page.split_once("aria-invalid=\"true\"").expect("a field is marked");
+        assert!(input.rsplit_once("<input ").unwrap().1.contains(&format!("id=\"{field}\"")));
+    }
+    assert!(bench.room.keep.prices().unwrap().is_empty());
+    assert_eq!(bench.ask(Verb::Post, "/prices/7/strike", &[], false).status, 404);
+}
+
+/// The pace is the one that the same sessions tell on the command line: the packet's own.
+#[test]
+fn sessions_are_logged_and_the_pace_is_learnt_from_them() {
+    let (bench, id) = bench();
+    check_page("/log", &bench.text("/log"));
+    let packet = bench.room.bag(id).map_err(|_| ()).unwrap().packet.clone().unwrap();
+    let steps = &packet.steps;
+    let (first, fifth) = (steps[0].id.as_str(), steps[4].id.as_str());
+    let last = steps[steps.len() - 1].id.as_str();
+    let bag = id.to_string();
+    let log = |from: &str, to: &str, took: &str| {
+        let form = [
+            ("bag", bag.as_str()),
+            ("from", from),
+            ("to", to),
+            ("took", took),
+            ("bags", "1"),
+            ("day", "2026-11-20"),
+        ];
+        bench.ask(Verb::Post, "/log", &form, false)
+    };
+    for (from, to, took, field) in [
+        (first, last, "long", "took"),
+        (fifth, first, "1 h", "to"),
+        ("no-step", last, "1 h", "from"),
+    ] {
+        let answer = log(from, to, took);
+        assert_eq!(answer.status, 422, "{field}");
+        let page = String::from_utf8(answer.body).unwrap();
+        check_page(field, &page);
+        assert!(page.contains(&format!("id=\"about-{field}\"")) && page.contains("Not logged"));
+    }
+    assert!(bench.room.keep.sessions().unwrap().is_empty());
+    assert_eq!(log(first, last, "9 h 30 min").status, 303);
+    assert_eq!(log(first, fifth, "4 h").status, 303);
+    let usual = packet::takes::Pace::USUAL;
+    let told = |to| packet::takes::told(&packet, (None, to), usual).unwrap();
+    let learnt = usual.learnt_from(&[(told(None), 34_200), (told(Some(fifth)), 14_400)]);
+    let says =
+        format!("At {} % of the usual time, learnt from 2 logged sessions", learnt.factor_percent);
+    assert!(bench.text("/log").contains(&says), "{says}");
+    let page = bench.text(&format!("/bag/{id}/reckoning"));
+    assert!(page.contains(&says));
+    let spent = packet::takes::Takes::of(&packet, learnt).spent().seconds();
+    assert!(page.contains(&paper::show_time(spent)));
+    // Struck out, a session does not count; the bag may change, and it still says the same.
+    bench.change(id, "body.width", "20");
+    assert!(bench.text("/log").contains(&says));
+    bench.ask(Verb::Post, "/log/2/strike", &[], false);
+    assert!(bench.text("/log").contains("learnt from 1 logged session:"));
+    bench.ask(Verb::Post, "/log/2/put-back", &[], false);
+    assert!(bench.text("/log").contains(&says));
+}

@@ -235,6 +235,45 @@ fn the_class_reads_shared_handouts_with_the_word_and_nothing_else() {
 
 /// The process is killed at some moment of a row of changes, again and again: whatever was
 /// acknowledged is there afterwards, and the next process goes on from it.
+/// Prices, rates and sessions are noted as fast as they are acknowledged, and the server is killed in
+/// between: what was acknowledged is there, and what is there is whole.
+#[test]
+fn every_acknowledged_price_outlives_a_kill() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut acknowledged = Vec::new();
+    for round in 0..6_u64 {
+        let server = Server::start(folder.path(), false);
+        let port = server.port;
+        let (told, heard) = std::sync::mpsc::channel();
+        let killer = std::thread::spawn(move || {
+            for _ in 0..=round {
+                let _ = heard.recv();
+            }
+            std::thread::sleep(Duration::from_millis(round * 7 % 20));
+            server.kill();
+        });
+        for number in 0..10_000 {
+            let thing = format!("zip {round}-{number}");
+            let form = format!("thing={thing}&amount=1.20+EUR&per=one&day=2026-11-20")
+                .replace("zip ", "zip+");
+            match talk(port, &post(port, "/prices", &form)) {
+                Some((303, _)) => {
+                    acknowledged.push(thing);
+                    let _ = told.send(());
+                }
+                Some((status, answer)) => panic!("{status} {answer}"),
+                None => break,
+            }
+        }
+        drop(told);
+        killer.join().unwrap();
+    }
+    let keep = Keep::open(folder.path()).unwrap();
+    let kept: Vec<String> = keep.prices().unwrap().into_iter().map(|row| row.thing).collect();
+    assert!(acknowledged.len() >= 6);
+    assert!(acknowledged.iter().all(|thing| kept.contains(thing)));
+}
+
 #[test]
 fn every_acknowledged_change_outlives_a_kill() {
     let folder = tempfile::tempdir().unwrap();

@@ -161,7 +161,14 @@ pub(super) fn page_help(help: &str) -> String {
         Some(_) => help.split_once("`:").map_or(help, |(_, rest)| rest),
         None => help,
     };
-    plain(&capital(help.trim()))
+    // `fabric for it (`[fabric.base]`)`: where a design file says so, the form has its own place.
+    let mut said = String::new();
+    for (number, part) in help.split(" (`[").enumerate() {
+        let part =
+            if number == 0 { part } else { part.split_once("]`)").map_or(part, |(_, rest)| rest) };
+        said.push_str(part);
+    }
+    plain(&capital(said.trim()))
 }
 
 /// A text without the marks that the words of a design file have.

@@ -1,9 +1,11 @@
 //! Versions to go back to, copies, what is shared, and two bags side by side.
 
+use std::collections::BTreeMap;
+
 use bag::Design;
 use maud::{Markup, html};
 
-use super::shell::{Here, counted, hidden, of_bag, shell, way};
+use super::shell::{Here, capital, counted, hidden, of_bag, shell, way};
 use super::{Page, dressed};
 use crate::ask::{Answer, Ask};
 use crate::keep::Trouble;
@@ -182,9 +184,16 @@ fn side_by_side(room: &Room, a: i64, b: i64, version: Option<i64>) -> Result<Mar
         h2 { "What differs in the design" }
         @if differences.is_empty() { p { "Nothing: they are the same." } }
         @else {
-            table {
-                thead { tr { th scope="col" { "Measure" } @for side in &sides { th scope="col" { (side.name) } } } }
-                tbody { @for (key, a, b) in &differences { tr { th scope="row" { code { (key) } } td { (a) } td { (b) } } } }
+            div.scroll role="region" tabindex="0" aria-label="What differs" {
+                table {
+                    thead { tr { th scope="col" { "Part" } th scope="col" { "Field" } @for side in &sides { th scope="col" { (side.name) } } } }
+                    tbody {
+                        @for (key, a, b) in &differences {
+                            @let (part, field) = named(&sides, key);
+                            tr { th scope="row" { (part) } td { (field) } td { (a) } td { (b) } }
+                        }
+                    }
+                }
             }
         }
     })
@@ -215,18 +224,50 @@ fn differences(sides: &[Side; 2]) -> Vec<(String, String, String)> {
         .collect()
 }
 
-/// The lines of a design file as paths with values.
+/// The part of the bag and the field that a path of the design file means, in the words of the form.
+fn named(sides: &[Side; 2], path: &str) -> (String, String) {
+    let (section, key) = path.rsplit_once('.').unwrap_or(("the bag", path));
+    let part = section.replace('[', " ").replace(']', "").replace('.', ", ");
+    let param = sides.iter().find_map(|side| Some(crate::change::at(&side.design, path)?.0.label));
+    let field = param.map_or_else(|| key.replace('-', " "), str::to_owned);
+    (capital(&part), field)
+}
+
+/// The lines of a design file as paths with values; what was changed from edition to edition is left out.
 fn lines(text: &str) -> Vec<(String, String)> {
-    let (mut section, mut pockets, mut lines) = (String::new(), 0, Vec::new());
+    let (mut section, mut counts, mut lines) = (String::new(), BTreeMap::new(), Vec::new());
     for line in text.lines().map(str::trim) {
-        if line == "[[pocket]]" {
-            pockets += 1;
-            section = format!("pocket[{pockets}].");
+        if let Some(name) = line.strip_prefix("[[").and_then(|line| line.strip_suffix("]]")) {
+            let count: &mut usize = counts.entry(name).or_default();
+            *count += 1;
+            section = format!("{name}[{count}].");
         } else if let Some(name) = line.strip_prefix('[').and_then(|l| l.strip_suffix(']')) {
             section = format!("{name}.");
-        } else if let Some((key, value)) = line.split_once(" = ") {
-            lines.push((format!("{section}{key}"), value.trim_matches('"').to_owned()));
+        } else if let Some((key, value)) = line.split_once(" = ").filter(|_| section != "edition.")
+        {
+            let value = match value.trim_matches('"') {
+                "true" => "yes",
+                "false" => "no",
+                other => other,
+            };
+            lines.push((format!("{section}{key}"), value.to_owned()));
         }
     }
     lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_are_known_by_their_section_and_number() {
+        let text = "title = \"A\"\n[edition]\nchanges = [\n  \"x = y\",\n]\n[[pocket]]\nwidth = \"8\"\n\
+             [[extra]]\nkind = \"tab\"\n[[pocket]]\nlined = true\n";
+        let lines: Vec<String> =
+            lines(text).into_iter().map(|(path, value)| format!("{path}: {value}")).collect();
+        let right =
+            ["title: A", "pocket[1].width: 8", "extra[1].kind: tab", "pocket[2].lined: yes"];
+        assert_eq!(lines, right);
+    }
 }

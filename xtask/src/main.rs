@@ -6,6 +6,7 @@
 #![allow(clippy::print_stdout, reason = "a task talks to the person who runs it")]
 
 mod bench;
+mod browser;
 mod docs;
 mod faults;
 mod outside;
@@ -35,6 +36,7 @@ const TASKS: &[Task] = &[
     Task { name: "faults", help: faults::HELP, run: faults::run },
     Task { name: "sweep", help: sweep::HELP, run: sweep::run },
     Task { name: "outside", help: outside::HELP, run: outside::run },
+    Task { name: "browser", help: browser::HELP, run: browser::run },
     Task { name: "bench", help: bench::HELP, run: bench::run },
 ];
 

@@ -9,8 +9,8 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, ensure};
 
-use crate::setup;
 use crate::shell::{self, cargo, command};
+use crate::{browser, setup};
 
 /// The line in `cargo xtask help`.
 pub(crate) const HELP: &str = "compare with outside references (sets up what they need)";
@@ -19,8 +19,6 @@ pub(crate) const HELP: &str = "compare with outside references (sets up what the
 const SCRIPTS: &[&str] = &["tests/outside/packet_check.py", "tests/outside/templates_check.py"];
 /// The script that opens handouts in a browser.
 const HANDOUTS: &str = "tests/outside/handout_check.py";
-/// The script that works in the workroom in a browser.
-const WORKROOM: &str = "tests/outside/workroom_check.py";
 /// The script that recomputes what the surfaces of sewn bodies are.
 const SURFACES: &str = "tests/outside/surface_check.py";
 /// The script that measures curved outlines and their cutting lines.
@@ -57,9 +55,7 @@ pub(crate) fn run(_options: &[String]) -> Result<()> {
     // A browser takes its time; every fourth handout shows what all of them have.
     let some = packets.iter().step_by(4);
     shell::run(command(setup::venv_python()).arg(HANDOUTS).args(some))?;
-    let bagwright = ["cargo", "run", "--quiet", "--package", "bagwright", "--"];
-    shell::run(command(setup::venv_python()).arg(WORKROOM).args(bagwright))?;
-    Ok(())
+    browser::run(&[])
 }
 
 /// Lays cutting jobs and lets another solver prove anew what is claimed of them.
@@ -158,9 +154,7 @@ fn packets() -> Result<Vec<PathBuf>> {
 
 /// The packet of one example, and templates of all its pieces.
 fn packet(example: &Path, units: &str, folder: &Path) -> Result<()> {
-    let target = std::env::var_os("CARGO_TARGET_DIR")
-        .map_or_else(|| shell::root().join("target"), PathBuf::from);
-    let program = target.join("debug/bagwright");
+    let program = shell::program("debug");
     let mut make = command(&program);
     make.arg("make").arg(example);
     make.args(["--rounds", "20", "--replace", "--units", units, "--output"]);

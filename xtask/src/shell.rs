@@ -13,6 +13,17 @@ pub(crate) fn root() -> &'static Path {
     xtask.parent().unwrap_or(xtask)
 }
 
+/// Where cargo builds.
+pub(crate) fn target() -> PathBuf {
+    let told = std::env::var_os("CARGO_TARGET_DIR").map(PathBuf::from);
+    root().join(told.unwrap_or_else(|| "target".into()))
+}
+
+/// The program as it was built last in a profile: `debug` or `release`.
+pub(crate) fn program(profile: &str) -> PathBuf {
+    target().join(profile).join("bagwright")
+}
+
 /// A command that runs in the repository's root and never waits for input.
 pub(crate) fn command(program: impl AsRef<OsStr>) -> Command {
     let mut command = Command::new(program);

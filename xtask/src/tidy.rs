@@ -12,6 +12,7 @@ use std::fs;
 
 use anyhow::{Context, Result, bail};
 
+use crate::browser;
 use crate::shell::{self, command};
 
 /// The line in `cargo xtask help`.
@@ -68,7 +69,9 @@ pub(crate) fn run(_options: &[String]) -> Result<()> {
     let files = files()?;
     let mut faults = Vec::new();
     faults.extend(layers::check(&shell::output(&mut layers::metadata())?)?);
-    faults.extend(licences::check(&shell::output(&mut licences::metadata()?)?)?);
+    for manifest in ["Cargo.toml", browser::MANIFEST] {
+        faults.extend(licences::check(&shell::output(&mut licences::metadata(manifest)?)?)?);
+    }
     faults.extend(modules::check(&files));
     faults.extend(files.iter().flat_map(purity::check));
     faults.extend(files.iter().flat_map(text::check));

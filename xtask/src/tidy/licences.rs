@@ -27,15 +27,17 @@ const TAKEN: &[&str] = &[
     "Zlib",
 ];
 
-/// The call whose output [`check`] reads: all that is built on this kind of machine.
+/// The call whose output [`check`] reads: all that is built for a manifest on this kind of machine.
 ///
 /// # Errors
 /// When `rustc` cannot name the machine.
-pub(super) fn metadata() -> Result<Command> {
+pub(super) fn metadata(manifest: &str) -> Result<Command> {
     let version = shell::output(command("rustc").arg("-vV"))?;
     let host = version.lines().find_map(|line| line.strip_prefix("host: "));
     let host = host.context("`rustc -vV` names no host")?;
-    Ok(cargo(&["metadata", "--format-version", "1", "--filter-platform", host]))
+    let mut metadata = cargo(&["metadata", "--format-version", "1", "--filter-platform", host]);
+    metadata.args(["--manifest-path", manifest]);
+    Ok(metadata)
 }
 
 /// The faults in the output of `cargo metadata`.

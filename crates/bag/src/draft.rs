@@ -49,7 +49,7 @@ use crate::finding::{Finding, Place};
 use crate::operations::{EdgeFinish, Operation, Placed};
 use crate::pattern::{
     Chapter, Checkpoint, Claims, Copy, CopyId, Edge, EndClaim, Grain, Hinge, Mark, MarkShape,
-    Material, MaterialId, PartClaim, Pattern, Piece, PieceId, Run, Span, Step, StripJoin,
+    Material, MaterialId, Notion, PartClaim, Pattern, Piece, PieceId, Run, Span, Step, StripJoin,
 };
 use crate::{bodies, closures, extras, handles, linings, pockets};
 
@@ -298,7 +298,7 @@ pub struct Drafter<'d> {
     /// Where the bag bends.
     pub hinges: Vec<Hinge>,
     /// Small things needed.
-    pub notions: Vec<String>,
+    pub notions: Vec<Notion>,
     /// Tools beyond those of every bag.
     pub tools: Vec<String>,
     materials: Vec<Material>,
@@ -630,10 +630,14 @@ impl<'d> Drafter<'d> {
         }
     }
 
-    /// Something small that is needed; once each.
-    pub fn notion(&mut self, what: &str) {
-        if !self.notions.iter().any(|notion| notion == what) {
-            self.notions.push(what.to_owned());
+    /// Something small that is needed; what is the same for the same part is counted together.
+    pub fn notion(&mut self, what: Notion) {
+        let same = |notion: &&mut Notion| {
+            notion.is_same(&what) && notion.serves == what.serves && notion.length == what.length
+        };
+        match self.notions.iter_mut().find(same) {
+            Some(notion) => notion.count = notion.count.saturating_add(what.count),
+            None => self.notions.push(what),
         }
     }
 

@@ -4,6 +4,7 @@
 mod claims;
 mod gauge;
 mod material;
+pub mod notion;
 mod piece;
 mod run;
 mod step;
@@ -14,6 +15,7 @@ pub use claims::{
 };
 pub use gauge::{Gauge, Reach, Sewn, half_depth};
 pub use material::{Cloth, Form, Look, Material, MaterialId, spell_weight};
+pub use notion::{Band, Notion};
 pub use piece::{
     Copy, CopyId, Edge, Grain, Interfaced, InterfacingCut, InterfacingHold, Mark, MarkShape, Piece,
     PieceId, StripJoin, StripPlace,
@@ -49,7 +51,7 @@ pub struct Pattern {
     /// Where the finished bag bends, and by how much.
     pub hinges: Vec<Hinge>,
     /// Small things that are used up, besides materials and thread.
-    pub notions: Vec<String>,
+    pub notions: Vec<Notion>,
     /// Tools beyond those of every bag.
     pub tools: Vec<String>,
     /// How the shop sells, and what is left free when cutting.

@@ -12,6 +12,7 @@ mod basic;
 mod claims;
 mod edges;
 mod materials;
+mod notions;
 mod outline;
 mod pattern;
 mod pieces;

@@ -436,7 +436,7 @@ pub(crate) fn webbing(pattern: &Pattern) -> Vec<Webbing> {
                 // Most lie upright; a strip that is laid along a rim does not.
                 let (width, height) = pattern.piece(id).cut_size();
                 let upright = !matches!(pattern.material(material).form,
-                    bag::pattern::Form::Webbing { width: sold } if sold == height && sold != width);
+                    bag::pattern::Form::Webbing { width: sold, .. } if sold == height && sold != width);
                 let long = if upright { height } else { width };
                 long * i64::try_from(pattern.count(id)).unwrap_or(0)
             })

@@ -8,10 +8,12 @@
 //! Every amount is a whole number of the smallest coin, each line is rounded by itself, and sums are
 //! sums of what is shown.
 
+use bag::pattern::Notion;
+use bag::pattern::notion::Sold;
 use measure::{Currency, Length, Money};
 
 use crate::kit::Kit;
-use crate::takes::{Pace, Spent, Takes, spools};
+use crate::takes::{Pace, Takes, spools};
 
 /// A whole, in hundredths of a percent.
 const WHOLE: u32 = 10_000;
@@ -46,7 +48,7 @@ pub struct Rates {
 /// What one thing costs.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Priced {
-    /// The material by its name; "thread"; or words that a notion has.
+    /// The material by its name; "thread"; or what a notion is called, see [`Notion::is_called`].
     pub thing: String,
     /// How much.
     pub money: Money,
@@ -83,15 +85,13 @@ impl Rates {
         self.prices.iter().find(|priced| priced.thing == thing)
     }
 
-    /// The price that a line of a reckoning goes by: of the material of that name, or of the notion
-    /// that has the most of its words.
-    pub fn price_for(&self, line: &str) -> Option<&Priced> {
-        self.price_of(line).or_else(|| self.price_of_notion(line))
-    }
-
-    fn price_of_notion(&self, notion: &str) -> Option<&Priced> {
-        let has = |priced: &&Priced| priced.per.is_none() && notion.contains(&priced.thing);
-        self.prices.iter().filter(has).max_by_key(|priced| priced.thing.len())
+    /// The price of a notion: of those that mean it, the one that says most of it. What is sold by
+    /// length needs a price by length, and all else a price for one.
+    pub fn price_of_notion(&self, notion: &Notion) -> Option<&Priced> {
+        let by_length = notion.kind.sold == Sold::ByLength;
+        let means =
+            |priced: &&Priced| priced.per.is_some() == by_length && notion.is_called(&priced.thing);
+        self.prices.iter().filter(means).max_by_key(|priced| priced.thing.len())
     }
 }
 
@@ -102,6 +102,8 @@ pub struct Earns {
     pub bags: u32,
     /// What each material comes to, for all bags.
     pub lines: Vec<(String, Money)>,
+    /// The price that each of these lines goes by.
+    pub by: Vec<Priced>,
     /// What has no price, by name: the cost is higher by these.
     pub unpriced: Vec<String>,
     /// All of it for one bag.
@@ -194,8 +196,7 @@ pub fn one_bag(rates: &Rates, materials: Money, seconds: u64, cutting: u64) -> O
     let work = labour(rates.hour, seconds);
     let overhead = share(all(&[materials, work]), rates.overhead);
     let cost = all(&[materials, work, overhead, rates.each]);
-    let with_margin = |cost: Money| share(cost, WHOLE + rates.margin);
-    let wholesale = with_margin(cost);
+    let wholesale = share(cost, WHOLE + rates.margin);
     let usual = share(wholesale, rates.retail.saturating_mul(100));
     let retail = rates.asks.unwrap_or(usual);
     let fees = all(&[share(retail, rates.fee), rates.fee_each]);
@@ -203,8 +204,6 @@ pub fn one_bag(rates: &Rates, materials: Money, seconds: u64, cutting: u64) -> O
         retail.minor().saturating_sub(cost.minor()).saturating_sub(fees.minor()),
         currency,
     );
-    let kit_work = labour(rates.hour, cutting);
-    let kit_overhead = share(all(&[materials, kit_work]), rates.overhead);
     OneBag {
         materials,
         labour: work,
@@ -216,46 +215,147 @@ pub fn one_bag(rates: &Rates, materials: Money, seconds: u64, cutting: u64) -> O
         with_tax: all(&[retail, share(retail, rates.tax)]),
         fees,
         left,
-        kit: with_margin(all(&[materials, kit_work, kit_overhead, rates.each])),
+        kit: one_kit(rates, materials, cutting).price,
     }
 }
 
 /// Reckons a kit of bags of one design at some rates and pace.
 pub fn earns(kit: &Kit, rates: &Rates, pace: Pace) -> Earns {
-    let mut bill = Bill { rates, lines: Vec::new(), unpriced: Vec::new() };
-    let name = |of: (usize, bag::pattern::MaterialId)| {
-        kit.bags[of.0].packet.pattern.material(of.1).name.as_str()
-    };
-    for cloth in &kit.cloths {
-        bill.length(name(cloth.of), cloth.bought().unwrap_or(Length::ZERO));
-    }
-    for webbing in &kit.webbing {
-        bill.length(name(webbing.of), webbing.bought);
-    }
-    let bags: u32 = kit.bags.iter().map(|bag| bag.cut).sum();
-    let mut spent = Spent::default();
-    if let Some(first) = kit.bags.first() {
-        let packet = &first.packet;
-        let spool: i64 = kit.threads.iter().map(|it| spools(it.length, packet.system).count).sum();
-        bill.pieces("thread", rates.price_of("thread"), spool);
-        for notion in &packet.pattern.notions {
-            let count = leading_count(notion) * i64::from(bags);
-            bill.pieces(notion, rates.price_of_notion(notion), count);
-        }
-        spent = Takes::of(packet, pace).spent();
-    }
-    let Bill { lines, unpriced, .. } = bill;
+    let Bill { lines, unpriced, .. } = Bill::of(kit, rates);
+    let bags = kit.count();
+    let spent = kit.bags.first().map(|bag| Takes::of(&bag.packet, pace).spent());
+    let spent = spent.unwrap_or_default();
+    let by = lines.iter().map(|line| line.by.clone()).collect();
+    let lines: Vec<(String, Money)> =
+        lines.into_iter().map(|line| (line.what, line.money)).collect();
     let amounts: Vec<Money> = lines.iter().map(|(_, money)| *money).collect();
     let materials = split(sum(&amounts, rates.currency()), bags);
     let one = one_bag(rates, materials, spent.seconds(), spent.cutting + spent.marking);
     Earns {
         bags,
         lines,
+        by,
         unpriced,
         one,
         seconds: spent.seconds(),
         break_even: break_even(rates.batch, one.left),
     }
+}
+
+/// What a kit of bags costs to put together, and what each student pays for hers.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct KitPrice {
+    /// What is bought, as the shop sells it, for all bags.
+    pub lines: Vec<(String, Money)>,
+    /// What has no price, by name: the cost is higher by these.
+    pub unpriced: Vec<String>,
+    /// By design, in the order of the kit.
+    pub bags: Vec<KitBagPrice>,
+    /// All that is bought.
+    pub materials: Money,
+    /// What all students pay together: never less than what the kit costs.
+    pub whole: Money,
+}
+
+/// The price of the kits of one design.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct KitBagPrice {
+    /// How many are handed out: these pay for the spare ones too.
+    pub wanted: u32,
+    /// What its bags take of the materials, the spare ones with them: shares of each purchase by what
+    /// each design would need alone.
+    pub materials: Money,
+    /// Seconds of cutting and marking for one that is handed out, its part of the spare ones with it.
+    pub seconds: u64,
+    /// What one student's kit costs, part by part, and its price.
+    pub one: OneKit,
+}
+
+/// The price of one student's kit, part by part.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct OneKit {
+    /// Its materials.
+    pub materials: Money,
+    /// Cutting and marking.
+    pub labour: Money,
+    /// Overhead.
+    pub overhead: Money,
+    /// Label and packing.
+    pub each: Money,
+    /// What it costs to put together: these four.
+    pub cost: Money,
+    /// Cost and margin.
+    pub price: Money,
+    /// The same with tax.
+    pub with_tax: Money,
+}
+
+/// The price of one kit from its parts.
+fn one_kit(rates: &Rates, materials: Money, cutting: u64) -> OneKit {
+    let currency = rates.currency();
+    let work = labour(rates.hour, cutting);
+    let overhead = share(sum(&[materials, work], currency), rates.overhead);
+    let cost = sum(&[materials, work, overhead, rates.each], currency);
+    let price = share(cost, WHOLE + rates.margin);
+    let with_tax = sum(&[price, share(price, rates.tax)], currency);
+    OneKit { materials, labour: work, overhead, each: rates.each, cost, price, with_tax }
+}
+
+/// Reckons a kit of several designs: materials as they are bought for all, each design's share of
+/// them, cutting and marking, overhead, packing and margin.
+pub fn kit_price(kit: &Kit, rates: &Rates, pace: Pace) -> KitPrice {
+    let bill = Bill::of(kit, rates);
+    let currency = rates.currency();
+    let bags: Vec<KitBagPrice> = kit
+        .bags
+        .iter()
+        .enumerate()
+        .map(|(at, bag)| {
+            let shares: Vec<Money> = bill.lines.iter().map(|line| line.shares[at]).collect();
+            let materials = sum(&shares, currency);
+            let spent = Takes::of(&bag.packet, pace).spent();
+            let all = (spent.cutting + spent.marking).saturating_mul(u64::from(bag.cut));
+            let seconds = all.div_ceil(u64::from(bag.wanted.max(1)));
+            let one = one_kit(rates, split_up(materials, bag.wanted), seconds);
+            KitBagPrice { wanted: bag.wanted, materials, seconds, one }
+        })
+        .collect();
+    let amounts: Vec<Money> = bill.lines.iter().map(|line| line.money).collect();
+    let paid: Vec<Money> =
+        bags.iter().map(|bag| bag.one.price.times(i64::from(bag.wanted))).collect();
+    KitPrice {
+        materials: sum(&amounts, currency),
+        whole: sum(&paid, currency),
+        lines: bill.lines.into_iter().map(|line| (line.what, line.money)).collect(),
+        unpriced: bill.unpriced,
+        bags,
+    }
+}
+
+/// A part of an amount, up to the next smallest coin.
+fn split_up(money: Money, parts: u32) -> Money {
+    let parts = i64::from(parts.max(1));
+    Money::new(money.minor().saturating_add(parts - 1).div_euclid(parts), money.currency())
+}
+
+/// An amount in parts that are together the amount, as near as coins allow to what each weighs; what
+/// is left over goes to the largest remainders, the first of them first.
+fn shares(money: Money, weights: &[i64]) -> Vec<Money> {
+    let all: i128 = weights.iter().map(|weight| i128::from(*weight)).sum();
+    let minor = i128::from(money.minor());
+    let mut parts: Vec<i64> = Vec::with_capacity(weights.len());
+    let mut rests: Vec<(i128, usize)> = Vec::with_capacity(weights.len());
+    for (at, weight) in weights.iter().enumerate() {
+        let product = minor * i128::from(*weight);
+        parts.push(i64::try_from(product.checked_div(all).unwrap_or(0)).unwrap_or(0));
+        rests.push((-product.checked_rem(all).unwrap_or(0), at));
+    }
+    rests.sort_unstable();
+    let left = money.minor() - parts.iter().sum::<i64>();
+    for (_, at) in rests.iter().cycle().take(usize::try_from(left).unwrap_or(0)) {
+        parts[*at] += 1;
+    }
+    parts.into_iter().map(|minor| Money::new(minor, money.currency())).collect()
 }
 
 /// How many bags bring in what a batch costs, when each leaves so much.
@@ -267,33 +367,82 @@ pub fn break_even(batch: Money, left: Money) -> Option<u32> {
     }
 }
 
-/// "2 rings for webbing" are two; what does not begin with a number is one.
-fn leading_count(notion: &str) -> i64 {
-    let number = notion.split(' ').next().and_then(|word| word.parse().ok());
-    number.filter(|count| (1..=100).contains(count)).unwrap_or(1)
+/// One thing that is bought for all bags.
+struct BillLine {
+    what: String,
+    money: Money,
+    /// The price that it goes by.
+    by: Priced,
+    /// What each design's bags take of it.
+    shares: Vec<Money>,
 }
 
-struct Bill<'r> {
-    rates: &'r Rates,
-    lines: Vec<(String, Money)>,
+struct Bill {
+    lines: Vec<BillLine>,
     unpriced: Vec<String>,
 }
 
-impl Bill<'_> {
-    fn length(&mut self, name: &str, bought: Length) {
-        match self.rates.price_of(name) {
-            Some(Priced { money, per: Some(unit), .. }) => {
-                self.lines.push((name.to_owned(), money.for_length(bought, *unit)));
+impl Bill {
+    /// Everything that is bought for a kit, as the shop sells it. Scraps are not bought.
+    fn of(kit: &Kit, rates: &Rates) -> Self {
+        let mut bill = Self { lines: Vec::new(), unpriced: Vec::new() };
+        let name = |of: (usize, bag::pattern::MaterialId)| {
+            kit.bags[of.0].packet.pattern.material(of.1).name.as_str()
+        };
+        let nm = |each: &[Length]| each.iter().map(|length| length.to_nm()).collect::<Vec<_>>();
+        for cloth in &kit.cloths {
+            let bought = cloth.bought().unwrap_or(Length::ZERO);
+            bill.length(name(cloth.of), rates.price_of(name(cloth.of)), bought, &nm(&cloth.each));
+        }
+        for webbing in &kit.webbing {
+            let name = name(webbing.of);
+            bill.length(name, rates.price_of(name), webbing.bought, &nm(&webbing.each));
+        }
+        let Some(first) = kit.bags.first() else { return bill };
+        let system = first.packet.system;
+        let spool: i64 = kit.threads.iter().map(|it| spools(it.length, system).count).sum();
+        let thread: Vec<i64> = (0..kit.bags.len())
+            .map(|at| kit.threads.iter().map(|it| it.each[at].to_nm()).sum())
+            .collect();
+        bill.pieces("thread", rates.price_of("thread"), spool, &thread);
+        for one in &kit.notions {
+            let (notion, priced) = (&one.notion, rates.price_of_notion(&one.notion));
+            match one.bought {
+                _ if notion.kind.sold == Sold::Scrap => {}
+                Some(bought) => bill.length(&notion.spec(system), priced, bought, &nm(&one.run)),
+                None => match priced {
+                    Some(_) => {
+                        let count = one.count();
+                        let many = u32::try_from(count).unwrap_or(u32::MAX);
+                        let words = notion.describe_times(many, system);
+                        bill.pieces(&words, priced, count, &one.each);
+                    }
+                    None => bill.unpriced.push(notion.spec(system)),
+                },
+            }
+        }
+        bill
+    }
+
+    fn length(&mut self, name: &str, priced: Option<&Priced>, bought: Length, each: &[i64]) {
+        match priced {
+            Some(by @ Priced { money, per: Some(unit), .. }) => {
+                self.add(name, money.for_length(bought, *unit), by, each);
             }
             _ => self.unpriced.push(name.to_owned()),
         }
     }
 
-    fn pieces(&mut self, name: &str, priced: Option<&Priced>, count: i64) {
+    fn pieces(&mut self, name: &str, priced: Option<&Priced>, count: i64, each: &[i64]) {
         match priced {
-            Some(priced) => self.lines.push((name.to_owned(), priced.money.times(count))),
+            Some(by) => self.add(name, by.money.times(count), by, each),
             None => self.unpriced.push(name.to_owned()),
         }
+    }
+
+    fn add(&mut self, what: &str, money: Money, by: &Priced, each: &[i64]) {
+        let shares = shares(money, each);
+        self.lines.push(BillLine { what: what.to_owned(), money, by: by.clone(), shares });
     }
 }
 
@@ -363,6 +512,20 @@ mod tests {
             prop_assert!(one.kit.minor() <= one.wholesale.minor());
             let more = one_bag(&rates, usd(materials + 100), seconds + 60, seconds / 3);
             prop_assert!(more.cost.minor() > one.cost.minor());
+        }
+
+        #[test]
+        fn shares_are_the_whole_and_fair_to_a_coin(
+            minor in 0_i64..1_000_000, weights in prop::collection::vec(0_i64..1_000_000, 1..6),
+        ) {
+            let parts = shares(usd(minor), &weights);
+            prop_assert_eq!(sum(&parts, Currency::USD), usd(minor));
+            let all: i64 = weights.iter().sum();
+            for (part, weight) in parts.iter().zip(&weights).filter(|_| all > 0) {
+                let exact = i128::from(minor) * i128::from(*weight) / i128::from(all);
+                let off = i128::from(part.minor()) - exact;
+                prop_assert!((0..=1).contains(&off), "{} of {}", part.minor(), exact);
+            }
         }
 
         #[test]

@@ -1,7 +1,8 @@
 //! Several bags cut at once, for a class or a batch: one layout for each cloth over all of them,
 //! what to buy together, how many layers may lie on each other, and what goes into each bundle.
 
-use bag::pattern::{Form, MaterialId};
+use bag::pattern::notion::{Counter, Sold};
+use bag::pattern::{Form, MaterialId, Notion};
 use layout::{Cutting, Layout, NoLayout, Problem};
 use measure::Length;
 
@@ -31,6 +32,33 @@ pub struct Kit {
     pub webbing: Vec<KitWebbing>,
     /// Thread by the cloth that it matches.
     pub threads: Vec<KitThread>,
+    /// Small things, by the counters of the shop.
+    pub notions: Vec<KitNotion>,
+}
+
+/// What is the same small thing in the shop, for all bags.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct KitNotion {
+    /// One of it; how many are needed of each length stands in [`KitNotion::each`].
+    pub notion: Notion,
+    /// For each of the kit's designs how many all its bags need.
+    pub each: Vec<i64>,
+    /// For each of the kit's designs how much they need, where it is sold by length.
+    pub run: Vec<Length>,
+    /// What is bought of what is sold by length.
+    pub bought: Option<Length>,
+}
+
+impl KitNotion {
+    /// How many for all bags.
+    pub fn count(&self) -> i64 {
+        self.each.iter().sum()
+    }
+
+    /// Where it lies in the shop.
+    pub const fn counter(&self) -> Counter {
+        self.notion.kind.counter
+    }
 }
 
 /// Thread for all bags.
@@ -40,6 +68,8 @@ pub struct KitThread {
     pub matches: String,
     /// How much.
     pub length: Length,
+    /// How much of it for each of the kit's designs.
+    pub each: Vec<Length>,
 }
 
 /// One cloth for all bags.
@@ -59,6 +89,8 @@ pub struct KitCloth {
     pub apart: Option<Length>,
     /// Stacks of several layers, each in one go; only those that can be laid.
     pub stacks: Vec<Stack>,
+    /// What all bags of each of the kit's designs would take off the bolt by themselves.
+    pub each: Vec<Length>,
 }
 
 /// Fabric laid in layers, all of them right side up, and cut through at once.
@@ -81,6 +113,8 @@ pub struct KitWebbing {
     pub of: (usize, MaterialId),
     /// All lengths together.
     pub used: Length,
+    /// How much of it for each of the kit's designs.
+    pub each: Vec<Length>,
     /// Rounded up to what the shop sells.
     pub bought: Length,
 }
@@ -139,13 +173,18 @@ impl Kit {
             }
         }
         let cloths = groups.iter().map(|group| cloth(&bags, group, rounds)).collect();
-        let (webbing, threads) = (webbing(&bags), threads(&bags));
-        Self { bags, cloths, webbing, threads }
+        let (webbing, threads, notions) = (webbing(&bags), threads(&bags), notions(&bags));
+        Self { bags, cloths, webbing, threads, notions }
     }
 
     /// How many bags are cut.
     pub fn count(&self) -> u32 {
         self.bags.iter().map(|bag| bag.cut).sum()
+    }
+
+    /// How many bags are handed out.
+    pub fn wanted(&self) -> u32 {
+        self.bags.iter().map(|bag| bag.wanted).sum()
     }
 }
 
@@ -215,7 +254,13 @@ fn cloth(bags: &[KitBag], group: &[(usize, usize)], rounds: u32) -> KitCloth {
         let bought = problem_increments(&problem)?.round_up(layout.needed * i64::from(layers));
         Some(Stack { layers, problem, layout, bought })
     });
+    let mut each = vec![Length::ZERO; bags.len()];
+    for at in group {
+        let needed = cut_of(at).layout.as_ref().map_or(Length::ZERO, |layout| layout.needed);
+        each[at.0] += needed * i64::from(bags[at.0].cut);
+    }
     KitCloth {
+        each,
         of: (bag, leading.material),
         source: leading.source,
         pieces: group
@@ -255,10 +300,15 @@ fn webbing(bags: &[KitBag]) -> Vec<KitWebbing> {
                 theirs.name == material.name && theirs.form == material.form
             };
             match all.iter_mut().find(same) {
-                Some(other) => other.used += used,
+                Some(other) => {
+                    other.used += used;
+                    other.each[index] += used;
+                }
                 None => {
                     let (of, bought) = ((index, one.material), Length::ZERO);
-                    all.push(KitWebbing { of, used, bought });
+                    let mut each = vec![Length::ZERO; bags.len()];
+                    each[index] = used;
+                    all.push(KitWebbing { of, used, each, bought });
                 }
             }
         }
@@ -272,16 +322,46 @@ fn webbing(bags: &[KitBag]) -> Vec<KitWebbing> {
 
 fn threads(bags: &[KitBag]) -> Vec<KitThread> {
     let mut all: Vec<KitThread> = Vec::new();
-    for bag in bags {
+    for (index, bag) in bags.iter().enumerate() {
         for need in Takes::of(&bag.packet, Pace::USUAL).threads {
             let matches = bag.packet.pattern.material(need.matches).name.clone();
             let length = need.length * i64::from(bag.cut);
-            match all.iter_mut().find(|other| other.matches == matches) {
-                Some(other) => other.length += length,
-                None => all.push(KitThread { matches, length }),
-            }
+            let found = all.iter().position(|other| other.matches == matches);
+            let at = found.unwrap_or_else(|| {
+                let each = vec![Length::ZERO; bags.len()];
+                all.push(KitThread { matches, length: Length::ZERO, each });
+                all.len() - 1
+            });
+            all[at].length += length;
+            all[at].each[index] += length;
         }
     }
+    all
+}
+
+/// What is the same in the shop, counted over all bags and rounded as it is sold.
+fn notions(bags: &[KitBag]) -> Vec<KitNotion> {
+    let mut all: Vec<KitNotion> = Vec::new();
+    for (index, bag) in bags.iter().enumerate() {
+        for notion in &bag.packet.pattern.notions {
+            let found = all.iter().position(|other| other.notion.is_same(notion));
+            let at = found.unwrap_or_else(|| {
+                let notion = Notion { count: 1, serves: String::new(), ..notion.clone() };
+                let (each, run) = (vec![0; bags.len()], vec![Length::ZERO; bags.len()]);
+                all.push(KitNotion { notion, each, run, bought: None });
+                all.len() - 1
+            });
+            all[at].each[index] += i64::from(notion.count) * i64::from(bag.cut);
+            let run = notion.run().unwrap_or(Length::ZERO);
+            all[at].run[index] += run * i64::from(bag.cut);
+        }
+    }
+    for one in all.iter_mut().filter(|one| one.notion.kind.sold == Sold::ByLength) {
+        let first = one.run.iter().position(|run| run.is_positive()).unwrap_or(0);
+        let increments = &bags[first].packet.pattern.shop.increments;
+        one.bought = Some(increments.round_up(one.run.iter().copied().sum()));
+    }
+    all.sort_by_key(KitNotion::counter);
     all
 }
 

@@ -1,6 +1,7 @@
 //! Cautions, tools and care: what a teacher says every time. Common practice, no source, unless a
 //! line names one.
 
+use bag::pattern::notion;
 use bag::pattern::{Chapter, PieceId};
 use packet::{Packet, StepText};
 
@@ -100,8 +101,10 @@ const TOOLS: [(&[&str], &str); 7] = [
 /// The tools that the steps need and no notion of the pattern names.
 pub(crate) fn tools(packet: &Packet) -> Vec<&'static str> {
     let named = |words: &[&str]| {
-        // Word by word: an iron is not in "interfacing", nor a pin in "spindle".
-        packet.pattern.notions.iter().chain(&packet.pattern.tools).any(|notion| {
+        // Word by word: an iron is not in "interfacing", nor a pin in "spindle". A tool among the
+        // notions has no kind, and is its note.
+        let notions = packet.pattern.notions.iter().filter(|it| it.kind == &notion::OTHER);
+        notions.map(|it| &it.note).chain(&packet.pattern.tools).any(|notion| {
             let notion = notion.to_lowercase();
             words.iter().any(|word| {
                 notion.split([' ', ',']).any(|part| part == *word) || notion.starts_with(word)

@@ -1,14 +1,19 @@
 //! A kit on paper: what to buy together, how it is cut, what goes into each bundle, the list of the
 //! class, and labels.
 
+mod price;
+
 use std::collections::BTreeMap;
 
 use bag::operations::sentence as capital;
+use bag::pattern::notion::Counter;
 use drawing::layouts::{self, LayoutOptions};
 use drawing::{Cloth, pieces};
 use layout::{Layout, Problem};
 use measure::{System, show_length, show_size};
-use packet::kit::{Kit, KitCloth};
+use packet::earns::KitPrice;
+use packet::kit::{Kit, KitCloth, KitNotion};
+
 use packet::takes::spools;
 use packet::{LaidPiece, Packet, Source, show_bolt, show_needed};
 use serde_json::{Value, json};
@@ -21,18 +26,25 @@ use crate::pictures::Album;
 use crate::takes::{show_spools, show_thread};
 use crate::typeset::{PaperError, to_pdf};
 
+pub use price::kit_price_text;
+
 /// How the kit's pages look, and its labels.
 const LOOK: &str = include_str!("kit/kit.typ");
 const LABELS: &str = include_str!("kit/labels.typ");
 /// Room for a layout, width × height in mm.
 const LAYOUT_ROOM: (f64, f64) = (140.0, 130.0);
 
-/// The kit's pages as PDF (tagged, PDF/UA-1): purchase, cutting, bundles, class list. The same kit
-/// gives the same bytes.
+/// The kit's pages as PDF (tagged, PDF/UA-1): purchase, price if it is given, cutting, bundles, class
+/// list. The same kit gives the same bytes.
 ///
 /// # Errors
 /// Only for faults of the program itself.
-pub fn kit(kit: &Kit, paper: PaperSize, system: System) -> Result<Vec<u8>, PaperError> {
+pub fn kit(
+    kit: &Kit,
+    price: Option<&KitPrice>,
+    paper: PaperSize,
+    system: System,
+) -> Result<Vec<u8>, PaperError> {
     let mut album = Album::default();
     let mut data = json!({
         "title": title(kit),
@@ -41,6 +53,7 @@ pub fn kit(kit: &Kit, paper: PaperSize, system: System) -> Result<Vec<u8>, Paper
         "buy": buy(kit, system),
         "things": things(kit),
         "tools": all_tools(kit),
+        "price": price.map(|price| price::data(kit, price)),
         "cutting": kit.cloths.iter().enumerate().map(|(index, cloth)| {
             cutting(kit, cloth, index, &mut album, system)
         }).collect::<Vec<_>>(),
@@ -147,10 +160,14 @@ pub fn counters_text(kit: &Kit, system: System) -> String {
     counter("Fabric, by the length", bought(of(Source::Fabric)));
     counter("Interfacing", bought(of(Source::Interfacing)));
     counter("Webbing, tape and cord", bought(webbing.iter().collect()));
-    let plain =
-        |things: Vec<String>| things.into_iter().map(|thing| (thing, String::new())).collect();
+    let plain = |things: Vec<String>| -> Vec<(String, String)> {
+        things.into_iter().map(|thing| (thing, String::new())).collect()
+    };
     counter("Thread", plain(threads(kit)));
-    counter("Closures, hardware and other notions", plain(notions(kit)));
+    for at in Counter::ALL {
+        let here = kit.notions.iter().filter(|one| one.counter() == at);
+        counter(at.title(), plain(here.map(|one| notion_line(one, system)).collect()));
+    }
     text
 }
 
@@ -214,21 +231,25 @@ fn why(cloth: &KitCloth, layout: &Layout, system: System) -> String {
 
 /// Thread and notions, counted over all bags that have the same.
 fn things(kit: &Kit) -> Vec<String> {
-    threads(kit).into_iter().chain(notions(kit)).collect()
+    let system = kit.bags.first().map_or(System::Inch, |bag| bag.packet.system);
+    let notions = kit.notions.iter().map(|one| notion_line(one, system));
+    threads(kit).into_iter().chain(notions).collect()
 }
 
-/// What goes into the bundles or is used up.
-fn notions(kit: &Kit) -> Vec<String> {
-    let mut counts: Vec<(&str, u32)> = Vec::new();
-    for bag in &kit.bags {
-        for notion in &bag.packet.pattern.notions {
-            match counts.iter_mut().find(|(other, _)| other == notion) {
-                Some((_, count)) => *count += bag.cut,
-                None => counts.push((notion, bag.cut)),
-            }
-        }
+/// What is bought of a small thing for all bags: "12 rings for webbing 1 in wide"; "elastic, 1/2 in
+/// wide: 1 1/8 yd; 36 in are used, in 4 pieces".
+fn notion_line(one: &KitNotion, system: System) -> String {
+    let count = u32::try_from(one.count()).unwrap_or(u32::MAX);
+    match one.bought {
+        Some(buy) => format!(
+            "{}: {}; {} are used, in {count} piece{}",
+            one.notion.spec(system),
+            bought(buy, system),
+            show_length(one.run.iter().copied().sum(), system),
+            if count == 1 { "" } else { "s" },
+        ),
+        None => one.notion.describe_times(count, system),
     }
-    counts.iter().map(|(notion, count)| format!("{count} × {notion}")).collect()
 }
 
 /// Thread for all bags, by colour.
@@ -349,7 +370,9 @@ fn bundles(kit: &Kit) -> Vec<Value> {
                 .into_iter()
                 .map(|(name, count, size)| [format!("{count} ×"), capital(&name), size])
                 .collect();
-            let notions = &bag.packet.pattern.notions;
+            let own = &bag.packet.pattern.notions;
+            let notions: Vec<String> =
+                own.iter().map(|notion| notion.describe(bag.packet.system)).collect();
             json!({
                 "title": bag.packet.pattern.title,
                 "count": format!("{} bundles", bag.cut),
@@ -420,9 +443,16 @@ mod tests {
             let cut = pieces.filter(|id| bag.packet.pattern.count(*id) > 0).count();
             assert_eq!(bundle(&bag.packet).len(), cut);
         }
-        let [one, other] =
-            [(); 2].map(|()| super::kit(&kit, PaperSize::Letter, System::Inch).expect("it is set"));
+        let set = |price| super::kit(&kit, price, PaperSize::Letter, System::Inch);
+        let [one, other] = [(); 2].map(|()| set(None).expect("it is set"));
         assert!(one == other);
+        let rates = packet::earns::Rates::new(measure::Money::new(15_00, measure::Currency::USD));
+        let price = packet::earns::kit_price(&kit, &rates, packet::takes::Pace::USUAL);
+        assert!(set(Some(&price)).expect("it is set").len() > one.len());
+        // Seven kits of nothing but work; materials have no price, and are named.
+        let text = kit_price_text(&kit, &price);
+        assert!(text.contains("the students pay for the 2 spare ones too"), "{text}");
+        assert!(text.contains("not counted: outside fabric; lining fabric"), "{text}");
     }
 
     /// A4 is 595.276 × 841.890 pt (ISO 216), and 24 labels of 70 × 37 mm are on a sheet.

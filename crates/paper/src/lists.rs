@@ -242,7 +242,8 @@ pub fn shopping_text(packet: &Packet) -> String {
 /// Thread by its colour, what the pattern asks for besides cloth, and what every bag needs.
 pub fn notions_and_tools(packet: &Packet) -> Vec<String> {
     let threads = Takes::of(packet, Pace::USUAL).threads;
-    let own = packet.pattern.notions.iter().chain(&packet.pattern.tools).cloned();
+    let notions = packet.pattern.notions.iter().map(|notion| notion.describe(packet.system));
+    let own = notions.chain(packet.pattern.tools.iter().cloned());
     thread_lines(packet, &threads, 1)
         .into_iter()
         .chain(own)

@@ -1,7 +1,9 @@
 //! The text of a label for a bag that is given or sold, and what to look up before. It claims no
 //! conformity with anything: rules differ from place to place, and are the maker's to keep.
 
-use bag::pattern::{Form, Look};
+use bag::pattern::notion::{self, Counter};
+use bag::pattern::{Band, Form, Look, Notion};
+use measure::Length;
 use packet::Packet;
 
 /// What a maker says of a bag.
@@ -107,9 +109,9 @@ pub fn tag_text(packet: &Packet, tag: &Tag) -> String {
 }
 
 /// What to look up, from the facts of this bag.
-fn to_look_up(packet: &Packet, tag: &Tag) -> Vec<&'static str> {
+fn to_look_up(packet: &Packet, tag: &Tag) -> Vec<String> {
     let pattern = &packet.pattern;
-    let says = |words: &str| pattern.notions.iter().any(|notion| notion.contains(words));
+    let notions = &pattern.notions;
     let mut ask = vec![
         "whether fibres, care and country of origin have to stand on a bag where it is sold: in \
          many places bags are exempt from the rules for clothing, and what is written must be true",
@@ -117,11 +119,15 @@ fn to_look_up(packet: &Packet, tag: &Tag) -> Vec<&'static str> {
          (in the EU since 13 December 2024: Regulation 2023/988)",
         "that the first of them has been loaded with more than it will carry, and looked at",
     ];
-    let cords = pattern.materials.iter().any(|material| {
-        matches!(material.form, Form::Webbing { .. }) && material.name.contains("cord")
-    });
+    let cords = pattern
+        .materials
+        .iter()
+        .any(|material| matches!(material.form, Form::Webbing { band: Band::Cord, .. }));
+    let stops = notions
+        .iter()
+        .any(|notion| notion.kind == &notion::CORD_STOP || notion.note.contains("cord"));
     let long = pattern.claims.handles.iter().any(|handle| handle.stands_out);
-    if cords || says("cord stop") || long {
+    if cords || stops || long {
         ask.push(
             "that no cord or strap can be a noose for a small child: keep cords short, and keep \
              the bag away from cots (US Consumer Product Safety Commission, document 5095)",
@@ -131,21 +137,49 @@ fn to_look_up(packet: &Packet, tag: &Tag) -> Vec<&'static str> {
         ask.extend([
             "a product meant mainly for 12 years or younger has rules of its own (in the US 16 CFR \
              1200.2): tests, certificates and a tracking label may be asked of you",
-            "small parts: what fits into a cylinder 31.75 mm (1.25 in) wide and 25 to 57 mm deep is \
-             not for under 3 years (16 CFR 1501.4)",
             "lead in hardware, trims and prints: at most 100 ppm (US, since 14 August 2011)",
             "plasticisers in vinyl and the like (16 CFR 1307)",
             "cords: the rules for children's clothing do not speak of bags, which makes none of \
              their cautions wrong",
         ]);
-        if says("snap") || says("button") || says("slider") || says("ring") {
-            ask.push("that snaps, buttons, sliders and rings hold when they are pulled hard");
+        let is_hard =
+            |it: &&Notion| matches!(it.kind.counter, Counter::Fastenings | Counter::Hardware);
+        if notions.iter().any(|it| is_hard(&it)) {
+            ask.push(
+                "that snaps, buttons, sliders, rings and the like hold when they are pulled hard",
+            );
         }
-        if says("magnet") {
+        if notions.iter().any(|it| [&notion::MAGNETIC_SNAP, &notion::SEWN_SNAP].contains(&it.kind))
+        {
             ask.push(
                 "magnets that come loose are dangerous when swallowed: choose another closure",
             );
         }
+    }
+    let mut ask: Vec<String> = ask.into_iter().map(str::to_owned).collect();
+    if tag.child {
+        ask.push(small_parts(packet));
+    }
+    ask
+}
+
+/// Width of the cylinder that a small part fits into (16 CFR 1501.4).
+const CYLINDER: Length = Length::nm(31_750_000);
+
+/// What the rule for small parts asks, with the things on this bag that go in by their width.
+fn small_parts(packet: &Packet) -> String {
+    let mut ask = "small parts: what fits into a cylinder 31.75 mm (1.25 in) wide and 25 to 57 mm \
+                   deep is not for under 3 years (16 CFR 1501.4)"
+        .to_owned();
+    let zips = [&notion::ZIP, &notion::ZIP_ON_TAPE, &notion::ZIP_BY_LENGTH];
+    let small = packet.pattern.notions.iter().filter(|it| {
+        let is_hard = matches!(it.kind.counter, Counter::Fastenings | Counter::Hardware);
+        let across = it.width.or(it.thickness);
+        is_hard && !zips.contains(&it.kind) && across.is_none_or(|across| across < CYLINDER)
+    });
+    let small: Vec<String> = small.map(|it| it.describe(packet.system)).collect();
+    if !small.is_empty() {
+        ask.push_str(&format!("; by its width, this may if it comes off: {}", small.join(", ")));
     }
     ask
 }
@@ -181,6 +215,18 @@ mod tests {
         assert!(text.contains("check your local rules") && !text.contains("magnets"), "{text}");
         let text = tag_text(&packet, &Tag { child: true, ..tag });
         assert!(text.contains("31.75 mm") && text.contains("magnets"), "{text}");
+        assert!(text.contains("1 magnetic snap"), "{text}");
+    }
+
+    /// 16 CFR 1501.4: 1 in goes into a cylinder of 1.25 in, a disc of 1 1/2 in does not.
+    #[test]
+    fn small_parts_are_named_by_their_width() {
+        let mut packet = bag("open");
+        for (eighths, fits) in [(8, true), (9, true), (10, false), (12, false)] {
+            let button = Notion::of(&notion::BUTTON, 1).wide(Length::inch_frac(eighths, 8));
+            packet.pattern.notions = vec![button];
+            assert_eq!(small_parts(&packet).contains("1 button"), fits, "{eighths} eighths");
+        }
     }
 
     #[test]

@@ -69,15 +69,15 @@ pub(crate) fn mass_line(packet: &Packet, takes: &Takes) -> Option<String> {
     if !known {
         return None;
     }
-    let mass = show_mass(takes.mass.known, packet.system);
-    Some(if takes.mass.unknown.is_empty() {
-        format!("about {mass}, without hardware and notions")
-    } else {
-        format!(
-            "about {mass}, without {} (no weight is given) and without hardware and notions",
-            takes.mass.unknown.join(", ")
-        )
-    })
+    let mut line = format!("about {}", show_mass(takes.mass.known, packet.system));
+    if takes.mass.usual.to_mg() > 0 {
+        let usual = show_mass(takes.mass.usual, packet.system);
+        line.push_str(&format!(", of which {usual} of webbing and notions by their usual weights"));
+    }
+    if !takes.mass.unknown.is_empty() {
+        line.push_str(&format!("; without {} (no weight is given)", takes.mass.unknown.join(", ")));
+    }
+    Some(line)
 }
 
 /// Each kind of work that there is, with its seconds.

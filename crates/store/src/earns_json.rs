@@ -28,10 +28,17 @@ struct ScenarioJson<'a> {
     below_cost: bool,
 }
 
+/// One thing that is bought, in the smallest coin.
 #[derive(Serialize)]
-struct LineJson<'a> {
+pub(crate) struct LineJson<'a> {
     what: &'a str,
     minor: i64,
+}
+
+impl<'a> LineJson<'a> {
+    pub(crate) fn of((what, money): &'a (String, Money)) -> Self {
+        Self { what, minor: money.minor() }
+    }
 }
 
 #[derive(Serialize)]
@@ -58,13 +65,12 @@ pub fn earns_json(title: &str, all: &[(String, Earns)]) -> String {
 
 fn scenario<'a>(name: &'a str, earns: &'a Earns) -> ScenarioJson<'a> {
     let one = earns.one;
-    let line = |(what, money): &'a (String, Money)| LineJson { what, minor: money.minor() };
     ScenarioJson {
         name,
         currency: one.cost.currency().code().to_owned(),
         bags: earns.bags,
         seconds_each: earns.seconds,
-        materials: earns.lines.iter().map(line).collect(),
+        materials: earns.lines.iter().map(LineJson::of).collect(),
         without_price: &earns.unpriced,
         one_bag: OneJson {
             materials: one.materials.minor(),

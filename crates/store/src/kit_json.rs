@@ -1,7 +1,10 @@
 //! A kit, for other programs.
 
+use packet::earns::{KitBagPrice, KitPrice};
 use packet::kit::{Kit, KitCloth};
 use serde::Serialize;
+
+use crate::earns_json::LineJson;
 
 #[derive(Serialize)]
 struct KitJson<'a> {
@@ -9,6 +12,53 @@ struct KitJson<'a> {
     bags: Vec<BagJson<'a>>,
     cloths: Vec<ClothJson<'a>>,
     webbing: Vec<WebbingJson<'a>>,
+    thread: Vec<ThreadJson<'a>>,
+    notions: Vec<NotionJson>,
+    /// Null if no rates are known.
+    price: Option<PriceJson<'a>>,
+}
+
+#[derive(Serialize)]
+struct ThreadJson<'a> {
+    matches: &'a str,
+    length_mm: f64,
+}
+
+#[derive(Serialize)]
+struct NotionJson {
+    kind: &'static str,
+    /// One of it, in words.
+    what: String,
+    counter: &'static str,
+    count: i64,
+    /// Of what is sold by length.
+    bought_mm: Option<f64>,
+}
+
+/// Every amount in the smallest coin of the currency.
+#[derive(Serialize)]
+struct PriceJson<'a> {
+    currency: String,
+    materials: i64,
+    whole: i64,
+    lines: Vec<LineJson<'a>>,
+    /// Not counted, as no price is known.
+    without_price: &'a [String],
+    /// For one student, by design, in the order of `bags`.
+    bags: Vec<BagPriceJson>,
+}
+
+#[derive(Serialize)]
+struct BagPriceJson {
+    students: u32,
+    cutting_seconds: u64,
+    materials: i64,
+    labour: i64,
+    overhead: i64,
+    each: i64,
+    cost: i64,
+    price: i64,
+    with_tax: i64,
 }
 
 #[derive(Serialize)]
@@ -47,8 +97,31 @@ struct WebbingJson<'a> {
     bought_mm: f64,
 }
 
-/// The kit as JSON: bags, and the purchase of each cloth with its proof.
-pub fn kit_json(kit: &Kit) -> String {
+fn price_json(price: &KitPrice) -> PriceJson<'_> {
+    let bag = |bag: &KitBagPrice| BagPriceJson {
+        students: bag.wanted,
+        cutting_seconds: bag.seconds,
+        materials: bag.one.materials.minor(),
+        labour: bag.one.labour.minor(),
+        overhead: bag.one.overhead.minor(),
+        each: bag.one.each.minor(),
+        cost: bag.one.cost.minor(),
+        price: bag.one.price.minor(),
+        with_tax: bag.one.with_tax.minor(),
+    };
+    PriceJson {
+        currency: price.whole.currency().code().to_owned(),
+        materials: price.materials.minor(),
+        whole: price.whole.minor(),
+        lines: price.lines.iter().map(LineJson::of).collect(),
+        without_price: &price.unpriced,
+        bags: price.bags.iter().map(bag).collect(),
+    }
+}
+
+/// The kit as JSON: bags, the purchase of each cloth with its proof, thread, notions, and the price.
+pub fn kit_json(kit: &Kit, price: Option<&KitPrice>) -> String {
+    let system = kit.bags.first().map_or(measure::System::Inch, |bag| bag.packet.system);
     let name = |of: (usize, bag::pattern::MaterialId)| {
         kit.bags[of.0].packet.pattern.material(of.1).name.as_str()
     };
@@ -94,5 +167,22 @@ pub fn kit_json(kit: &Kit) -> String {
                 bought_mm: webbing.bought.to_mm(),
             })
             .collect(),
+        thread: kit
+            .threads
+            .iter()
+            .map(|thread| ThreadJson { matches: &thread.matches, length_mm: thread.length.to_mm() })
+            .collect(),
+        notions: kit
+            .notions
+            .iter()
+            .map(|one| NotionJson {
+                kind: one.notion.kind.key,
+                what: one.notion.spec(system),
+                counter: one.counter().title(),
+                count: one.count(),
+                bought_mm: one.bought.map(measure::Length::to_mm),
+            })
+            .collect(),
+        price: price.map(price_json),
     })
 }

@@ -9,7 +9,7 @@ mod layouts;
 mod page;
 mod pieces;
 
-use bag::pattern::{Form, Material, MaterialId, Pattern};
+use bag::pattern::{Form, Material, MaterialId, Notion, Pattern};
 use measure::{Length, System, Units};
 use packet::takes::{Pace, Takes, ThreadNeed};
 use packet::{Packet, Reading};
@@ -19,7 +19,7 @@ pub use findings::{findings_json, problems_json};
 pub use page::packet_page;
 
 /// The version of the format.
-pub const VERSION: u32 = 1;
+pub const VERSION: u32 = 2;
 
 /// The text of `packet.json`.
 pub fn packet_json(packet: &Packet) -> String {
@@ -43,7 +43,7 @@ struct PacketJson<'a> {
     yardage: Vec<layouts::YardageJson<'a>>,
     widths: Vec<layouts::WidthJson<'a>>,
     layouts: Vec<layouts::LayoutJson<'a>>,
-    notions: &'a [String],
+    notions: Vec<NotionJson<'a>>,
     tools: &'a [String],
     thread: Vec<ThreadJson<'a>>,
     steps: Vec<StepJson<'a>>,
@@ -78,6 +78,19 @@ struct MaterialJson<'a> {
     turnable: bool,
     shrinks_in_length_percent: f64,
     shrinks_in_width_percent: f64,
+}
+
+#[derive(Serialize)]
+struct NotionJson<'a> {
+    text: String,
+    kind: &'static str,
+    count: u32,
+    width_mm: Option<f64>,
+    length_mm: Option<f64>,
+    thickness_mm: Option<f64>,
+    serves: &'a str,
+    mass_g: Option<f64>,
+    mass_from: &'static str,
 }
 
 #[derive(Serialize)]
@@ -130,7 +143,7 @@ impl<'a> PacketJson<'a> {
             yardage: layouts::yardage(packet),
             widths: layouts::widths(packet),
             layouts: layouts::all(packet),
-            notions: &pattern.notions,
+            notions: pattern.notions.iter().map(|it| notion(it, packet.system)).collect(),
             tools: &pattern.tools,
             thread: takes.threads.iter().map(|need| thread(packet, need)).collect(),
             steps: packet
@@ -152,7 +165,7 @@ fn material(material: &Material) -> MaterialJson<'_> {
     };
     let (bought, usable) = match &material.form {
         Form::Fabric(cloth) | Form::Interfacing(cloth) => (cloth.bought_width, cloth.usable_width),
-        Form::Webbing { width } => (*width, *width),
+        Form::Webbing { width, .. } => (*width, *width),
     };
     let cloth = material.cloth();
     // Parts per million, as the pattern keeps them.
@@ -168,6 +181,25 @@ fn material(material: &Material) -> MaterialJson<'_> {
         turnable: cloth.is_some_and(|cloth| cloth.turnable),
         shrinks_in_length_percent: percent(cloth.map(|cloth| cloth.shrinks_in_length)),
         shrinks_in_width_percent: percent(cloth.map(|cloth| cloth.shrinks_in_width)),
+    }
+}
+
+fn notion(notion: &Notion, system: System) -> NotionJson<'_> {
+    let mass = notion.mass();
+    NotionJson {
+        text: notion.describe(system),
+        kind: notion.kind.key,
+        count: notion.count,
+        width_mm: mm(notion.width),
+        length_mm: mm(notion.length),
+        thickness_mm: mm(notion.thickness),
+        serves: &notion.serves,
+        mass_g: mass.map(|(mass, _)| mass.to_grams()),
+        mass_from: match mass {
+            Some((_, true)) => "given",
+            Some((_, false)) => notion.kind.source,
+            None => "unknown",
+        },
     }
 }
 

@@ -16,7 +16,9 @@ struct TakesJson<'a> {
     /// Whether the thickness of every layer was measured.
     thickness_measured: bool,
     mass_g: f64,
-    /// Materials of unknown weight.
+    /// The part of it that rests on what such webbing and notions usually weigh.
+    mass_by_usual_weights_g: f64,
+    /// Materials and notions of unknown weight.
     not_weighed: &'a [String],
     volume_l: f64,
     holds: Vec<&'static str>,
@@ -98,6 +100,7 @@ pub fn takes_json(packet: &Packet, takes: &Takes, bags: u32, evenings: &[Evening
             .collect(),
         thickness_measured: takes.measured,
         mass_g: takes.mass.known.to_grams(),
+        mass_by_usual_weights_g: takes.mass.usual.to_grams(),
         not_weighed: &takes.mass.unknown,
         volume_l: packet.finished.volume.to_litres(),
         holds: packet.finished.things().map(|thing| thing.id).collect(),

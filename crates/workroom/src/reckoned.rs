@@ -123,7 +123,7 @@ fn named_as(packet: Option<&Packet>, thing: &str) -> String {
         return found.name.clone();
     }
     let mut notions = packet.into_iter().flat_map(|packet| &packet.pattern.notions);
-    let is_notion = same == "thread" || notions.any(|notion| notion.contains(&same));
+    let is_notion = same == "thread" || notions.any(|notion| notion.is_called(&same));
     if is_notion { same } else { thing.to_owned() }
 }
 
@@ -150,9 +150,8 @@ impl Reckoned {
         }
     }
 
-    /// The words for the price that a line of the reckoning goes by.
-    pub(crate) fn price_of(&self, line: &str) -> Option<&str> {
-        let priced = self.materials.as_ref()?.price_for(line)?;
+    /// The words for a price that a line of the reckoning goes by.
+    pub(crate) fn price_of(&self, priced: &Priced) -> Option<&str> {
         let found = self.prices.iter().find(|(known, _)| known == priced);
         found.map(|(_, shown)| shown.as_str())
     }

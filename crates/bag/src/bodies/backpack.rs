@@ -16,7 +16,7 @@ use crate::operations::{
     Attach, FaceSide, FastenEnd, Fastening, Phrase, Place, Placed, SetEyelets, StitchCasing,
     ThreadDrawstring,
 };
-use crate::pattern::{Chapter, ClosureClaim, Cloth, CopyId, Form, Look, MarkShape, Material};
+use crate::pattern::{Band, Notion, notion, Chapter, ClosureClaim, Cloth, CopyId, Form, Look, MarkShape, Material};
 
 /// The kind.
 pub(super) struct Backpack;
@@ -321,7 +321,7 @@ impl Drawn {
         d.finally(&id, eyelets);
         let (around, knot) = (outside.rim().length(), knot(d, self.cord));
         let long = d.ruler().round(around + (self.ends + knot) * 2, measure::Rounding::Up);
-        let material = webbing(d, "drawcord", "cord for the mouth", self.cord, "the closure");
+        let material = webbing(d, "drawcord", "cord for the mouth", (Band::Cord, self.cord), "the closure");
         let piece = length_of(d, material, ("cord", "cord"), (self.cord, long), [Length::ZERO; 2]);
         let cord = d.copy(piece, "cord");
         d.part(cord, (self.cord, long - knot * 2));
@@ -339,8 +339,8 @@ impl Drawn {
             stitch: d.stitch("seam"),
         };
         d.finally("knot-cord", fasten);
-        d.notion(&format!("1 cord stop for cord {} thick", d.show(self.cord)));
-        d.notion(&format!("2 eyelets for cord {} thick", d.show(self.cord)));
+        d.notion(Notion::of(&notion::CORD_STOP, 1).thick(self.cord));
+        d.notion(Notion::of(&notion::CORD_EYELET, 2).thick(self.cord));
     }
 
     fn claim(&self, d: &mut Drafter<'_>, outside: &Shell) {

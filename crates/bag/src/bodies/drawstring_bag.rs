@@ -13,7 +13,7 @@ use crate::draft::{
 };
 use crate::kinds::{Kind, Param, Values, choice, length, optional};
 use crate::operations::{Hem, StitchCasing};
-use crate::pattern::{Chapter, Checkpoint, ClosureClaim, CopyId, MarkShape, Run, Span};
+use crate::pattern::{Band, Notion, notion, Chapter, Checkpoint, ClosureClaim, CopyId, MarkShape, Run, Span};
 
 /// The kind.
 pub(super) struct DrawstringBag;
@@ -303,7 +303,7 @@ impl Planned {
     fn set_loops(&self, d: &mut Drafter<'_>, shell: &Shell) {
         let Some((wide, up)) = self.loops else { return };
         let stands = self.stands(d);
-        let material = webbing(d, "loop-webbing", "webbing for the loops", wide, "the cord loops");
+        let material = webbing(d, "loop-webbing", "webbing for the loops", (Band::Webbing, wide), "the cord loops");
         let seam = d.seam_allowance("side");
         let piece =
             length_of(d, material, ("cord-loop", "cord loop"), (wide, stands * 2), [seam; 2]);
@@ -411,7 +411,7 @@ impl Plan for Planned {
         let hang = ends.min(outside.faces[0].height - self.below);
         let cords = cords.add(d);
         if self.loops.is_none() {
-            d.notion(&format!("2 cord stops for cord {} thick", d.show(self.cord)));
+            d.notion(Notion::of(&notion::CORD_STOP, 2).thick(self.cord));
         }
         // The casing, and the cords that come out of it at both sides.
         let face = &outside.faces[0];

@@ -15,7 +15,7 @@ use crate::kinds::{Kind, Param, Quantity, Value, Values, choice, length};
 use crate::operations::{
     Attach, AttachHardware, Line, Over, Phrase, Place, StitchDown, StitchedDown, TurnDown,
 };
-use crate::pattern::{
+use crate::pattern::{Band, Notion, notion, 
     Chapter, ClosureClaim, Gauge, Grain, Half, MarkShape, Reach, Run, Shown,
 };
 
@@ -176,8 +176,8 @@ impl Body for LunchBag {
 /// What holds the folded top.
 #[derive(Clone, Copy, Debug)]
 struct Held {
-    /// A tape, or nothing for a snap.
-    tape: bool,
+    /// The snap or stud; none for tape, which is a material.
+    kind: Option<&'static notion::NotionKind>,
     what: &'static str,
     /// Length of the tape, or width of the snap.
     long: Length,
@@ -190,10 +190,20 @@ impl Held {
         let snap = d.either(Length::inch_frac(3, 4), Length::mm(18));
         let tape = d.either(Length::inch_frac(3, 4), Length::mm(20));
         match values.choice("by") {
-            "magnetic-snap" => Self { tape: false, what: "magnetic snap", long: snap, high: snap },
-            "press-stud" => Self { tape: false, what: "press stud", long: snap, high: snap },
+            "magnetic-snap" => Self {
+                kind: Some(&notion::MAGNETIC_SNAP),
+                what: notion::MAGNETIC_SNAP.one,
+                long: snap,
+                high: snap,
+            },
+            "press-stud" => Self {
+                kind: Some(&notion::PRESS_STUD),
+                what: notion::PRESS_STUD.one,
+                long: snap,
+                high: snap,
+            },
             _ => Self {
-                tape: true,
+                kind: None,
                 what: "hook and loop tape",
                 long: values.length("tape"),
                 high: tape,
@@ -238,7 +248,7 @@ impl FoldOver {
         let apart = self.apart(d);
         let (on, rim) = front.rim_edge();
         let spots = [apart, -apart].map(|up| front.on(0, Length::ZERO, front.height + up).1);
-        if self.held.tape {
+        if self.held.kind.is_none() {
             self.tapes(d, front, apart);
         } else {
             let what = self.held.what;
@@ -252,8 +262,10 @@ impl FoldOver {
             };
             let id = d.free_step_id("attach-snap");
             d.step(Chapter::Panels, &id, attach);
-            d.notion(&format!("1 {what}, {} wide", d.show(self.held.high)));
-            d.notion("2 scraps of firm interfacing for the snap");
+            if let Some(kind) = self.held.kind {
+                d.notion(Notion::of(kind, 1).wide(self.held.high));
+            }
+            d.notion(Notion::of(&notion::SCRAP, 2).serving(&format!("the {what}")));
         }
         let half = |at| Half { on, at, edge: rim, spent: Length::ZERO };
         d.claims.closures.push(ClosureClaim {
@@ -273,7 +285,7 @@ impl FoldOver {
         for (sort, up) in [("hook", apart), ("loop", -apart)] {
             let id = format!("{of}{sort}-tape");
             let name = format!("{word}{sort} strip");
-            let material = webbing(d, &id, &format!("{sort} tape"), high, "the closure");
+            let material = webbing(d, &id, &format!("{sort} tape"), (Band::HookOrLoop, high), "the closure");
             let none = Length::ZERO;
             let names = ["lower edge", "right end", "upper edge", "left end"];
             let new = NewPiece {

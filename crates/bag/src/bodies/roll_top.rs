@@ -17,7 +17,7 @@ use crate::operations::{
     Attach, EdgeFinish, FaceSide, FastenEnd, Fastening, FinishEdges, FoldTab, Line, Phrase, Place,
     Placed, StitchDown, StitchedDown, ThreadStrap,
 };
-use crate::pattern::{
+use crate::pattern::{Band, Notion, notion, 
     Chapter, ClosureClaim, CopyId, Gauge, Grain, MarkShape, MaterialId, Reach, Run, Span,
 };
 
@@ -187,7 +187,7 @@ impl Rolled {
     }
 
     fn buckle_webbing(&self, d: &mut Drafter<'_>) -> MaterialId {
-        webbing(d, "buckle-webbing", "webbing for the buckles", self.webbing, "the closure")
+        webbing(d, "buckle-webbing", "webbing for the buckles", (Band::Webbing, self.webbing), "the closure")
     }
 
     /// Strips of webbing behind the rim of both panels.
@@ -196,7 +196,7 @@ impl Rolled {
         let clear = d.either(Length::inch_frac(1, 2), Length::mm(12));
         let long = d.ruler().round(self.panels.panel.top - clear * 2, measure::Rounding::Down);
         let material =
-            webbing(d, "stiffening", "firm webbing to stiffen the rim", self.roll, "the rim");
+            webbing(d, "stiffening", "firm webbing to stiffen the rim", (Band::Webbing, self.roll), "the rim");
         // It lies along the rim, on its side.
         let piece = d.piece_of_material(
             NewPiece {
@@ -307,11 +307,7 @@ impl Rolled {
         };
         set_in_sides(d, Chapter::Panels, &items, words);
         let pairs = if self.to_sides { 2 } else { 1 };
-        d.notion(&format!(
-            "{pairs} side-release buckle{} for webbing {} wide",
-            if pairs == 1 { "" } else { "s" },
-            d.show(self.webbing)
-        ));
+        d.notion(Notion::of(&notion::BUCKLE, pairs).wide(self.webbing));
         if self.to_sides {
             self.side_straps(d, shell, material);
         }

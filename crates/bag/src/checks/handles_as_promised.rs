@@ -88,7 +88,7 @@ fn width(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
     let given = match context.pattern.material(piece.material).form {
         // A tube lies flat as two layers between its folds.
         _ if rolled.is_some() => (cut - rolled.unwrap_or(Length::ZERO) * 2).half(),
-        Form::Webbing { width } => width,
+        Form::Webbing { width, .. } => width,
         _ if folded => cut / 4,
         _ => return None,
     };

@@ -67,7 +67,7 @@ fn is_askew(context: &Context<'_>, piece: PieceId) -> Option<Finding> {
 /// Webbing, tape and cord are as wide as they are sold, and are not cut along.
 fn of_webbing(context: &Context<'_>, piece: PieceId) -> Option<Finding> {
     let piece = context.pattern.piece(piece);
-    let Form::Webbing { width } = context.pattern.material(piece.material).form else {
+    let Form::Webbing { width, .. } = context.pattern.material(piece.material).form else {
         return None;
     };
     let (a, b) = piece.cut_size();

@@ -99,7 +99,7 @@ fn is_rider(context: &Context<'_>, copy: CopyId) -> bool {
 /// longest.
 fn is_selvedge(context: &Context<'_>, copy: CopyId, edge: usize) -> bool {
     let piece = context.pattern.piece_of(copy);
-    let Form::Webbing { width } = context.pattern.material(piece.material).form else {
+    let Form::Webbing { width, .. } = context.pattern.material(piece.material).form else {
         return false;
     };
     let count = piece.net.edge_count();

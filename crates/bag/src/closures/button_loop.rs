@@ -11,7 +11,7 @@ use crate::draft::strap::{behind_rim, free_below};
 use crate::draft::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::{FaceSide, FastenEnd, Fastening, Phrase, SetEyelets, SewOn};
-use crate::pattern::{ClosureClaim, CopyId, Half, MarkShape};
+use crate::pattern::{Band, Notion, notion, ClosureClaim, CopyId, Half, MarkShape};
 
 /// The kind.
 pub(super) struct ButtonLoop;
@@ -97,7 +97,7 @@ impl Closure for ButtonLoop {
             None if in_seam => (free, behind),
             None => (free + behind * 2, Length::ZERO),
         };
-        let material = webbing(d, "loop-cord", "cord or round elastic", cord, "the loop");
+        let material = webbing(d, "loop-cord", "cord or round elastic", (Band::Cord, cord), "the loop");
         let piece = length_of(d, material, ("loop", "loop"), (cord, net), [end; 2]);
         let copy = d.copy(piece, "loop");
         let held = if exit.is_some() { Length::ZERO } else { behind };
@@ -128,7 +128,7 @@ impl Closure for ButtonLoop {
             .say(" below the rim, with a shank of thread as high as the loop is thick");
         let at = vec![(half.on, half.at)];
         d.finally("sew-on-button", SewOn { what: "the button".to_owned(), at, how });
-        d.notion(&format!("1 button, {} wide", d.show(button)));
+        d.notion(Notion::of(&notion::BUTTON, 1).wide(button));
         let on_loop = Half {
             on: copy,
             at: Point::new(cord.half(), net.half()),
@@ -168,7 +168,7 @@ fn through_back(d: &mut Drafter<'_>, back: &Face, copy: CopyId, (cord, exit): (L
         stitch: d.stitch("seam"),
     };
     d.finally("knot-loop", fasten);
-    d.notion(&format!("1 eyelet with a hole of {}, for the loop", d.show(hole)));
+    d.notion(Notion::of(&notion::EYELET, 1).wide(hole).serving("the loop"));
 }
 
 #[cfg(test)]

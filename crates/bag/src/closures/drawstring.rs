@@ -13,7 +13,7 @@ use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::{
     Attach, Hem, Line, Phrase, Place, PressSeam, StitchDown, StitchedDown,
 };
-use crate::pattern::{Chapter, ClosureClaim, CopyId, Grain, MarkShape, Run};
+use crate::pattern::{Notion, notion, Chapter, ClosureClaim, CopyId, Grain, MarkShape, Run};
 
 /// The kind.
 pub(super) struct Drawstring;
@@ -256,6 +256,6 @@ impl Drawstring {
             through: "the cord stop of its side, both ends of a cord through one",
         };
         cords.add(d);
-        d.notion(&format!("2 cord stops for cord {} thick", d.show(cord)));
+        d.notion(Notion::of(&notion::CORD_STOP, 2).thick(cord));
     }
 }

@@ -12,7 +12,7 @@ use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::{
     Attach, FaceSide, Line, Phrase, Place, Placed, StitchDown, StitchedDown,
 };
-use crate::pattern::{Chapter, ClosureClaim, Grain, MarkShape};
+use crate::pattern::{Band, Chapter, ClosureClaim, Grain, MarkShape};
 
 /// The kind.
 pub(super) struct HookAndLoop;
@@ -88,7 +88,7 @@ impl Closure for HookAndLoop {
         let (mut items, mut down) = (Vec::new(), Vec::new());
         for (sort, half, face) in [("hook", front, faces[0]), ("loop", back, faces[1])] {
             let id = format!("{sort}-tape");
-            let material = webbing(d, &id, &format!("{sort} tape"), width, "the closure");
+            let material = webbing(d, &id, &format!("{sort} tape"), (Band::HookOrLoop, width), "the closure");
             let none = Length::ZERO;
             let piece = d.piece_of_material(
                 NewPiece {

@@ -13,7 +13,8 @@ use crate::operations::{
     Press, SetEyelets, StitchDown, StitchedDown, Through, Topstitch, TrimCorners, Turn,
 };
 use crate::pattern::{
-    Chapter, Checkpoint, ClosureClaim, CopyId, Gauge, Grain, Half, MarkShape, Reach, Run,
+    Chapter, Checkpoint, ClosureClaim, CopyId, Gauge, Grain, Half, MarkShape, Notion, Reach, Run,
+    notion,
 };
 
 /// Edges of a leaf, its free end first.
@@ -338,11 +339,14 @@ impl Leaf {
 
     /// What is fastened while everything lies flat: on the under layer, and on the front.
     fn hold_before(&self, d: &mut Drafter<'_>, on_leaf: Half, on_front: Half) {
-        let (what, backing) = match self.held {
-            Held::Magnet => ("magnetic snap", "a square of firm interfacing, three times as wide,"),
-            Held::Stud => ("press stud", "a square of firm interfacing"),
-            Held::TurnLock => ("turn lock", "a square of firm interfacing, twice as wide,"),
+        let (kind, backing) = match self.held {
+            Held::Magnet => {
+                (&notion::MAGNETIC_SNAP, "a square of firm interfacing, three times as wide,")
+            }
+            Held::Stud => (&notion::PRESS_STUD, "a square of firm interfacing"),
+            Held::TurnLock => (&notion::TURN_LOCK, "a square of firm interfacing, twice as wide,"),
         };
+        let what = kind.one;
         if self.held != Held::TurnLock {
             let attach = AttachHardware {
                 what: format!("one half of the {what}"),
@@ -358,8 +362,8 @@ impl Leaf {
             backing: backing.to_owned(),
         };
         d.step(Chapter::Panels, "attach-to-front", attach);
-        d.notion(&format!("1 {what}, {} wide", d.show(self.diameter)));
-        d.notion(&format!("scraps of firm interfacing for the {what}"));
+        d.notion(Notion::of(kind, 1).wide(self.diameter));
+        d.notion(Notion::of(&notion::SCRAP, 2).serving(&format!("the {what}")));
     }
 
     /// Sews both layers to each other, turns and topstitches them; returns the id of the first step.

@@ -7,7 +7,7 @@ use super::shared::{BELOW, DIAMETER, Clear, below_casing, front_and_back, half_o
 use crate::draft::{Ability, Drafter, Shell};
 use crate::kinds::{Kind, Param, Values};
 use crate::operations::{AttachHardware, Phrase, SewOn};
-use crate::pattern::{Chapter, ClosureClaim, MarkShape};
+use crate::pattern::{Notion, notion, Chapter, ClosureClaim, MarkShape};
 
 /// The kind.
 pub(super) struct MagneticSnap;
@@ -49,7 +49,6 @@ impl Closure for MagneticSnap {
         for (copy, point) in &at {
             d.mark_copy(*copy, "snap", MarkShape::Dot(*point));
         }
-        let size = d.show(diameter);
         if inside.is_some() {
             let attach = AttachHardware {
                 what: "one half of the magnetic snap each".to_owned(),
@@ -57,8 +56,8 @@ impl Closure for MagneticSnap {
                 backing: "a square of firm interfacing, three times as wide as the snap,".to_owned(),
             };
             d.step(Chapter::Lining, "attach-snap", attach);
-            d.notion(&format!("1 magnetic snap, {size} wide, with washers"));
-            d.notion("2 scraps of firm interfacing for the snap");
+            d.notion(Notion::of(&notion::MAGNETIC_SNAP, 1).wide(diameter));
+            d.notion(Notion::of(&notion::SCRAP, 2).serving("the snap"));
         } else {
             let how = Phrase::new(
                 "one half inside the front and the other inside the back, centred, the middle of each ",
@@ -67,7 +66,7 @@ impl Closure for MagneticSnap {
             .say(" below the rim, through the hem only where it reaches, so that no stitch shows outside");
             let what = "the two halves of the magnetic snap".to_owned();
             d.finally("sew-on-snap", SewOn { what, at, how });
-            d.notion(&format!("1 magnetic snap to sew on, {size} wide"));
+            d.notion(Notion::of(&notion::SEWN_SNAP, 1).wide(diameter));
         }
         d.claims.closures.push(ClosureClaim {
             name: "magnetic snap".to_owned(),

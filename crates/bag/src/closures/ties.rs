@@ -10,7 +10,7 @@ use crate::draft::strap::{Hold, behind, box_height, rim_or_panel};
 use crate::draft::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, length};
 use crate::operations::{FaceSide, FastenEnd, Fastening};
-use crate::pattern::{Chapter, ClosureClaim};
+use crate::pattern::{Band, Chapter, ClosureClaim};
 
 /// The kind.
 pub(super) struct Ties;
@@ -84,7 +84,7 @@ impl Closure for Ties {
         let turn = d.either(Length::inch_frac(1, 4), Length::mm(6));
         let free = values.length("length") + turn * 2;
         let (net, end) = if in_seam { (free, behind) } else { (free + behind, Length::ZERO) };
-        let material = webbing(d, "tape", "tape or ribbon", width, "ties");
+        let material = webbing(d, "tape", "tape or ribbon", (Band::Tape, width), "ties");
         let piece = length_of(d, material, ("tie", "tie"), (width, net), [end, Length::ZERO]);
         let items: Vec<RimSet> = at
             .iter()

@@ -10,7 +10,7 @@ use crate::draft::zip_top::sold;
 use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{Attach, FaceSide, Foot, Phrase, Place, Placed, ZipStrips};
-use crate::pattern::{Chapter, ClosureClaim, CopyId, Grain, MarkShape};
+use crate::pattern::{Notion, notion, Chapter, ClosureClaim, CopyId, Grain, MarkShape};
 
 /// The kind.
 pub(super) struct Zip;
@@ -97,8 +97,7 @@ impl Closure for Zip {
         } else {
             self.tuck(d, shell, &strips, long);
         }
-        let teeth = d.show(values.length("teeth"));
-        d.notion(&format!("1 closed-end zip, {} long, teeth {teeth} wide", d.show(bought)));
+        d.notion(Notion::of(&notion::ZIP, 1).long(bought).wide(values.length("teeth")));
         d.claims.closures.push(ClosureClaim {
             name: "zip".to_owned(),
             meets: Vec::new(),

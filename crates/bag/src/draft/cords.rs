@@ -5,7 +5,7 @@ use measure::{Length, Rounding};
 use super::Drafter;
 use super::fittings::{length_of, webbing};
 use crate::operations::{FastenEnd, Fastening, ThreadDrawstring};
-use crate::pattern::{CopyId, Run};
+use crate::pattern::{Band, CopyId, Run};
 
 /// Width of a casing between its two rows of stitches: two and a half times the cord, so that two
 /// cords slide in it beside each other (common practice, no source).
@@ -46,7 +46,13 @@ impl Cords {
     pub(crate) fn add(self, d: &mut Drafter<'_>) -> [CopyId; 2] {
         let length = self.length(d);
         let knot = knot(d, self.cord);
-        let material = webbing(d, "drawcord", "cord for the drawstring", self.cord, "the closure");
+        let material = webbing(
+            d,
+            "drawcord",
+            "cord for the drawstring",
+            (Band::Cord, self.cord),
+            "the closure",
+        );
         let names = ("cord", "cord");
         let piece = length_of(d, material, names, (self.cord, length), [Length::ZERO; 2]);
         let cords = [d.copy(piece, "first cord"), d.copy(piece, "second cord")];

@@ -11,7 +11,7 @@ use crate::design::Role;
 use crate::finding::{Finding, Place as FindingPlace};
 use crate::kinds::{Param, Quantity, Values, choice, length, optional};
 use crate::operations::{FaceSide, FoldTab};
-use crate::pattern::{Chapter, CopyId, Form, Grain, HandleClaim, Look, Material, MaterialId};
+use crate::pattern::{Band, Chapter, CopyId, Form, Grain, HandleClaim, Look, Material, MaterialId};
 
 /// Width of a webbing.
 pub(crate) const WIDTH: Param = length(
@@ -26,6 +26,14 @@ pub(crate) const NAME: Param = Param {
     label: "name",
     help: "What you call this webbing on the shopping list.",
     quantity: Quantity::Text { default: "webbing" },
+};
+/// How heavy a webbing is.
+pub(crate) const WEIGHT: Param = Param {
+    key: "weight",
+    label: "weight",
+    help: "How heavy the webbing is, as in `30 g per linear metre at 25 mm`; a usual weight if left \
+           out.",
+    quantity: Quantity::Weight,
 };
 /// The width that rings and sliders are sold for.
 pub(crate) const HARDWARE: Param = optional(
@@ -60,25 +68,30 @@ pub(crate) fn webbing(
     d: &mut Drafter<'_>,
     id: &str,
     name: &str,
-    width: Length,
+    (band, width): (Band, Length),
     serves: &str,
 ) -> MaterialId {
+    add(d, (id, name), Form::Webbing { width, band, weight: None }, serves)
+}
+
+fn add(d: &mut Drafter<'_>, (id, name): (&str, &str), form: Form, serves: &str) -> MaterialId {
     d.material(Material {
         id: id.to_owned(),
         name: name.to_owned(),
         serves: serves.to_owned(),
-        form: Form::Webbing { width },
+        form,
         look: Look::Webbing,
     })
 }
 
-/// The webbing of the parameters [`WIDTH`] and [`NAME`].
+/// The webbing of the parameters [`WIDTH`], [`NAME`] and [`WEIGHT`].
 pub(crate) fn handle_webbing(d: &mut Drafter<'_>, values: &Values) -> MaterialId {
     let name = match values.text("name") {
         "" => "webbing",
         name => name,
     };
-    webbing(d, "webbing", name, values.length("width"), "handles")
+    let (width, weight) = (values.length("width"), values.weight("weight"));
+    add(d, ("webbing", name), Form::Webbing { width, band: Band::Webbing, weight }, "handles")
 }
 
 /// A length of webbing: its id and name, net length, and the allowance at each end.

@@ -99,7 +99,7 @@ fn interface(d: &mut Drafter<'_>) {
     debug_assert!(
         d.materials
             .iter()
-            .all(|m| !matches!(m.form, Form::Webbing { width } if !width.is_positive())),
+            .all(|m| !matches!(m.form, Form::Webbing { width, .. } if !width.is_positive())),
         "webbing has a width"
     );
 }

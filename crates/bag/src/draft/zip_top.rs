@@ -9,7 +9,7 @@ use crate::kinds::{Param, Values, choice, length};
 use crate::operations::{
     Beside, CoverZipEnds, EdgeFinish, FinishEdges, JoinOverZip, SetZip, Topstitch, ZipInto,
 };
-use crate::pattern::{Chapter, ClosureClaim, Grain, Run};
+use crate::pattern::{Chapter, ClosureClaim, Grain, Notion, Run, notion};
 
 /// Width of the teeth.
 pub(crate) const TEETH: Param = length(
@@ -196,8 +196,7 @@ impl ZipTop {
                 d.step(chapter, "topstitch-zip", topstitch);
             }
         }
-        let teeth = d.show(self.teeth);
-        d.notion(&format!("1 closed-end zip, {} long, teeth {teeth} wide", d.show(self.bought)));
+        d.notion(Notion::of(&notion::ZIP, 1).long(self.bought).wide(self.teeth));
         d.tool("zip foot");
         d.claims.closures.push(ClosureClaim {
             name: "zip".to_owned(),

@@ -6,7 +6,7 @@ use super::{Bag, Extra, is_first, margin, refuse};
 use crate::draft::Drafter;
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::AttachHardware;
-use crate::pattern::{Chapter, CopyId, MarkShape};
+use crate::pattern::{Notion, notion, Chapter, CopyId, MarkShape};
 
 /// The kind.
 pub(super) struct Feet;
@@ -99,7 +99,7 @@ impl Extra for Feet {
             backing: "a square of firm interfacing or felt, three times as wide as a foot,".to_owned(),
         };
         d.step(Chapter::Panels, "attach-feet", attach);
-        d.notion(&format!("{count} bag feet, {} wide", d.show(diameter)));
-        d.notion("scraps of firm interfacing or felt for the feet");
+        d.notion(Notion::of(&notion::BAG_FOOT, count).wide(diameter));
+        d.notion(Notion::of(&notion::SCRAP, count).serving("the feet"));
     }
 }

@@ -8,7 +8,7 @@ use crate::draft::side_set::{SideSet, SideWords, set_in_sides};
 use crate::draft::{Ability, Drafter};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::FoldTab;
-use crate::pattern::Chapter;
+use crate::pattern::{Band, Chapter, Notion, notion};
 
 /// The kind.
 pub(super) struct KeyLoop;
@@ -88,7 +88,7 @@ impl Extra for KeyLoop {
         }
         let stem = stem(d, index, "key-loop");
         let name = spoken(&stem);
-        let material = webbing(d, "key-tape", "tape for the key loop", width, "the key loop");
+        let material = webbing(d, "key-tape", "tape for the key loop", (Band::Tape, width), "the key loop");
         let seam = face_allowance(d, face, height);
         let piece = length_of(d, material, (&stem, &name), (width, stands * 2), [seam; 2]);
         let what = d.copy(piece, &name);
@@ -110,7 +110,7 @@ impl Extra for KeyLoop {
                    fro over the tab when the seam is sewn.",
         };
         set_in_sides(d, Chapter::Lining, &[item], words);
-        d.notion(&format!("1 swivel clip, its eye for tape {} wide", d.show(width)));
+        d.notion(Notion::of(&notion::SWIVEL_CLIP, 1).wide(width));
     }
 }
 

@@ -10,7 +10,7 @@ use crate::draft::{Ability, Drafter, Face, NewPiece};
 use crate::design::Role;
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{Attach, Line, Phrase, Place, Placed, PressSeam, StitchDown, StitchedDown};
-use crate::pattern::{Chapter, Grain, MarkShape};
+use crate::pattern::{Band, Chapter, Grain, MarkShape};
 
 /// The kind.
 pub(super) struct Label;
@@ -224,7 +224,7 @@ fn catch(
 ) {
     let name = spoken(stem);
     let material =
-        webbing(d, &format!("{stem}-ribbon"), "woven label or ribbon", ribbon, "the label");
+        webbing(d, &format!("{stem}-ribbon"), "woven label or ribbon", (Band::Tape, ribbon), "the label");
     let seam = d.seam_allowance("side");
     let piece = length_of(d, material, (stem, &name), (ribbon, stands * 2), [seam; 2]);
     let what = d.copy(piece, &name);

@@ -10,7 +10,7 @@ use crate::draft::fittings::{length_of, webbing};
 use crate::draft::{Drafter, NewPiece};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{CoverCord, Pipe};
-use crate::pattern::{Chapter, Grain, Run};
+use crate::pattern::{Band, Chapter, Grain, Run};
 
 /// The kind.
 pub(super) struct Piping;
@@ -129,7 +129,7 @@ impl Extra for Piping {
         d.piece_mut(square).interfacing = None;
         let cloth = d.copy(square, "square for piping");
         d.part(cloth, (side, side));
-        let material = webbing(d, "piping-cord", "cord for the piping", cord, "the piping");
+        let material = webbing(d, "piping-cord", "cord for the piping", (Band::Cord, cord), "the piping");
         let mut cords = Vec::new();
         for (number, long) in longs.iter().enumerate() {
             let (id, name) = match number {

@@ -8,7 +8,7 @@ use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole, whole_span};
 use crate::draft::{BaseShape, Drafter, NewPiece};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{CloseGap, Closing, Gap, Join, Phrase, Press, PressSeam, Through, Turn};
-use crate::pattern::{Chapter, Grain, MarkShape, Run};
+use crate::pattern::{Notion, notion, Chapter, Grain, MarkShape, Run};
 
 /// The kind.
 pub(super) struct Stiffener;
@@ -95,16 +95,13 @@ impl Extra for Stiffener {
         let round = radii.and_then(|radii| Outline::rounded_rectangle(width, depth, radii).ok());
         sleeve(d, values, (width, depth), round);
         let shape = match base.shape {
-            BaseShape::Oval if width == depth => " across, round",
-            BaseShape::Oval => ", oval",
-            BaseShape::Rounded(radius) if radius > room => ", its corners rounded as those of the sleeve",
-            BaseShape::Square | BaseShape::Rounded(_) => "",
+            BaseShape::Oval if width == depth => "round",
+            BaseShape::Oval => "oval",
+            BaseShape::Rounded(radius) if radius > room => "its corners rounded as those of the sleeve",
+            BaseShape::Square | BaseShape::Rounded(_) => "its corners blunted",
         };
-        d.notion(&format!(
-            "1 board {}{shape}, {} thick, its corners blunted, for the base",
-            measure::show_size(board.0, board.1, d.system),
-            d.show(thick)
-        ));
+        let piece = Notion::of(&notion::BOARD, 1).wide(board.0).long(board.1).thick(thick);
+        d.notion(piece.note(shape).serving("the base"));
     }
 }
 

@@ -5,7 +5,7 @@ use measure::{Length, Outline};
 use super::Handles;
 use crate::design::Role;
 use crate::draft::fittings::{
-    HARDWARE, NAME, WIDTH, end_fold, handle_webbing, hardware_goes, length_of,
+    HARDWARE, NAME, WEIGHT, WIDTH, end_fold, handle_webbing, hardware_goes, length_of,
     stands_within,
 };
 use crate::draft::patches::{behind_straps, patches};
@@ -17,7 +17,7 @@ use crate::operations::{
     Attach, BoxAndX, FaceSide, FastenEnd, Fastening, Foot, Phrase, Place, Placed, ThreadStrap,
     WrapGrip,
 };
-use crate::pattern::{Chapter, CopyId, Grain, HandleClaim, MarkShape};
+use crate::pattern::{Notion, notion, Chapter, CopyId, Grain, HandleClaim, MarkShape};
 
 /// The kind.
 pub(super) struct Backpack;
@@ -92,6 +92,7 @@ impl Kind for Backpack {
             WIDTH,
             HARDWARE,
             NAME,
+            WEIGHT,
         ];
         PARAMS
     }
@@ -198,7 +199,7 @@ impl Backpack {
         let lowers = self.lowers(d, values, outside, lengths);
         self.claim(d, values, outside, (uppers, &lowers), lengths);
         self.thread(d, (uppers, &lowers), lengths);
-        d.notion(&format!("2 strap adjusters for webbing {} wide", d.show(hardware)));
+        d.notion(Notion::of(&notion::ADJUSTER, 2).wide(hardware));
     }
 
     /// Whether straps that are stitched to the back have room there.
@@ -413,10 +414,10 @@ impl Backpack {
         let stitch = d.stitch("topstitch");
         let wrap = WrapGrip { grips: pads, straps: straps.clone(), how, stitch };
         d.step(Chapter::Handles, "wrap-pads", wrap);
-        d.notion(&format!(
-            "firm foam or wadding: 2 pieces {} for the shoulder pads",
-            measure::show_size(values.length("pad-width"), pad, d.system)
-        ));
+        let padding = Notion::of(&notion::WADDING, 2).wide(values.length("pad-width")).long(pad);
+        // Common practice, no source.
+        let thick = d.either(Length::inch_frac(1, 4), Length::mm(6));
+        d.notion(padding.thick(thick).serving("the shoulder pads"));
         let held = if on_back { box_height(d, width) } else { behind };
         d.part(straps[0], (width, lengths.upper + held));
         let fasten = FastenEnd {

@@ -4,7 +4,7 @@ use measure::Length;
 
 use super::Handles;
 use crate::draft::fittings::{
-    CARRIES, HARDWARE, NAME, RingTabs, WIDTH, carried, end_fold, handle_webbing, hardware_goes,
+    CARRIES, HARDWARE, NAME, WEIGHT, RingTabs, WIDTH, carried, end_fold, handle_webbing, hardware_goes,
     length_of, ring_height, ring_tabs, stands_within,
 };
 use crate::draft::side_set::{SideSet, SideWords, set_in_sides};
@@ -12,7 +12,7 @@ use crate::draft::strap::{Hold, even_up, free_below};
 use crate::draft::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{FastenEnd, Fastening, FoldTab, Phrase, ThreadStrap};
-use crate::pattern::{Chapter, CopyId, HandleClaim};
+use crate::pattern::{Notion, notion, Chapter, CopyId, HandleClaim};
 
 /// The kind.
 pub(super) struct CrossBody;
@@ -83,6 +83,7 @@ impl Kind for CrossBody {
             HARDWARE,
             CARRIES,
             NAME,
+            WEIGHT,
         ];
         PARAMS
     }
@@ -296,10 +297,10 @@ impl CrossBody {
         hardware: Length,
     ) {
         self.thread(d, strap, hooks, worn);
-        d.notion(&format!("2 rings for webbing {} wide", d.show(hardware)));
-        d.notion(&format!("1 slider for webbing {} wide", d.show(hardware)));
+        d.notion(Notion::of(&notion::RING, 2).wide(hardware));
+        d.notion(Notion::of(&notion::SLIDER, 1).wide(hardware));
         if hooks {
-            d.notion(&format!("2 swivel hooks for webbing {} wide", d.show(hardware)));
+            d.notion(Notion::of(&notion::SWIVEL_HOOK, 2).wide(hardware));
         }
     }
 

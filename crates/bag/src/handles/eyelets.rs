@@ -9,7 +9,7 @@ use crate::draft::strap::{APART, DROP, StrapLengths, even_up, free_below, warn_o
 use crate::draft::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, length};
 use crate::operations::{FastenEnd, Fastening, Phrase, SetEyelets};
-use crate::pattern::{CopyId, HandleClaim, MarkShape};
+use crate::pattern::{Band, Notion, notion, CopyId, HandleClaim, MarkShape};
 
 /// The kind.
 pub(super) struct Eyelets;
@@ -118,13 +118,13 @@ impl Handles for Eyelets {
             "" => "cord",
             name => name,
         };
-        let material = webbing(d, "cord", name, cord, "handles");
+        let material = webbing(d, "cord", name, (Band::Cord, cord), "handles");
         let names = ("handle", "cord handle");
         let piece = length_of(d, material, names, (cord, cut), [Length::ZERO; 2]);
         if d.rim_stands && below == values.length("below") {
             patches(d, outside, &at, wide);
         } else {
-            d.notion("scraps of firm interfacing behind the eyelets");
+            d.notion(Notion::of(&notion::SCRAP, outside.faces.len() * 2).serving("the eyelets"));
         }
         let straps: Vec<CopyId> = outside
             .faces
@@ -214,7 +214,7 @@ impl Eyelets {
             .len(half)
             .say(" from the centre line");
         let what = format!("{} eyelets", at.len());
-        d.notion(&format!("{what} with a hole of {}", d.show(hole)));
+        d.notion(Notion::of(&notion::EYELET, at.len()).wide(hole));
         d.finally("set-eyelets", SetEyelets { what, at, hole, how });
         let fasten = FastenEnd {
             ends: straps.iter().flat_map(|strap| [(*strap, 0), (*strap, 2)]).collect(),

@@ -3,7 +3,7 @@
 use measure::Length;
 
 use super::Handles;
-use crate::draft::fittings::{CARRIES, NAME, WIDTH, carried, handle_webbing, length_of};
+use crate::draft::fittings::{CARRIES, NAME, WEIGHT, WIDTH, carried, handle_webbing, length_of};
 use crate::draft::patches::patches;
 use crate::draft::strap::{
     Hold, Legs, Wanted, attach, check_fit, refuse_short, strap_lengths,
@@ -46,6 +46,7 @@ impl Kind for GrabLoop {
             WIDTH,
             CARRIES,
             NAME,
+            WEIGHT,
         ];
         PARAMS
     }

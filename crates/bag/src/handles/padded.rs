@@ -4,7 +4,7 @@ use measure::{Length, Outline};
 
 use super::Handles;
 use crate::design::Role;
-use crate::draft::fittings::{NAME, WIDTH, handle_webbing, length_of};
+use crate::draft::fittings::{NAME, WEIGHT, WIDTH, handle_webbing, length_of};
 use crate::draft::strap::{
     APART, DROP, FROM, LENGTH, Legs, STOP, Wanted, attach, check_fit, refuse_short, strap_lengths,
     strap_needs, warn_on_drop,
@@ -12,7 +12,7 @@ use crate::draft::strap::{
 use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::{Phrase, WrapGrip};
-use crate::pattern::{Chapter, CopyId, Grain};
+use crate::pattern::{Notion, notion, Chapter, CopyId, Grain};
 
 /// The kind.
 pub(super) struct Padded;
@@ -52,6 +52,7 @@ impl Kind for Padded {
                 [Length::mm(1), Length::mm(12), Length::inch_frac(1, 8), Length::mm(3)],
             ),
             NAME,
+            WEIGHT,
         ];
         PARAMS
     }
@@ -144,12 +145,8 @@ impl Padded {
             "wrap-grips",
             WrapGrip { grips, straps: straps.to_vec(), how, stitch },
         );
-        d.notion(&format!(
-            "wadding or foam, {} thick: {} pieces {} for the grips",
-            d.show(padding),
-            straps.len() * 2,
-            measure::show_size(width, grip, d.system)
-        ));
+        let wadding = Notion::of(&notion::WADDING, straps.len() * 2).wide(width).long(grip);
+        d.notion(wadding.thick(padding).serving("the grips"));
     }
 }
 

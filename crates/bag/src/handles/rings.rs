@@ -4,7 +4,7 @@ use measure::{Length, Rounding};
 
 use super::Handles;
 use crate::draft::fittings::{
-    CARRIES, HARDWARE, NAME, RingTabs, WIDTH, carried, end_fold, handle_webbing, hardware_goes,
+    CARRIES, HARDWARE, NAME, WEIGHT, RingTabs, WIDTH, carried, end_fold, handle_webbing, hardware_goes,
     length_of, ring_height, ring_tabs, stands_within,
 };
 use crate::draft::strap::{
@@ -13,7 +13,7 @@ use crate::draft::strap::{
 use crate::draft::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::{FastenEnd, Fastening};
-use crate::pattern::{Chapter, HandleClaim};
+use crate::pattern::{Notion, notion, Chapter, HandleClaim};
 
 /// The kind.
 pub(super) struct Rings;
@@ -45,6 +45,7 @@ impl Kind for Rings {
             HARDWARE,
             CARRIES,
             NAME,
+            WEIGHT,
         ];
         PARAMS
     }
@@ -122,7 +123,7 @@ impl Handles for Rings {
             stitch: d.stitch("seam"),
         };
         d.step(Chapter::Handles, "fasten-handles", fasten);
-        d.notion(&format!("{} rings for webbing {} wide", at.len(), d.show(hardware)));
+        d.notion(Notion::of(&notion::RING, at.len()).wide(hardware));
         warn_on_drop(d, lengths);
     }
 }

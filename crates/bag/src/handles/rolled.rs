@@ -12,7 +12,7 @@ use crate::draft::strap::{
 use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::RollStrip;
-use crate::pattern::{Chapter, Checkpoint, CopyId, Gauge, Grain, Reach};
+use crate::pattern::{Notion, notion, Chapter, Checkpoint, CopyId, Gauge, Grain, Reach};
 
 /// The kind.
 pub(super) struct Rolled;
@@ -101,12 +101,8 @@ impl Handles for Rolled {
             how: "wide",
         };
         d.step_checked(Chapter::Handles, "roll-handles", roll, check);
-        d.notion(&format!(
-            "filler cord, {} thick: {} pieces {} long",
-            d.show(cord),
-            straps.len(),
-            d.show(filler.max(Length::MM))
-        ));
+        let filling = Notion::of(&notion::FILLER_CORD, straps.len()).thick(cord);
+        d.notion(filling.long(filler.max(Length::MM)));
         attach(d, &legs, outside, &faces, &straps, lengths);
         warn_on_drop(d, lengths);
     }

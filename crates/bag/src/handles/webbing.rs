@@ -4,13 +4,14 @@ use measure::{Length, Outline};
 
 use super::Handles;
 use crate::design::Role;
+use crate::draft::fittings::{NAME, WEIGHT, WIDTH, handle_webbing};
 use crate::draft::strap::{
     APART, DROP, FROM, LENGTH, Legs, STOP, Wanted, attach, check_fit, refuse_short, strap_lengths,
     strap_needs, warn_on_drop,
 };
 use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
-use crate::kinds::{Kind, Param, Quantity, Values, length};
-use crate::pattern::{CopyId, Form, Grain, Look, Material};
+use crate::kinds::{Kind, Param, Values};
+use crate::pattern::{CopyId, Grain};
 
 /// The kind.
 pub(super) struct Webbing;
@@ -32,20 +33,11 @@ impl Kind for Webbing {
             FROM,
             DROP,
             LENGTH,
-            length(
-                "width",
-                "webbing width",
-                "Width of the webbing as sold; 25 mm (1 in) and 38 mm (1 1/2 in) are usual.",
-                [Length::mm(10), Length::mm(80), Length::inch(1), Length::mm(25)],
-            ),
+            WIDTH,
             APART,
             STOP,
-            Param {
-                key: "name",
-                label: "name",
-                help: "What you call this webbing on the shopping list.",
-                quantity: Quantity::Text { default: "webbing" },
-            },
+            NAME,
+            WEIGHT,
         ];
         PARAMS
     }
@@ -68,16 +60,7 @@ impl Handles for Webbing {
             refuse_short(d, &legs, wanted, face);
             return;
         };
-        let material = d.material(Material {
-            id: "webbing".to_owned(),
-            name: match values.text("name") {
-                "" => "webbing".to_owned(),
-                name => name.to_owned(),
-            },
-            serves: "handles".to_owned(),
-            form: Form::Webbing { width },
-            look: Look::Webbing,
-        });
+        let material = handle_webbing(d, values);
         let (none, end) = (Length::ZERO, lengths.beyond);
         let new = NewPiece {
             id: "handle",

@@ -2,6 +2,8 @@
 
 use measure::{Length, MassPerArea};
 
+use super::notion::Band;
+
 /// Index of a material in its pattern.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct MaterialId(pub usize);
@@ -30,8 +32,12 @@ pub enum Form {
     Interfacing(Cloth),
     /// By length, in one width.
     Webbing {
-        /// Its width.
+        /// Its width, or how thick a cord is.
         width: Length,
+        /// What it is.
+        band: Band,
+        /// How heavy it is for its area, if somebody says so.
+        weight: Option<MassPerArea>,
     },
 }
 
@@ -81,6 +87,18 @@ impl Material {
         match &self.form {
             Form::Fabric(cloth) | Form::Interfacing(cloth) => Some(cloth),
             Form::Webbing { .. } => None,
+        }
+    }
+
+    /// How heavy it is for its area, and whether somebody says so: a webbing has a usual weight,
+    /// cloth has not.
+    pub fn weight(&self) -> Option<(MassPerArea, bool)> {
+        match &self.form {
+            Form::Fabric(cloth) | Form::Interfacing(cloth) => {
+                cloth.weight.map(|weight| (weight, true))
+            }
+            Form::Webbing { weight: Some(weight), .. } => Some((*weight, true)),
+            Form::Webbing { width, band, .. } => Some((band.usual_weight(*width), false)),
         }
     }
 

@@ -9,7 +9,7 @@ use crate::draft::face::{RIM, whole};
 use crate::draft::{Drafter, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, choice, length};
 use crate::operations::{Attach, Fullness, InsertElastic};
-use crate::pattern::{Chapter, CopyId};
+use crate::pattern::{Notion, notion, Chapter, CopyId};
 
 /// The kind.
 pub(super) struct Elastic;
@@ -147,9 +147,9 @@ fn insert(
 ) {
     let ends = turn_under(d);
     let long = to + ends * 2;
-    let all = long * i64::try_from(copies.len()).unwrap_or(1);
     let name = single.name;
-    d.notion(&format!("elastic, {} wide, for the {name}: {}", d.show(width), d.show(all)));
+    let elastic = Notion::of(&notion::ELASTIC, copies.len()).wide(width).long(long);
+    d.notion(elastic.serving(&format!("the {name}")));
     let insert = InsertElastic {
         what: format!("the top edge of {} {name}", plural(copies, "the", "each")),
         casings: copies.iter().map(|copy| whole(d, *copy, RIM)).collect(),

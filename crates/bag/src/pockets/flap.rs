@@ -11,7 +11,7 @@ use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{
     AttachHardware, Attach, Beside, Fasten, Line, Phrase, StitchDown, StitchedDown, Topstitch,
 };
-use crate::pattern::{Chapter, CopyId, MarkShape};
+use crate::pattern::{Notion, notion, Chapter, CopyId, MarkShape};
 
 /// The kind.
 pub(super) struct Flap;
@@ -233,8 +233,9 @@ fn fasten_below(
         "snap" => {
             let square = d.show(d.either(Length::inch_frac(3, 2), Length::mm(40)));
             let backing = format!("a square of stiff interfacing, {square} each way,");
-            let size = d.show(d.either(Length::inch_frac(3, 4), Length::mm(18)));
-            d.notion(&format!("magnetic snaps, {size}, for the {name}: {count}"));
+            let size = d.either(Length::inch_frac(3, 4), Length::mm(18));
+            let snaps = Notion::of(&notion::MAGNETIC_SNAP, count).wide(size);
+            d.notion(snaps.serving(&format!("the {name}")));
             let snap = |half: &str, at: Vec<(CopyId, Point)>| AttachHardware {
                 what: format!("the {half} half of the magnetic snap"),
                 at,
@@ -244,8 +245,8 @@ fn fasten_below(
             d.step(Chapter::Pockets, &step("flap-snap"), snap("thinner", backs));
         }
         "button" => {
-            let size = button(d);
-            d.notion(&format!("buttons, {}, for the {name}: {count}", d.show(size)));
+            let buttons = Notion::of(&notion::BUTTON, count).wide(button(d));
+            d.notion(buttons.serving(&format!("the {name}")));
             let how = Phrase::new(format!(
                 "Sew the button to the front layer of the {name} at its mark, with a shank of \
                  thread as high as the flap is thick, and a small button or a scrap of fabric \
@@ -257,12 +258,8 @@ fn fasten_below(
         _ => {
             let wide = d.either(Length::inch_frac(3, 4), Length::mm(20));
             let long = d.snap(measures.pocket.width.half());
-            let all = long * i64::try_from(count).unwrap_or(1);
-            d.notion(&format!(
-                "hook and loop tape, {} wide, for the {name}: {}",
-                d.show(wide),
-                d.show(all)
-            ));
+            let tape = Notion::of(&notion::HOOK_AND_LOOP, count).wide(wide).long(long);
+            d.notion(tape.serving(&format!("the {name}")));
             let sew = |half: &str, name: &str, at: Vec<(CopyId, Point)>| Fasten {
                 how: Phrase::new(format!("Cut the {half} tape "))
                     .len(long)

@@ -12,7 +12,7 @@ use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::{
     Attach, Beside, Phrase, Place, Placed, SetZip, Topstitch, ZipInto,
 };
-use crate::pattern::{Chapter, CopyId, Grain, MarkShape, PieceId, PocketClaim};
+use crate::pattern::{Notion, notion, Chapter, CopyId, Grain, MarkShape, PieceId, PocketClaim};
 
 /// The kind.
 pub(super) struct ZipSeam;
@@ -216,11 +216,8 @@ fn sew(
     (edge, width): (usize, Length),
 ) {
     let cut = width + d.seam_allowance("side") * 2;
-    let count = lowers.len();
-    let long = d.show(cut);
-    d.notion(&format!(
-        "zips by length, with one slider each, tape 1 in (25 mm) wide, {long} long: {count}"
-    ));
+    let tape = d.either(Length::INCH, Length::mm(25));
+    d.notion(Notion::of(&notion::ZIP_BY_LENGTH, lowers.len()).long(cut).wide(tape));
     d.tool("zip foot");
     let gap = d.either(Length::inch_frac(1, 8), Length::mm(3));
     for (number, (lower, upper)) in lowers.iter().zip(uppers).enumerate() {

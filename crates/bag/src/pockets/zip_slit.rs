@@ -12,7 +12,7 @@ use crate::operations::{
     Attach, EdgeFinish, FaceSide, FinishEdges, Join, Line, Phrase, Place, Placed, Press,
     PullThrough, SetZip, Slit, StitchDown, StitchedDown, ZipInto,
 };
-use crate::pattern::{Chapter, CopyId, Grain, MarkShape, PocketClaim, Run};
+use crate::pattern::{Notion, notion, Chapter, CopyId, Grain, MarkShape, PocketClaim, Run};
 
 /// The kind.
 pub(super) struct ZipSlit;
@@ -204,9 +204,9 @@ impl Pocket for ZipSlit {
         let name = numbered_name("zip pocket", ordinal);
         let bags = bags(d, &measures, &ground, (&stem, &name));
         let hidden = inside.is_some();
-        let count = bags.len();
-        let long = d.show(measures.zip);
-        d.notion(&format!("zips, closed end, {long} long, tape 1 in (25 mm) wide, for the {name}: {count}"));
+        let zips = Notion::of(&notion::ZIP_ON_TAPE, bags.len()).long(measures.zip);
+        let tape = d.either(Length::INCH, Length::mm(25));
+        d.notion(zips.wide(tape).serving(&format!("the {name}")));
         d.tool("zip foot");
         for (number, (front, back)) in bags.iter().enumerate() {
             let face = ground.faces[number];

@@ -5,7 +5,9 @@ use measure::{Length, MassPerArea};
 use super::reader::short;
 use super::{Datum, Field, Form, Part, Plain, Reader, Table};
 use crate::draft::usual_usable;
-use crate::pattern::{Cloth, Form as Sold, Look, Material, MaterialId, Pattern, spell_weight};
+use crate::pattern::{
+    Band, Cloth, Form as Sold, Look, Material, MaterialId, Pattern, spell_weight,
+};
 use crate::record::words;
 
 /// The id of a step that the file has.
@@ -207,7 +209,18 @@ pub(super) const TAKES: &[(&str, &str, bool, &str)] = &[
     ("one-way", "`true` or `false`", true, "A print or a nap: no piece upside down."),
     ("turnable", "`true` or `false`", true, "Pieces may lie across the grain."),
     ("thickness", "a length", true, "Of one layer."),
-    ("weight", "a weight for an area, as in `8 oz/yd²` or `270 g/m²`", true, "Of the cloth."),
+    (
+        "weight",
+        "a weight for an area, as in `8 oz/yd²` or `270 g/m²`",
+        true,
+        "Of the cloth, or of the webbing.",
+    ),
+    (
+        "band",
+        "`\"webbing\"`, `\"tape\"`, `\"hook-or-loop\"` or `\"cord\"`",
+        true,
+        "What a webbing is: its usual weight follows from it. Left out: a woven webbing.",
+    ),
     ("shrinks-in-length", "a percentage", true, "At the first wash."),
     ("shrinks-in-width", "a percentage", true, "At the first wash."),
     (
@@ -263,7 +276,7 @@ impl Field for Material {
         let (form, width) = match &self.form {
             Sold::Fabric(cloth) => ("fabric", cloth.bought_width),
             Sold::Interfacing(cloth) => ("interfacing", cloth.bought_width),
-            Sold::Webbing { width } => ("webbing", *width),
+            Sold::Webbing { width, .. } => ("webbing", *width),
         };
         put("form", Some(Datum::text(form)));
         put("width", Some(Datum::Length(width)));
@@ -282,6 +295,10 @@ impl Field for Material {
                 put(key, (share > 0).then(|| Share::write(&share, pattern)).flatten());
             }
         }
+        if let Sold::Webbing { band, weight, .. } = &self.form {
+            put("band", (*band != Band::Webbing).then(|| band.write(pattern)).flatten());
+            put("weight", weight.map(|weight| Datum::text(spell_weight(weight))));
+        }
         put(
             "look",
             (self.look != usual_look(&self.form)).then(|| self.look.write(pattern)).flatten(),
@@ -297,8 +314,13 @@ impl Field for Material {
         let form = table.field::<Sale, Plain>(reader, "form", None);
         let width = table.field::<Length, Plain>(reader, "width", None);
         let width = width.and_then(|width| sold_width(reader, "width", width));
+        let mut band = (Some(None), Some(None));
         let cloth = match form {
-            Some(Sale::Webbing) => None,
+            Some(Sale::Webbing) => {
+                band.0 = table.field::<Option<Band>, Plain>(reader, "band", None);
+                band.1 = table.field::<Option<MassPerArea>, Plain>(reader, "weight", None);
+                None
+            }
             Some(form) => cloth(reader, &mut table, form, width),
             None => cloth(reader, &mut table, Sale::Fabric, None),
         };
@@ -307,12 +329,21 @@ impl Field for Material {
         let form = match form? {
             Sale::Fabric => Sold::Fabric(cloth?),
             Sale::Interfacing => Sold::Interfacing(cloth?),
-            Sale::Webbing => Sold::Webbing { width: width? },
+            Sale::Webbing => {
+                Sold::Webbing { width: width?, band: band.0?.unwrap_or_default(), weight: band.1? }
+            }
         };
         let look = look?.unwrap_or(usual_look(&form));
         Some(Self { id: id?, name: name?, serves: serves?, form, look })
     }
 }
+
+words!(Band {
+    "webbing" => Webbing,
+    "tape" => Tape,
+    "hook-or-loop" => HookOrLoop,
+    "cord" => Cord,
+});
 
 /// How a material is sold, before its measures are known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -11,7 +11,9 @@ use super::{
     pieces, steps, words,
 };
 use crate::design::Edition;
-use crate::pattern::{Chapter, Claims, Hinge, Material, Pattern, Piece, Shop, Step, Thread};
+use crate::pattern::{
+    Chapter, Claims, Hinge, Material, Notion, Pattern, Piece, Shop, Step, Thread,
+};
 
 words!(Units { "inch" => Inch, "cm" => Cm, "mm" => Mm });
 
@@ -91,7 +93,7 @@ fn sections(reader: &mut Reader, table: &mut Table<'_>) -> Option<()> {
     reader.pattern.shop = usual_shop(reader.units);
     let title = table.field::<String, Plain>(reader, "title", None);
     let about = table.field::<Option<String>, Plain>(reader, "about", None);
-    let notions = table.field::<Vec<String>, Plain>(reader, "notions", None);
+    let notions = table.field::<Vec<Notion>, Plain>(reader, "notions", None);
     let tools = table.field::<Vec<String>, Plain>(reader, "tools", None);
     let edition = table.field::<Option<Edition>, Plain>(reader, "edition", None);
     let shop = table.field::<Option<Shop>, Plain>(reader, "shop", None);
@@ -347,7 +349,7 @@ impl Form<u32> for Newtons {
     }
 }
 
-fn thousandths(text: &str) -> Option<u32> {
+pub(super) fn thousandths(text: &str) -> Option<u32> {
     let (whole, decimals) = text.split_once('.').unwrap_or((text, "0"));
     let digits = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
     if !digits(whole) || !digits(decimals) || decimals.len() > 3 || whole.len() > 4 {
@@ -371,6 +373,7 @@ pub fn parts() -> Vec<(&'static str, Vec<FieldInfo>)> {
         ("[[material]]", listed(materials::TAKES)),
         ("[[piece]]", listed(pieces::TAKES)),
         ("[[step]]", listed(steps::TAKES)),
+        ("notions", listed(super::notions::TAKES)),
         ("[claims]", Claims::fields()),
         ("[claims] handles", crate::pattern::HandleClaim::fields()),
         ("[claims] pockets", crate::pattern::PocketClaim::fields()),

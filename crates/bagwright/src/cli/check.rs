@@ -1,6 +1,5 @@
 //! `bagwright check`: everything that is found about a design or a pattern.
 
-use std::path::PathBuf;
 use std::process::ExitCode;
 
 use bag::Severity;
@@ -8,6 +7,7 @@ use bag::assembly::{Assembly, report};
 use clap::Args;
 use packet::Packet;
 
+use super::read::Named;
 use super::{Ruler, counted, print, read, say};
 
 /// Check a design or a pattern file: sew it in the abstract and tell what would go wrong.
@@ -15,8 +15,8 @@ use super::{Ruler, counted, print, read, say};
 /// Exit 0 if it can be cut, 1 if anything is an error, 2 if the file is not understood.
 #[derive(Debug, Args)]
 pub(crate) struct Check {
-    /// The design file, or a pattern file.
-    file: PathBuf,
+    #[command(flatten)]
+    bag: Named,
     /// Findings as JSON on standard output.
     #[arg(long)]
     json: bool,
@@ -68,10 +68,10 @@ impl Check {
     /// Reads the file; what keeps it from being read is told, as JSON if that was asked.
     fn read(&self) -> anyhow::Result<Option<read::BagFile>> {
         if !self.json {
-            return read::file(&self.file);
+            return self.bag.read();
         }
-        match read::file_or_problems(&self.file)? {
-            Ok(file) => Ok(Some(file)),
+        match read::file_or_problems(&self.bag.file)? {
+            Ok(file) => self.bag.member_of(file).map(Some),
             Err(problems) => {
                 print(&store::problems_json(&problems))?;
                 Ok(None)

@@ -11,6 +11,7 @@ use drawing::finished::{self, Beside, FinishedOptions, Showing, View};
 use measure::{Length, Units, parse_length};
 use packet::Packet;
 
+use super::read::Named;
 use super::{Ruler, print, read, say};
 
 /// Draw one picture of a design or a pattern file: the finished bag, a piece, a layout or a step.
@@ -19,8 +20,8 @@ use super::{Ruler, print, read, say};
 /// they are told, and the exit code is 1.
 #[derive(Debug, Args)]
 pub(crate) struct Draw {
-    /// The design file, or a pattern file.
-    file: PathBuf,
+    #[command(flatten)]
+    bag: Named,
     /// The file to write, FILE.svg or FILE.png.
     #[arg(short, long, value_name = "FILE")]
     output: PathBuf,
@@ -104,7 +105,7 @@ impl Draw {
     pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
         let ending = ending(&self.output)?;
         let height = self.person.as_deref().map(person).transpose()?;
-        let Some(file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
+        let Some(file) = self.bag.read()? else { return Ok(ExitCode::from(2)) };
         let built = read::build(&file.content, self.units, self.converted);
         let errors = built.findings.iter().any(|finding| finding.severity == Severity::Error);
         if errors {

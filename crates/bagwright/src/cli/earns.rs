@@ -5,11 +5,12 @@ use std::process::ExitCode;
 
 use anyhow::Context;
 use clap::Args;
-use packet::earns::{Earns, earns};
+use packet::earns::{Earns, Rates, earns};
 use packet::kit::Kit;
 use packet::takes::{NotTold, Pace, told};
 use store::{Session, Workshop};
 
+use super::read::Named;
 use super::{counted, print, read, say};
 
 /// Reckon what a bag costs to make and has to be sold for: materials, work, overhead, fees, margin;
@@ -19,17 +20,11 @@ use super::{counted, print, read, say};
 /// stands beside the rest. Exit code 1 when a price is below cost.
 #[derive(Debug, Args)]
 pub(crate) struct EarnsOf {
-    /// The design or pattern file.
-    file: PathBuf,
+    #[command(flatten)]
+    bag: Named,
     /// The workshop file: rates, prices, scenarios, logged sessions.
     #[arg(short, long, value_name = "FILE")]
     workshop: PathBuf,
-    /// One size of the design.
-    #[arg(long)]
-    size: Option<String>,
-    /// One option of the design.
-    #[arg(long)]
-    option: Option<String>,
     /// So many bags are made at once: materials are bought for all of them. The workshop file's
     /// `bags`, or one, if left out.
     #[arg(long, value_parser = clap::value_parser!(u32).range(1..=500))]
@@ -46,15 +41,8 @@ impl EarnsOf {
     /// Runs it.
     pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
         let Some(workshop) = workshop(&self.workshop)? else { return Ok(ExitCode::from(2)) };
-        let name = self.workshop.display();
-        let rates = workshop.rates.as_ref().with_context(|| {
-            format!("{name} has no `hour`: say what an hour of work is paid, as in `hour = \"18.00 USD\"`")
-        })?;
-        let Some(mut file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
-        if self.size.is_some() || self.option.is_some() {
-            let member = (self.size.as_deref(), self.option.as_deref());
-            file.content = read::member(&file, member)?;
-        }
+        let rates = rates(&workshop, &self.workshop)?;
+        let Some(file) = self.bag.read()? else { return Ok(ExitCode::from(2)) };
         let built = read::build(&file.content, None, false);
         let Some((packet, _)) = read::ready(&file, built, false) else {
             return Ok(ExitCode::from(1));
@@ -89,6 +77,23 @@ pub(super) fn workshop(path: &Path) -> anyhow::Result<Option<Workshop>> {
             Ok(None)
         }
     }
+}
+
+/// The rates of a workshop, which have to be there.
+fn rates<'w>(workshop: &'w Workshop, path: &Path) -> anyhow::Result<&'w Rates> {
+    workshop.rates.as_ref().with_context(|| {
+        let name = path.display();
+        format!(
+            "{name} has no `hour`: say what an hour of work is paid, as in `hour = \"18.00 USD\"`"
+        )
+    })
+}
+
+/// Rates and pace of a workshop file; or tells everything that is wrong with it.
+pub(super) fn rated(path: &Path) -> anyhow::Result<Option<(Rates, Pace)>> {
+    let Some(workshop) = workshop(path)? else { return Ok(None) };
+    let rates = rates(&workshop, path)?.clone();
+    Ok(Some((rates, pace(&workshop, path)?)))
 }
 
 /// The pace that a workshop says, or that its sessions tell.

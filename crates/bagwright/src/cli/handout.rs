@@ -7,7 +7,7 @@ use anyhow::Context;
 use clap::Args;
 use packet::Packet;
 
-use super::read::{self, BagFile};
+use super::read::{self, BagFile, Named};
 use super::{Ruler, print};
 
 /// Write the handout of a design or a pattern file: one HTML file with steps to tick off, for a phone or a tablet.
@@ -15,8 +15,8 @@ use super::{Ruler, print};
 /// With an error among the findings nothing is written, and the exit code is 1.
 #[derive(Debug, Args)]
 pub(crate) struct Handout {
-    /// The design file, or a pattern file.
-    file: PathBuf,
+    #[command(flatten)]
+    bag: Named,
     /// The HTML file to write.
     #[arg(short, long, value_name = "FILE")]
     output: PathBuf,
@@ -29,7 +29,7 @@ pub(crate) struct Handout {
 impl Handout {
     /// Runs it.
     pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
-        let Some(file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
+        let Some(file) = self.bag.read()? else { return Ok(ExitCode::from(2)) };
         let built = read::build(&file.content, self.units, false);
         let Some((packet, _)) = read::ready(&file, built, false) else {
             return Ok(ExitCode::from(1));

@@ -6,6 +6,7 @@ use std::process::ExitCode;
 use anyhow::{Context, bail};
 use clap::Args;
 use measure::System;
+use packet::earns::kit_price;
 use packet::kit::Kit;
 use packet::{Built, Packet};
 use paper::PaperSize;
@@ -14,7 +15,7 @@ use super::folder::Folder;
 use super::make::Sheet;
 use super::progress::Progress;
 use super::read::{self, BagFile};
-use super::{print, say};
+use super::{earns, print, say};
 
 /// Most bags of one design.
 const MOST: u32 = 500;
@@ -41,6 +42,9 @@ pub(crate) struct MakeKit {
     /// What it is printed on; Letter for inches and A4 for metric if left out.
     #[arg(long, value_enum)]
     paper: Option<Sheet>,
+    /// Your workshop file: its rates and prices tell what the kit costs and what each student pays.
+    #[arg(short, long, value_name = "FILE")]
+    workshop: Option<PathBuf>,
     /// Replace a kit that is there.
     #[arg(long)]
     replace: bool,
@@ -52,6 +56,13 @@ pub(crate) struct MakeKit {
 impl MakeKit {
     /// Runs it.
     pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
+        let rated = match &self.workshop {
+            Some(path) => match earns::rated(path)? {
+                Some(rated) => Some(rated),
+                None => return Ok(ExitCode::from(2)),
+            },
+            None => None,
+        };
         let mut progress = Progress::begin();
         let (bags, system) = match bags(&self.bags, &mut progress)? {
             Ok(read) => read,
@@ -68,13 +79,18 @@ impl MakeKit {
             (Some(Sheet::A4), _) | (None, System::Metric) => PaperSize::A4,
             (Some(Sheet::Letter), _) | (None, System::Inch) => PaperSize::Letter,
         };
-        let json = store::kit_json(&kit);
+        let price = rated.map(|(rates, pace)| kit_price(&kit, &rates, pace));
+        let json = store::kit_json(&kit, price.as_ref());
+        let costs = price.as_ref().map(|price| paper::kit_price_text(&kit, price));
         let shopping = paper::kit_shopping_text(&kit, system);
         progress.now("Typesetting the kit");
         folder.write("kit.json", json.as_bytes())?;
         folder.write("shopping.txt", shopping.as_bytes())?;
-        folder.write("kit.pdf", &paper::kit(&kit, paper, system)?)?;
+        folder.write("kit.pdf", &paper::kit(&kit, price.as_ref(), paper, system)?)?;
         folder.write("labels.pdf", &paper::kit_labels(&kit, paper)?)?;
+        if let Some(costs) = &costs {
+            folder.write("price.txt", costs.as_bytes())?;
+        }
         folder.finish()?;
         progress.done();
         if self.json {
@@ -82,10 +98,17 @@ impl MakeKit {
             return Ok(ExitCode::SUCCESS);
         }
         let place = self.output.display();
+        let (costs, file) = match costs {
+            Some(costs) => (
+                format!("\n{costs}"),
+                format!("\n  {place}/price.txt     what it costs, and what each student pays"),
+            ),
+            None => (String::new(), String::new()),
+        };
         print(&format!(
-            "{shopping}\n  {place}/kit.pdf       purchase, cutting, bundles, the class\n  \
-             {place}/labels.pdf    a label for each bundle\n  {place}/shopping.txt  what to buy\n  \
-             {place}/kit.json\n"
+            "{shopping}{costs}\n  {place}/kit.pdf       purchase, cutting, bundles, the class\n  \
+             {place}/labels.pdf    a label for each bundle\n  {place}/shopping.txt  what to \
+             buy{file}\n  {place}/kit.json\n"
         ))?;
         Ok(ExitCode::SUCCESS)
     }

@@ -11,7 +11,7 @@ use packet::largest::{Given, Grow, Largest, NoLargest, largest};
 use packet::{show_needed, show_there_is};
 
 use super::progress::Progress;
-use super::read::{self, Content};
+use super::read::{self, Content, Named};
 use super::{print, say};
 
 /// Find the largest bag of this shape that can be cut from the fabric there is.
@@ -20,8 +20,8 @@ use super::{print, say};
 /// seam allowances keep their measures. With --only, one size grows alone.
 #[derive(Debug, Args)]
 pub(crate) struct LargestBag {
-    /// The design file.
-    file: PathBuf,
+    #[command(flatten)]
+    bag: Named,
     /// What there is: "1 yd of 54 in", "22 x 18 in" (width × length), "fat quarter"; for another part
     /// than the outside, "lining: 1/2 yd of 44 in". May be given several times; fabric for other
     /// parts is taken to be there.
@@ -41,7 +41,7 @@ pub(crate) struct LargestBag {
 impl LargestBag {
     /// Runs it.
     pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
-        let Some(file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
+        let Some(file) = self.bag.read()? else { return Ok(ExitCode::from(2)) };
         let Content::Design(design) = &file.content else {
             anyhow::bail!("{} is a pattern file: only designs have sizes", file.name);
         };

@@ -12,7 +12,7 @@ use paper::{Options, PaperSize};
 
 use super::folder::Folder;
 use super::progress::Progress;
-use super::read::{self, BagFile};
+use super::read::{self, BagFile, Named};
 use super::{Ruler, print, say};
 
 /// Make the packet of a design or a pattern file: booklet, lists, templates, drawings and packet.json.
@@ -20,8 +20,8 @@ use super::{Ruler, print, say};
 /// With an error among the findings nothing is written, and the exit code is 1.
 #[derive(Debug, Args)]
 pub(crate) struct Make {
-    /// The design file, or a pattern file.
-    file: PathBuf,
+    #[command(flatten)]
+    bag: Named,
     /// The folder to write; whole or not at all.
     #[arg(short, long, value_name = "DIR")]
     output: PathBuf,
@@ -43,12 +43,6 @@ pub(crate) struct Make {
     /// Large letters in the booklet, for those who would rather not reach for their glasses.
     #[arg(long)]
     large_print: bool,
-    /// One of the sizes of the design, [size.NAME].
-    #[arg(long, value_name = "NAME")]
-    size: Option<String>,
-    /// One of the options of the design, [option.NAME].
-    #[arg(long, value_name = "NAME")]
-    option: Option<String>,
     /// Make only these, and packet.json, by which a packet is known.
     #[arg(long, value_enum, value_delimiter = ',', value_name = "PARTS")]
     only: Vec<Part>,
@@ -97,11 +91,7 @@ impl Make {
 
     /// Runs it.
     pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
-        let Some(mut file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
-        if self.size.is_some() || self.option.is_some() {
-            let wanted = (self.size.as_deref(), self.option.as_deref());
-            file.content = read::member(&file, wanted)?;
-        }
+        let Some(file) = self.bag.read()? else { return Ok(ExitCode::from(2)) };
         let mut progress = Progress::begin();
         progress.now("Drafting and checking");
         let built = read::build(&file.content, self.units, self.converted);

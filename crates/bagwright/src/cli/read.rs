@@ -3,10 +3,11 @@
 use std::borrow::Cow;
 use std::fs;
 use std::io::ErrorKind;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use anyhow::{Context, bail};
 use bag::{Design, Finding, Pattern, Place, Severity};
+use clap::Args;
 use measure::{System, Units};
 use packet::{Built, Packet, Reading};
 use store::Problem;
@@ -32,6 +33,34 @@ pub(super) enum Content {
     Design(Box<Design>),
     /// A pattern, written by hand or explained.
     Pattern(Box<Pattern>),
+}
+
+/// A file, and which of its sizes and options is meant.
+#[derive(Debug, Args)]
+pub(super) struct Named {
+    /// The design file, or a pattern file.
+    pub(super) file: PathBuf,
+    /// One of the sizes of the design, [size.NAME].
+    #[arg(long, value_name = "NAME")]
+    size: Option<String>,
+    /// One of the options of the design, [option.NAME].
+    #[arg(long, value_name = "NAME")]
+    option: Option<String>,
+}
+
+impl Named {
+    /// Reads it, or tells everything that is wrong with it; nothing then, and exit 2.
+    pub(super) fn read(&self) -> anyhow::Result<Option<BagFile>> {
+        file(&self.file)?.map(|file| self.member_of(file)).transpose()
+    }
+
+    /// The same file as the size and the option that are meant.
+    pub(super) fn member_of(&self, mut file: BagFile) -> anyhow::Result<BagFile> {
+        if self.size.is_some() || self.option.is_some() {
+            file.content = member(&file, (self.size.as_deref(), self.option.as_deref()))?;
+        }
+        Ok(file)
+    }
 }
 
 /// Reads a file, or tells everything that is wrong with it; nothing then, and exit 2.

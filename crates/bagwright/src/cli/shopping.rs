@@ -41,7 +41,11 @@ impl Shopping {
         progress.now("Laying out all bags together");
         let kit = Kit::of(bags, self.spare, self.rounds);
         progress.done();
-        print(&if self.json { store::kit_json(&kit) } else { paper::counters_text(&kit, system) })?;
+        print(&if self.json {
+            store::kit_json(&kit, None)
+        } else {
+            paper::counters_text(&kit, system)
+        })?;
         Ok(ExitCode::SUCCESS)
     }
 }

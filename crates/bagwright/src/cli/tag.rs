@@ -1,19 +1,19 @@
 //! `bagwright tag`: the text of a label for a bag that is given or sold.
 
-use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::Args;
 use paper::Tag;
 
+use super::read::Named;
 use super::{print, read, say};
 
 /// Write the text of a label: what it is, who made it, fibres, care symbols by their names; and a
 /// list of what to look up before a bag is given or sold. It claims no conformity.
 #[derive(Debug, Args)]
 pub(crate) struct TagOf {
-    /// The design or pattern file.
-    file: PathBuf,
+    #[command(flatten)]
+    bag: Named,
     /// Name and address of who made it.
     #[arg(long, default_value = "")]
     maker: String,
@@ -37,7 +37,7 @@ pub(crate) struct TagOf {
 impl TagOf {
     /// Runs it.
     pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
-        let Some(file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
+        let Some(file) = self.bag.read()? else { return Ok(ExitCode::from(2)) };
         let built = read::build(&file.content, None, false);
         let Some((packet, _)) = read::ready(&file, built, false) else {
             return Ok(ExitCode::from(1));

@@ -6,6 +6,7 @@ use std::process::ExitCode;
 use clap::Args;
 use packet::takes::{CLEARING, Pace, Takes};
 
+use super::read::Named;
 use super::{Ruler, earns, print, read};
 
 /// Tell what a bag takes: time for each kind of work, thread by colour and in spools, evenings; and
@@ -14,14 +15,8 @@ use super::{Ruler, earns, print, read};
 /// Times are estimates for somebody who has sewn some bags: set your pace once you have made one.
 #[derive(Debug, Args)]
 pub(crate) struct TakesOf {
-    /// The design or pattern file.
-    file: PathBuf,
-    /// One size of the design.
-    #[arg(long)]
-    size: Option<String>,
-    /// One option of the design.
-    #[arg(long)]
-    option: Option<String>,
+    #[command(flatten)]
+    bag: Named,
     /// So many bags: thread is told for all of them.
     #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=500))]
     bags: u32,
@@ -50,11 +45,7 @@ pub(crate) struct TakesOf {
 impl TakesOf {
     /// Runs it.
     pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
-        let Some(mut file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
-        if self.size.is_some() || self.option.is_some() {
-            let member = (self.size.as_deref(), self.option.as_deref());
-            file.content = read::member(&file, member)?;
-        }
+        let Some(file) = self.bag.read()? else { return Ok(ExitCode::from(2)) };
         let built = read::build(&file.content, self.units, false);
         let Some((packet, _)) = read::ready(&file, built, false) else {
             return Ok(ExitCode::from(1));

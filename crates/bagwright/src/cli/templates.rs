@@ -10,6 +10,7 @@ use measure::System;
 
 use super::progress::Progress;
 use super::read;
+use super::read::Named;
 use super::{Ruler, print};
 
 /// Print the pieces of a design or a pattern file true to size, over as many sheets as they need.
@@ -17,8 +18,8 @@ use super::{Ruler, print};
 /// With an error among the findings nothing is written, and the exit code is 1.
 #[derive(Debug, Args)]
 pub(crate) struct Templates {
-    /// The design file, or a pattern file.
-    file: PathBuf,
+    #[command(flatten)]
+    bag: Named,
     /// The PDF to write.
     #[arg(short, long, value_name = "FILE")]
     output: PathBuf,
@@ -57,7 +58,7 @@ pub(crate) fn stock(word: Option<&str>, system: System) -> Stock {
 impl Templates {
     /// Runs it.
     pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
-        let Some(file) = read::file(&self.file)? else { return Ok(ExitCode::from(2)) };
+        let Some(file) = self.bag.read()? else { return Ok(ExitCode::from(2)) };
         let mut progress = Progress::begin();
         progress.now("Drafting and checking");
         let built = read::build(&file.content, self.units, self.converted);

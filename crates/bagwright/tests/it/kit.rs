@@ -29,3 +29,22 @@ fn what_is_no_bag_or_no_number_is_told() {
     call("none.toml:2").exits(2).tells("there is no file none.toml");
     assert!(!table.at("kit").exists());
 }
+
+#[test]
+fn a_kit_is_priced_for_each_student() {
+    let shop = "hour = \"20.00 USD\"\nmargin = 10\n[prices]\n\"outside fabric\" = \"16.00 USD per yd\"\n\
+                \"lining fabric\" = \"8.00 USD per yd\"\nthread = \"3.00 USD\"\n";
+    let table = Table::new().design("bag.toml", BAG).design("shop.toml", shop);
+    let more = ["bag.toml:3", "bag.toml:small:2", "--workshop", "shop.toml", "--rounds", "0"];
+    let ran = table.run(&[&["kit", "-o", "kit"], &more[..]].concat());
+    ran.exits(0)
+        .prints("for one student")
+        .prints("price of the kit")
+        .prints("The whole kit is bought for")
+        .prints("kit/price.txt");
+    let json = std::fs::read_to_string(table.at("kit/kit.json")).expect("it is written");
+    assert!(json.contains("\"currency\": \"USD\"") && json.contains("\"students\": 3"), "{json}");
+    let nothing = table.run(&["kit", "bag.toml:3", "-o", "other", "--workshop", "none.toml"]);
+    nothing.exits(2).tells("there is no file none.toml");
+    assert!(!table.at("other").exists());
+}

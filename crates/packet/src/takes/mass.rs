@@ -1,7 +1,7 @@
 //! What the finished bag weighs, as far as is known.
 
-use bag::pattern::{InterfacingCut, Pattern};
-use measure::{Area, Mass, MassPerArea};
+use bag::pattern::{InterfacingCut, Material, Pattern};
+use measure::{Area, Mass};
 
 use super::ThreadNeed;
 
@@ -10,45 +10,55 @@ use super::ThreadNeed;
 pub struct Weighed {
     /// What is known, together.
     pub known: Mass,
-    /// The materials of which nothing is known, by name: the bag is heavier by these.
+    /// The part of it that rests on what such webbing and notions usually weigh.
+    pub usual: Mass,
+    /// The materials and notions of which nothing is known, by name: the bag is heavier by these.
     pub unknown: Vec<String>,
 }
 
-/// Weighs the pieces of a bag as they are cut, with their interfacing and thread. Webbing and what
-/// is set or sewn on are not weighed, and are named.
+/// Weighs the pieces of a bag as they are cut, with their interfacing, thread, webbing and notions.
 pub fn weigh(pattern: &Pattern, threads: &[ThreadNeed]) -> Weighed {
-    let mut known = 0;
+    let (mut known, mut usual) = (0_i64, 0_i64);
     let mut unknown: Vec<String> = Vec::new();
-    let mut weigh = |name: &str, weight: Option<MassPerArea>, area: Area| match weight {
-        Some(weight) => known += weight.of(area).to_mg(),
+    let mut add = |name: &str, mass: Option<(Mass, bool)>| match mass {
+        Some((mass, given)) => {
+            known = known.saturating_add(mass.to_mg());
+            usual = usual.saturating_add(if given { 0 } else { mass.to_mg() });
+        }
         None if unknown.iter().any(|other| other == name) => {}
         None => unknown.push(name.to_owned()),
+    };
+    let of = |material: &Material, area: Area| {
+        material.weight().map(|(weight, given)| (weight.of(area), given))
     };
     for copy in &pattern.copies {
         let piece = pattern.piece(copy.piece);
         let area = piece.cut().as_ref().unwrap_or(&piece.net).area();
         let material = pattern.material(piece.material);
-        weigh(&material.name, material.cloth().and_then(|cloth| cloth.weight), area);
+        add(&material.name, of(material, area));
         if let Some(on) = piece.interfacing {
             let area = match on.cut {
                 InterfacingCut::Full => area,
                 InterfacingCut::Net => piece.net.area(),
             };
             let material = pattern.material(on.material);
-            weigh(&material.name, material.cloth().and_then(|cloth| cloth.weight), area);
+            add(&material.name, of(material, area));
         }
+    }
+    for notion in &pattern.notions {
+        add(&notion.spec(pattern.units.system()), notion.mass());
     }
     // Tex is grams per 1000 m, which is milligrams per metre; half a metre counts as none.
     let metres: i64 = threads.iter().map(|thread| thread.length.to_nm() / 1_000_000_000).sum();
-    known += metres * i64::from(pattern.thread.tex);
-    Weighed { known: Mass::mg(known), unknown }
+    known = known.saturating_add(metres * i64::from(pattern.thread.tex));
+    Weighed { known: Mass::mg(known), usual: Mass::mg(usual), unknown }
 }
 
 #[cfg(test)]
 mod tests {
     use bag::kinds::Value;
     use bag::{Design, Role};
-    use measure::{Length, Units};
+    use measure::{Length, MassPerArea, Units};
 
     use super::*;
 
@@ -81,5 +91,29 @@ mod tests {
         let more = weigh(&packet.pattern, &[thread]);
         let tex = f64::from(packet.pattern.thread.tex);
         assert!((more.known.to_grams() - weighed.known.to_grams() - tex).abs() < 1e-9);
+    }
+
+    /// Two webbing handles and a pair of rings: what each weighs by its length and its size.
+    #[test]
+    fn webbing_and_notions_are_weighed() {
+        let body = bag::bodies::find("boxed").expect("it is in the list");
+        let mut design = Design::of(body, Units::Mm);
+        let kind = bag::handles::find("rings").expect("it is in the list");
+        design.handles = bag::Chosen::new(kind, design.system());
+        let packet = crate::build(&design).packet.expect("it can be made");
+        let weighed = weigh(&packet.pattern, &[]);
+        // 1,100 g/m² of 25 mm is 27.5 g a metre; four rings of 6.5 g.
+        let webbing = packet.webbing[0].used.to_mm() / 1e3 * 27.5;
+        let rings: f64 = packet.pattern.notions.iter().map(|it| f64::from(it.count) * 6.5).sum();
+        assert!(rings >= 26.0 && webbing > 20.0, "{rings} {webbing}");
+        assert!((weighed.usual.to_grams() - webbing - rings).abs() < 0.01, "{weighed:?}");
+        // A weight that is given is no longer a usual one: 40 g a metre at 25 mm.
+        let given = MassPerArea::parse("40 g per linear metre at 25 mm").expect("a weight");
+        design.handles.values.set("weight", Value::Weight(given));
+        let packet = crate::build(&design).packet.expect("it can be made");
+        let heavier = weigh(&packet.pattern, &[]);
+        assert!((heavier.usual.to_grams() - rings).abs() < 0.01, "{heavier:?}");
+        let more = heavier.known.to_grams() - weighed.known.to_grams();
+        assert!((more - webbing / 27.5 * 12.5).abs() < 0.01, "{more}");
     }
 }

@@ -97,7 +97,8 @@ fn pieces(packet: &Packet) -> String {
         }
     }
     let none = |list: &[String]| if list.is_empty() { "none".to_owned() } else { list.join(", ") };
-    let _ = writeln!(text, "\nnotions: {}", none(&pattern.notions));
+    let notions: Vec<String> = pattern.notions.iter().map(|it| it.describe(*system)).collect();
+    let _ = writeln!(text, "\nnotions: {}", none(&notions));
     if !pattern.tools.is_empty() {
         let _ = writeln!(text, "tools: {}", pattern.tools.join(", "));
     }

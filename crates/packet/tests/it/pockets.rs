@@ -26,7 +26,8 @@ fn cut(packet: &Packet, id: &str) -> (Length, Length) {
 }
 
 fn has_notion(packet: &Packet, words: &str) -> bool {
-    packet.pattern.notions.iter().chain(&packet.pattern.tools).any(|it| it.contains(words))
+    let notions = packet.pattern.notions.iter().map(|notion| notion.describe(packet.system));
+    notions.chain(packet.pattern.tools.iter().cloned()).any(|it| it.contains(words))
 }
 
 /// An elasticated pocket is cut half as wide again as it lies: 6 in lie, 9 in are drawn in, and
@@ -38,7 +39,10 @@ fn an_elasticated_pocket() {
         "kind = \"elastic\"\nwidth = 6\nheight = 7\nfuller = 50\nelastic = \"3/8\"",
     ));
     assert_eq!(cut(&packet, "elastic-pocket"), (inch("9 3/4"), inch("8 1/4")));
-    assert!(has_notion(&packet, "elastic, 3/8 in wide, for the elasticated pocket: 6 3/4 in"));
+    assert!(has_notion(
+        &packet,
+        "elastic, 3/8 in wide, for the elasticated pocket: 1 piece 6 3/4 in long"
+    ));
     let step = packet.steps.iter().find(|step| step.id == "elastic-elastic-pocket").unwrap();
     assert!(step.text.contains("3/8 in wide, 6 3/4 in long"), "{}", step.text);
     assert!(step.text.ends_with("the edge now measures 6 in."), "{}", step.text);
@@ -78,7 +82,7 @@ fn a_zip_pocket_in_a_slit() {
     assert_eq!(cut(&packet, "zip-pocket-front"), (inch("10"), inch("8")));
     assert_eq!(packet.pattern.claims.pockets[0].true_depth, inch("6"));
     assert_eq!(packet.pattern.claims.pockets[0].opening, inch("7"));
-    assert!(has_notion(&packet, "zips, closed end, 7 in long"));
+    assert!(has_notion(&packet, "1 closed-end zip, 7 in long"));
 }
 
 /// A pocket that reaches up from the base seam of a bag 4 in deep loses half of that to the base.

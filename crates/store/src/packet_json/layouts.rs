@@ -139,7 +139,7 @@ pub(super) fn yardage(packet: &Packet) -> Vec<YardageJson<'_>> {
 fn webbing<'a>(packet: &'a Packet, webbing: &packet::Webbing) -> YardageJson<'a> {
     let material = packet.pattern.material(webbing.material);
     let width = match material.form {
-        bag::pattern::Form::Webbing { width } => width,
+        bag::pattern::Form::Webbing { width, .. } => width,
         _ => measure::Length::ZERO,
     };
     YardageJson {

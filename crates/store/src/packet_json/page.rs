@@ -152,7 +152,16 @@ pub(super) const FIELDS: &[Field] = &[
     ("layouts[].remnant.y_mm", MM, "Its lower left corner, along the length."),
     ("layouts[].remnant.width_mm", MM, "Its size across the width."),
     ("layouts[].remnant.length_mm", MM, "Its size along the length."),
-    ("notions", "list of texts", "Small things that are used up besides."),
+    ("notions", LIST, "Small things that are used up besides."),
+    ("notions[].text", TEXT, "As it stands on the list."),
+    ("notions[].kind", TEXT, "What it is, a stable word as in a pattern file; `other` if no word is known for it."),
+    ("notions[].count", COUNT, "How many, or in how many pieces."),
+    ("notions[].width_mm", MM_NULL, "Its width, or that of the webbing or hole that it is for."),
+    ("notions[].length_mm", MM_NULL, "How long one is."),
+    ("notions[].thickness_mm", MM_NULL, "How thick it is, or the cord that it is for."),
+    ("notions[].serves", TEXT, "The part of the bag that it is for; may be empty."),
+    ("notions[].mass_g", "grams or null", "What all of it weighs; null if nobody knows."),
+    ("notions[].mass_from", TEXT, "`given` if it was weighed, or where the usual weight comes from."),
     ("tools", "list of texts", "Tools beyond those of every bag."),
     ("thread", LIST, "Thread by its colour: needle and bobbin, with waste. An estimate."),
     ("thread[].material", TEXT, "The id of the material that it matches."),
@@ -239,7 +248,7 @@ mod tests {
             Value::String(_) => holds.starts_with("text"),
             Value::Bool(_) => *holds == YES_NO,
             Value::Number(number) if number.is_f64() => {
-                ["mm", "litres", "percent"].iter().any(|unit| holds.starts_with(unit))
+                ["mm", "litres", "percent", "grams"].iter().any(|unit| holds.starts_with(unit))
             }
             Value::Number(_) => *holds == COUNT,
             Value::Array(_) => holds.starts_with("list"),

@@ -171,12 +171,12 @@ pub(super) fn file(room: &Room, ask: &Ask, file: &str) -> Page {
     };
     let broken = |error: paper::PaperError| Trouble::Broken(error.to_string());
     let (media, bytes) = match file {
-        "kit.pdf" => ("application/pdf", paper::kit(&kit, size, system).map_err(broken)?),
+        "kit.pdf" => ("application/pdf", paper::kit(&kit, None, size, system).map_err(broken)?),
         "labels.pdf" => ("application/pdf", paper::kit_labels(&kit, size).map_err(broken)?),
         "shopping.txt" => {
             ("text/plain; charset=utf-8", paper::kit_shopping_text(&kit, system).into_bytes())
         }
-        "kit.json" => ("application/json", store::kit_json(&kit).into_bytes()),
+        "kit.json" => ("application/json", store::kit_json(&kit, None).into_bytes()),
         _ => return Err(Trouble::NotThere("file").into()),
     };
     Ok(Answer::download(&format!("class {file}"), media, bytes))

@@ -102,17 +102,12 @@ fn known(room: &Room) -> Result<Vec<String>, Trouble> {
         let Ok(drawn) = room.bag(bag.id) else { continue };
         if let Some(packet) = &drawn.packet {
             names.extend(packet.pattern.materials.iter().map(|material| material.name.clone()));
-            names.extend(packet.pattern.notions.iter().map(|it| one_of(it).to_owned()));
+            names.extend(packet.pattern.notions.iter().map(|it| it.spec(packet.system)));
         }
     }
     names.sort();
     names.dedup();
     Ok(names)
-}
-
-/// "2 rings for webbing" are priced as "rings for webbing".
-pub(super) fn one_of(notion: &str) -> &str {
-    notion.trim_start_matches(|c: char| c.is_ascii_digit()).trim_start()
 }
 
 fn form(

@@ -209,7 +209,7 @@ fn thread(packet: &Packet, takes: &Takes) -> Markup {
             }
             p.says { (capital(paper::thread_note(takes))) "." }
             @if !packet.pattern.notions.is_empty() {
-                ul.plain { @for notion in &packet.pattern.notions { li { (capital(notion)) } } }
+                ul.plain { @for notion in &packet.pattern.notions { li { (capital(&notion.describe(system))) } } }
             }
         }
     }

@@ -121,11 +121,11 @@ pub(super) fn materials(reckoned: &Reckoned, earns: &Earns) -> Markup {
             table {
                 caption { "Materials for " (counted(usize::try_from(earns.bags).unwrap_or(1), "bag")) }
                 thead { tr { th scope="col" { "Material" } th.number scope="col" { "Costs" } th scope="col" { "By the price" } } }
-                tbody { @for (what, money) in &earns.lines {
+                tbody { @for ((what, money), by) in earns.lines.iter().zip(&earns.by) {
                     tr {
                         th scope="row" { (capital(what)) }
                         td.number { (money) }
-                        td { @if let Some(price) = reckoned.price_of(what) { (price) } }
+                        td { @if let Some(price) = reckoned.price_of(by) { (price) } }
                     }
                 } }
             }
@@ -135,7 +135,7 @@ pub(super) fn materials(reckoned: &Reckoned, earns: &Earns) -> Markup {
                 "Without a price, and not counted: "
                 @for (at, thing) in earns.unpriced.iter().enumerate() {
                     @if at > 0 { "; " }
-                    a href={ "/prices?" (price_query(one_of(thing))) "#note" } { (thing) }
+                    a href={ "/prices?" (price_query(thing)) "#note" } { (thing) }
                 }
                 ". The bag costs more by these."
             }

@@ -63,7 +63,7 @@ fn thick_cloth_is_stacked_lower() {
 fn with_notions(width: i64, elastic: &str) -> packet::Packet {
     packet_of(&format!(
         "units = \"inch\"\n[body]\nkind = \"boxed\"\nwidth = {width}\nheight = 12\ndepth = 4\n\
-         [handles]\nkind = \"rings\"\n[[pocket]]\nkind = \"elastic\"\nelastic = {elastic}\n\
+         [handles]\nkind = \"rings\"\n[[pocket]]\nkind = \"elastic\"\nelastic = \"{elastic}\"\n\
          [closure]\nkind = \"magnetic-snap\"\n"
     ))
 }

@@ -97,8 +97,8 @@ impl Extra for Stiffener {
         let shape = match base.shape {
             BaseShape::Oval if width == depth => "round",
             BaseShape::Oval => "oval",
-            BaseShape::Rounded(radius) if radius > room => "its corners rounded as those of the sleeve",
-            BaseShape::Square | BaseShape::Rounded(_) => "its corners blunted",
+            BaseShape::Rounded(radius) if radius > room => "corners rounded as those of the sleeve",
+            BaseShape::Square | BaseShape::Rounded(_) => "corners blunted",
         };
         let piece = Notion::of(&notion::BOARD, 1).wide(board.0).long(board.1).thick(thick);
         d.notion(piece.note(shape).serving("the base"));

@@ -180,7 +180,7 @@ kinds! {
     SWIVEL_HOOK = "swivel-hook", "swivel hook", "swivel hooks", [], " for webbing {width} wide",
         Each, Hardware, Heft::Square { at: 25, mg: 22_000 }, MEMORY;
     SWIVEL_CLIP = "swivel-clip", "swivel clip", "swivel clips", [],
-        ", its eye for tape {width} wide", Each, Hardware,
+        " with an eye for tape {width} wide", Each, Hardware,
         Heft::Square { at: 12, mg: 8_000 }, MEMORY;
     BUCKLE = "side-release-buckle", "side-release buckle", "side-release buckles",
         ["buckle", "buckles"], " for webbing {width} wide", Each, Hardware,

@@ -14,7 +14,7 @@ fn one_list_for_several_bags_by_counter() {
         .prints("For 3 × Tote, 1 × Tote, small.")
         .prints("Fabric, by the length\n[ ] outside fabric, 44 in wide: ")
         .prints("Thread\n[ ] thread to match the outside fabric: about ")
-        .prints("[ ] 4 × 1 magnetic snap");
+        .prints("Zips, snaps and buttons\n[ ] 4 magnetic snaps, 3/4 in wide, with washers\n");
     assert!(!ran.out().contains("pins"), "tools are not bought:\n{}", ran.out());
     table.run(&["shopping", "none.toml"]).exits(2).tells("there is no file none.toml");
 }

@@ -6,7 +6,7 @@ use packet::Packet;
 use packet::earns::Earns;
 
 use super::Page;
-use super::prices::{one_of, price_shown};
+use super::prices::price_shown;
 use super::shell::{capital, counted, not_yet, of_bag};
 use crate::ask::Answer;
 use crate::keep::{FabricRow, Trouble};

@@ -15,7 +15,7 @@ use crate::kinds::{Kind, Param, Quantity, Value, Values, choice, length};
 use crate::operations::{
     Attach, AttachHardware, Line, Over, Phrase, Place, StitchDown, StitchedDown, TurnDown,
 };
-use crate::pattern::{Band, Notion, notion, 
+use crate::pattern::{Band, Notion, notion,
     Chapter, ClosureClaim, Gauge, Grain, Half, MarkShape, Reach, Run, Shown,
 };
 

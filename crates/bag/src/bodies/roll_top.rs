@@ -17,7 +17,7 @@ use crate::operations::{
     Attach, EdgeFinish, FaceSide, FastenEnd, Fastening, FinishEdges, FoldTab, Line, Phrase, Place,
     Placed, StitchDown, StitchedDown, ThreadStrap,
 };
-use crate::pattern::{Band, Notion, notion, 
+use crate::pattern::{Band, Notion, notion,
     Chapter, ClosureClaim, CopyId, Gauge, Grain, MarkShape, MaterialId, Reach, Run, Span,
 };
 

@@ -16,7 +16,9 @@ use crate::operations::{
     Attach, FaceSide, FastenEnd, Fastening, Phrase, Place, Placed, SetEyelets, StitchCasing,
     ThreadDrawstring,
 };
-use crate::pattern::{Band, Notion, notion, Chapter, ClosureClaim, Cloth, CopyId, Form, Look, MarkShape, Material};
+use crate::pattern::{
+    Band, Chapter, ClosureClaim, Cloth, CopyId, Form, Look, MarkShape, Material, Notion, notion,
+};
 
 /// The kind.
 pub(super) struct Backpack;
@@ -321,7 +323,8 @@ impl Drawn {
         d.finally(&id, eyelets);
         let (around, knot) = (outside.rim().length(), knot(d, self.cord));
         let long = d.ruler().round(around + (self.ends + knot) * 2, measure::Rounding::Up);
-        let material = webbing(d, "drawcord", "cord for the mouth", (Band::Cord, self.cord), "the closure");
+        let material =
+            webbing(d, "drawcord", "cord for the mouth", (Band::Cord, self.cord), "the closure");
         let piece = length_of(d, material, ("cord", "cord"), (self.cord, long), [Length::ZERO; 2]);
         let cord = d.copy(piece, "cord");
         d.part(cord, (self.cord, long - knot * 2));

@@ -13,7 +13,9 @@ use crate::draft::{
 };
 use crate::kinds::{Kind, Param, Values, choice, length, optional};
 use crate::operations::{Hem, StitchCasing};
-use crate::pattern::{Band, Notion, notion, Chapter, Checkpoint, ClosureClaim, CopyId, MarkShape, Run, Span};
+use crate::pattern::{
+    Band, Chapter, Checkpoint, ClosureClaim, CopyId, MarkShape, Notion, Run, Span, notion,
+};
 
 /// The kind.
 pub(super) struct DrawstringBag;
@@ -303,7 +305,8 @@ impl Planned {
     fn set_loops(&self, d: &mut Drafter<'_>, shell: &Shell) {
         let Some((wide, up)) = self.loops else { return };
         let stands = self.stands(d);
-        let material = webbing(d, "loop-webbing", "webbing for the loops", (Band::Webbing, wide), "the cord loops");
+        let material =
+            webbing(d, "loop-webbing", "webbing for the loops", (Band::Webbing, wide), "the cord loops");
         let seam = d.seam_allowance("side");
         let piece =
             length_of(d, material, ("cord-loop", "cord loop"), (wide, stands * 2), [seam; 2]);

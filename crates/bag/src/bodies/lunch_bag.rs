@@ -15,8 +15,9 @@ use crate::kinds::{Kind, Param, Quantity, Value, Values, choice, length};
 use crate::operations::{
     Attach, AttachHardware, Line, Over, Phrase, Place, StitchDown, StitchedDown, TurnDown,
 };
-use crate::pattern::{Band, Notion, notion,
-    Chapter, ClosureClaim, Gauge, Grain, Half, MarkShape, Reach, Run, Shown,
+use crate::pattern::{
+    Band, Chapter, ClosureClaim, Gauge, Grain, Half, MarkShape, Notion, Reach, Run, Shown,
+    notion,
 };
 
 /// The kind.
@@ -285,7 +286,8 @@ impl FoldOver {
         for (sort, up) in [("hook", apart), ("loop", -apart)] {
             let id = format!("{of}{sort}-tape");
             let name = format!("{word}{sort} strip");
-            let material = webbing(d, &id, &format!("{sort} tape"), (Band::HookOrLoop, high), "the closure");
+            let material =
+                webbing(d, &id, &format!("{sort} tape"), (Band::HookOrLoop, high), "the closure");
             let none = Length::ZERO;
             let names = ["lower edge", "right end", "upper edge", "left end"];
             let new = NewPiece {

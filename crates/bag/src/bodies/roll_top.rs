@@ -17,8 +17,9 @@ use crate::operations::{
     Attach, EdgeFinish, FaceSide, FastenEnd, Fastening, FinishEdges, FoldTab, Line, Phrase, Place,
     Placed, StitchDown, StitchedDown, ThreadStrap,
 };
-use crate::pattern::{Band, Notion, notion,
-    Chapter, ClosureClaim, CopyId, Gauge, Grain, MarkShape, MaterialId, Reach, Run, Span,
+use crate::pattern::{
+    Band, Chapter, ClosureClaim, CopyId, Gauge, Grain, MarkShape, MaterialId, Notion, Reach,
+    Run, Span, notion,
 };
 
 /// The kind.
@@ -187,7 +188,13 @@ impl Rolled {
     }
 
     fn buckle_webbing(&self, d: &mut Drafter<'_>) -> MaterialId {
-        webbing(d, "buckle-webbing", "webbing for the buckles", (Band::Webbing, self.webbing), "the closure")
+        webbing(
+            d,
+            "buckle-webbing",
+            "webbing for the buckles",
+            (Band::Webbing, self.webbing),
+            "the closure",
+        )
     }
 
     /// Strips of webbing behind the rim of both panels.
@@ -196,7 +203,13 @@ impl Rolled {
         let clear = d.either(Length::inch_frac(1, 2), Length::mm(12));
         let long = d.ruler().round(self.panels.panel.top - clear * 2, measure::Rounding::Down);
         let material =
-            webbing(d, "stiffening", "firm webbing to stiffen the rim", (Band::Webbing, self.roll), "the rim");
+            webbing(
+                d,
+                "stiffening",
+                "firm webbing to stiffen the rim",
+                (Band::Webbing, self.roll),
+                "the rim",
+            );
         // It lies along the rim, on its side.
         let piece = d.piece_of_material(
             NewPiece {

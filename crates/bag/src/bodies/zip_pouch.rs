@@ -110,6 +110,7 @@ mod tests {
     use crate::assembly::Assembly;
     use crate::checks;
     use crate::design::{Chosen, Design};
+    use crate::pattern::Notion;
     use crate::finding::Severity;
     use crate::kinds::Value;
     use crate::linings;
@@ -134,7 +135,10 @@ mod tests {
         let panel = (Length::inch(10), Length::inch_frac(27, 4));
         assert_eq!((cut("outside-panel"), cut("lining-panel")), (panel, panel));
         assert_eq!(cut("zip-tab").1, Length::inch(2));
-        assert!(pattern.notions.iter().any(|it| it.kind.key == "closed-end-zip" && it.length == Some(Length::inch(9))));
+        let zip = |it: &Notion| {
+            it.kind.key == "closed-end-zip" && it.length == Some(Length::inch(9))
+        };
+        assert!(pattern.notions.iter().any(zip));
         let telling = crate::operations::Telling { pattern: &pattern, system: design_system() };
         let told = pattern.step("cover-zip-ends").unwrap().operation.tell(&telling).text;
         assert!(told.starts_with("Shorten the zip from 9 in to 8 1/2 in"), "{told}");

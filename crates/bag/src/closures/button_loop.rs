@@ -11,7 +11,7 @@ use crate::draft::strap::{behind_rim, free_below};
 use crate::draft::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::{FaceSide, FastenEnd, Fastening, Phrase, SetEyelets, SewOn};
-use crate::pattern::{Band, Notion, notion, ClosureClaim, CopyId, Half, MarkShape};
+use crate::pattern::{Band, ClosureClaim, CopyId, Half, MarkShape, Notion, notion};
 
 /// The kind.
 pub(super) struct ButtonLoop;
@@ -97,7 +97,8 @@ impl Closure for ButtonLoop {
             None if in_seam => (free, behind),
             None => (free + behind * 2, Length::ZERO),
         };
-        let material = webbing(d, "loop-cord", "cord or round elastic", (Band::Cord, cord), "the loop");
+        let material =
+            webbing(d, "loop-cord", "cord or round elastic", (Band::Cord, cord), "the loop");
         let piece = length_of(d, material, ("loop", "loop"), (cord, net), [end; 2]);
         let copy = d.copy(piece, "loop");
         let held = if exit.is_some() { Length::ZERO } else { behind };

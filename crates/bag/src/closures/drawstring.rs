@@ -13,7 +13,7 @@ use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::{
     Attach, Hem, Line, Phrase, Place, PressSeam, StitchDown, StitchedDown,
 };
-use crate::pattern::{Notion, notion, Chapter, ClosureClaim, CopyId, Grain, MarkShape, Run};
+use crate::pattern::{Chapter, ClosureClaim, CopyId, Grain, MarkShape, Notion, Run, notion};
 
 /// The kind.
 pub(super) struct Drawstring;

@@ -88,7 +88,8 @@ impl Closure for HookAndLoop {
         let (mut items, mut down) = (Vec::new(), Vec::new());
         for (sort, half, face) in [("hook", front, faces[0]), ("loop", back, faces[1])] {
             let id = format!("{sort}-tape");
-            let material = webbing(d, &id, &format!("{sort} tape"), (Band::HookOrLoop, width), "the closure");
+            let material =
+                webbing(d, &id, &format!("{sort} tape"), (Band::HookOrLoop, width), "the closure");
             let none = Length::ZERO;
             let piece = d.piece_of_material(
                 NewPiece {

@@ -7,7 +7,7 @@ use super::shared::{BELOW, DIAMETER, Clear, below_casing, front_and_back, half_o
 use crate::draft::{Ability, Drafter, Shell};
 use crate::kinds::{Kind, Param, Values};
 use crate::operations::{AttachHardware, Phrase, SewOn};
-use crate::pattern::{Notion, notion, Chapter, ClosureClaim, MarkShape};
+use crate::pattern::{Chapter, ClosureClaim, MarkShape, Notion, notion};
 
 /// The kind.
 pub(super) struct MagneticSnap;

@@ -10,7 +10,7 @@ use crate::draft::zip_top::sold;
 use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{Attach, FaceSide, Foot, Phrase, Place, Placed, ZipStrips};
-use crate::pattern::{Notion, notion, Chapter, ClosureClaim, CopyId, Grain, MarkShape};
+use crate::pattern::{Chapter, ClosureClaim, CopyId, Grain, MarkShape, Notion, notion};
 
 /// The kind.
 pub(super) struct Zip;

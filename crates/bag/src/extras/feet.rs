@@ -6,7 +6,7 @@ use super::{Bag, Extra, is_first, margin, refuse};
 use crate::draft::Drafter;
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::AttachHardware;
-use crate::pattern::{Notion, notion, Chapter, CopyId, MarkShape};
+use crate::pattern::{Chapter, CopyId, MarkShape, Notion, notion};
 
 /// The kind.
 pub(super) struct Feet;

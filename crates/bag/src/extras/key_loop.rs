@@ -88,7 +88,8 @@ impl Extra for KeyLoop {
         }
         let stem = stem(d, index, "key-loop");
         let name = spoken(&stem);
-        let material = webbing(d, "key-tape", "tape for the key loop", (Band::Tape, width), "the key loop");
+        let material =
+            webbing(d, "key-tape", "tape for the key loop", (Band::Tape, width), "the key loop");
         let seam = face_allowance(d, face, height);
         let piece = length_of(d, material, (&stem, &name), (width, stands * 2), [seam; 2]);
         let what = d.copy(piece, &name);

@@ -129,7 +129,8 @@ impl Extra for Piping {
         d.piece_mut(square).interfacing = None;
         let cloth = d.copy(square, "square for piping");
         d.part(cloth, (side, side));
-        let material = webbing(d, "piping-cord", "cord for the piping", (Band::Cord, cord), "the piping");
+        let material =
+            webbing(d, "piping-cord", "cord for the piping", (Band::Cord, cord), "the piping");
         let mut cords = Vec::new();
         for (number, long) in longs.iter().enumerate() {
             let (id, name) = match number {

@@ -8,7 +8,7 @@ use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole, whole_span};
 use crate::draft::{BaseShape, Drafter, NewPiece};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{CloseGap, Closing, Gap, Join, Phrase, Press, PressSeam, Through, Turn};
-use crate::pattern::{Notion, notion, Chapter, Grain, MarkShape, Run};
+use crate::pattern::{Chapter, Grain, MarkShape, Notion, Run, notion};
 
 /// The kind.
 pub(super) struct Stiffener;

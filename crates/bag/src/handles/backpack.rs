@@ -17,7 +17,7 @@ use crate::operations::{
     Attach, BoxAndX, FaceSide, FastenEnd, Fastening, Foot, Phrase, Place, Placed, ThreadStrap,
     WrapGrip,
 };
-use crate::pattern::{Notion, notion, Chapter, CopyId, Grain, HandleClaim, MarkShape};
+use crate::pattern::{Chapter, CopyId, Grain, HandleClaim, MarkShape, Notion, notion};
 
 /// The kind.
 pub(super) struct Backpack;

@@ -12,7 +12,7 @@ use crate::draft::strap::{Hold, even_up, free_below};
 use crate::draft::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{FastenEnd, Fastening, FoldTab, Phrase, ThreadStrap};
-use crate::pattern::{Notion, notion, Chapter, CopyId, HandleClaim};
+use crate::pattern::{Chapter, CopyId, HandleClaim, Notion, notion};
 
 /// The kind.
 pub(super) struct CrossBody;

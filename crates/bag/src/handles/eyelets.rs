@@ -9,7 +9,7 @@ use crate::draft::strap::{APART, DROP, StrapLengths, even_up, free_below, warn_o
 use crate::draft::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, length};
 use crate::operations::{FastenEnd, Fastening, Phrase, SetEyelets};
-use crate::pattern::{Band, Notion, notion, CopyId, HandleClaim, MarkShape};
+use crate::pattern::{Band, CopyId, HandleClaim, MarkShape, Notion, notion};
 
 /// The kind.
 pub(super) struct Eyelets;

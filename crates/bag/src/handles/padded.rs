@@ -12,7 +12,7 @@ use crate::draft::strap::{
 use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::{Phrase, WrapGrip};
-use crate::pattern::{Notion, notion, Chapter, CopyId, Grain};
+use crate::pattern::{Chapter, CopyId, Grain, Notion, notion};
 
 /// The kind.
 pub(super) struct Padded;

@@ -13,7 +13,7 @@ use crate::draft::strap::{
 use crate::draft::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::{FastenEnd, Fastening};
-use crate::pattern::{Notion, notion, Chapter, HandleClaim};
+use crate::pattern::{Chapter, HandleClaim, Notion, notion};
 
 /// The kind.
 pub(super) struct Rings;

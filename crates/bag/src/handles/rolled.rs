@@ -12,7 +12,7 @@ use crate::draft::strap::{
 use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::RollStrip;
-use crate::pattern::{Notion, notion, Chapter, Checkpoint, CopyId, Gauge, Grain, Reach};
+use crate::pattern::{Chapter, Checkpoint, CopyId, Gauge, Grain, Notion, Reach, notion};
 
 /// The kind.
 pub(super) struct Rolled;

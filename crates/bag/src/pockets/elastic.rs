@@ -9,7 +9,7 @@ use crate::draft::face::{RIM, whole};
 use crate::draft::{Drafter, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, choice, length};
 use crate::operations::{Attach, Fullness, InsertElastic};
-use crate::pattern::{Notion, notion, Chapter, CopyId};
+use crate::pattern::{Chapter, CopyId, Notion, notion};
 
 /// The kind.
 pub(super) struct Elastic;

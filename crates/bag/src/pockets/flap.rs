@@ -11,7 +11,7 @@ use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{
     AttachHardware, Attach, Beside, Fasten, Line, Phrase, StitchDown, StitchedDown, Topstitch,
 };
-use crate::pattern::{Notion, notion, Chapter, CopyId, MarkShape};
+use crate::pattern::{Chapter, CopyId, MarkShape, Notion, notion};
 
 /// The kind.
 pub(super) struct Flap;

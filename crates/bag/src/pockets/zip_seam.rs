@@ -12,7 +12,7 @@ use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::{
     Attach, Beside, Phrase, Place, Placed, SetZip, Topstitch, ZipInto,
 };
-use crate::pattern::{Notion, notion, Chapter, CopyId, Grain, MarkShape, PieceId, PocketClaim};
+use crate::pattern::{Chapter, CopyId, Grain, MarkShape, Notion, PieceId, PocketClaim, notion};
 
 /// The kind.
 pub(super) struct ZipSeam;

@@ -12,7 +12,7 @@ use crate::operations::{
     Attach, EdgeFinish, FaceSide, FinishEdges, Join, Line, Phrase, Place, Placed, Press,
     PullThrough, SetZip, Slit, StitchDown, StitchedDown, ZipInto,
 };
-use crate::pattern::{Notion, notion, Chapter, CopyId, Grain, MarkShape, PocketClaim, Run};
+use crate::pattern::{Chapter, CopyId, Grain, MarkShape, Notion, PocketClaim, Run, notion};
 
 /// The kind.
 pub(super) struct ZipSlit;

@@ -11,6 +11,7 @@ mod legible;
 mod lists;
 mod pictures;
 mod png;
+mod sizes;
 mod tag;
 mod takes;
 mod templates;
@@ -28,6 +29,7 @@ pub use kit::{
 pub use lists::{columns, cut_list_text, notions_and_tools, shopping_text};
 pub use pictures::{finished_scene, finished_views, layout_scenes, piece_scenes};
 pub use png::png;
+pub use sizes::sizes_table;
 pub use tag::{Tag, WASHES, tag_text};
 pub use takes::{
     finished_bag, kinds_of_work, show_minutes, show_spools, show_thread, show_time, steps_of,

@@ -77,6 +77,36 @@ pub fn read_family(file: &str, text: &str) -> Result<Vec<Member>, Vec<Problem>> 
     Err(problems)
 }
 
+/// The sizes and options of a design file as they are written there, remarks and all; empty if there
+/// are none. They must stand in sections of their own, [`write_family`] puts them back.
+pub fn family_of(text: &str) -> String {
+    let mut part = String::new();
+    let mut is_within = false;
+    for line in text.lines() {
+        if let Some(header) = line.trim_start().strip_prefix('[') {
+            let first = header.trim_start_matches('[').trim_start();
+            let named = |section: &str| {
+                first.strip_prefix(section).is_some_and(|rest| rest.trim_start().starts_with('.'))
+            };
+            is_within = named(SIZE) || named(OPTION);
+        }
+        if is_within {
+            part.push_str(line);
+            part.push('\n');
+        }
+    }
+    part.trim().to_owned()
+}
+
+/// A design with its sizes and options as the text of one file.
+pub fn write_family(design: &Design, family: &str) -> String {
+    let base = crate::write::write_design(design);
+    match family.trim() {
+        "" => base,
+        family => format!("{base}\n{family}\n"),
+    }
+}
+
 /// A named table of differences; the first of each list has neither.
 struct Named<'i> {
     name: Option<String>,
@@ -198,6 +228,17 @@ mod tests {
     fn the_design_as_it_stands_is_what_is_read_without_them() {
         let alone = crate::read_design("bag.toml", BAG).expect("it can be read");
         assert_eq!(read_family("bag.toml", BAG).expect("it can be read")[0].design, alone);
+    }
+
+    #[test]
+    fn a_family_is_written_back_without_a_loss() {
+        let text = BAG.replace("body.width = 10", "# for children\nbody.width = 10");
+        let members = read_family("bag.toml", &text).expect("it can be read");
+        let again = write_family(&members[0].design, &family_of(&text));
+        assert_eq!(read_family("again", &again).expect("it can be read"), members);
+        assert!(again.contains("# for children"));
+        assert_eq!(family_of(&again), family_of(&text));
+        assert_eq!(family_of("[body]\nkind = \"flat\"\n"), "");
     }
 
     #[test]

@@ -29,7 +29,7 @@ mod write;
 pub use audit::{audit_json, audit_page, read_audit};
 pub use design::read_design;
 pub use earns_json::earns_json;
-pub use family::{Member, read_family};
+pub use family::{Member, family_of, read_family, write_family};
 pub use guide::guide;
 pub use kinds_json::kinds_json;
 pub use kit_json::kit_json;

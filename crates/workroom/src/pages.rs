@@ -19,6 +19,7 @@ mod seen;
 mod sewing;
 mod shell;
 mod shopping;
+mod sizes;
 mod take;
 mod templates;
 mod versions;
@@ -162,6 +163,7 @@ fn bag(room: &Room, ask: &Ask, id: i64, rest: &[&str]) -> Page {
         (Post, ["throw-away"]) => return versions::throw_away(room, id),
         (Post, ["versions"]) => return versions::keep(room, ask, id),
         (Post, ["versions", version]) => return versions::go_back(room, ask, id, version),
+        (Post, ["show"]) => return sizes::show(room, ask, id),
         (Post, ["share"]) => return versions::share(room, ask, id),
         _ => {}
     }
@@ -184,6 +186,9 @@ fn bag(room: &Room, ask: &Ask, id: i64, rest: &[&str]) -> Page {
         (Post, ["reckoning", "undo"]) => reckoning::go(room, ask, &drawn, true),
         (Post, ["reckoning", "redo"]) => reckoning::go(room, ask, &drawn, false),
         (Get, ["reckoning", "workshop.toml"]) => reckoning::file(room, &drawn),
+        (Get, ["sizes"]) => sizes::page(room, &drawn),
+        (Post, ["sizes"]) => sizes::change(room, ask, &drawn),
+        (Get, ["sizes", "table.csv"]) => sizes::csv(room, &drawn),
         (Get, ["templates"]) => templates::page(room, ask, &drawn),
         (Get, ["templates", sheet]) => templates::sheet(ask, &drawn, sheet),
         (Get, ["take"]) => take::page(room, &drawn),

@@ -44,7 +44,11 @@ pub struct Drawn {
     pub opened: Opened,
     /// Its design.
     pub design: Design,
-    /// Its packet, if there can be one.
+    /// Its sizes and options as they are written.
+    pub family: String,
+    /// The size and option that are shown, if it is not the bag as it stands.
+    pub shown: Option<Design>,
+    /// The packet of what is shown, if there can be one.
     pub packet: Option<Packet>,
     /// What was found, errors first.
     pub findings: Vec<Finding>,
@@ -55,12 +59,40 @@ pub enum NotShown {
     /// It cannot be read.
     Trouble(Trouble),
     /// Its text is not understood, perhaps because a newer program wrote it.
-    Unread(Opened, Vec<Problem>),
+    Unread(Box<Opened>, Vec<Problem>),
 }
 
 impl From<Trouble> for NotShown {
     fn from(trouble: Trouble) -> Self {
         Self::Trouble(trouble)
+    }
+}
+
+/// The design of the size and option that are shown; nothing for the bag as it stands, and for a size
+/// that is no longer there.
+fn shown(opened: &Opened) -> Option<Design> {
+    if opened.size.is_none() && opened.option.is_none() {
+        return None;
+    }
+    let members = store::read_family("this bag", &opened.text).ok()?;
+    let mut members = members.into_iter();
+    let found = members.find(|it| it.size == opened.size && it.option == opened.option)?;
+    let mut design = found.design;
+    for name in [found.size, found.option].into_iter().flatten() {
+        design.title = format!("{}, {name}", design.title).chars().take(200).collect();
+    }
+    Some(design)
+}
+
+impl Drawn {
+    /// The text of a changed design with the sizes and options that this one has.
+    pub fn text_of(&self, design: &Design) -> String {
+        store::write_family(design, &self.family)
+    }
+
+    /// The design that is shown.
+    pub fn showing(&self) -> &Design {
+        self.shown.as_ref().unwrap_or(&self.design)
     }
 }
 
@@ -92,10 +124,18 @@ impl Room {
             return Ok(drawn);
         }
         let design = store::read_design("this bag", &opened.text)
-            .map_err(|problems| NotShown::Unread(opened.clone(), problems))?;
-        let built = packet::build(&design);
-        let drawn =
-            Arc::new(Drawn { opened, design, packet: built.packet, findings: built.findings });
+            .map_err(|problems| NotShown::Unread(Box::new(opened.clone()), problems))?;
+        let family = store::family_of(&opened.text);
+        let shown = shown(&opened);
+        let built = packet::build(shown.as_ref().unwrap_or(&design));
+        let drawn = Arc::new(Drawn {
+            opened,
+            design,
+            family,
+            shown,
+            packet: built.packet,
+            findings: built.findings,
+        });
         self.remember(&drawn);
         Ok(drawn)
     }

@@ -6,11 +6,8 @@ use std::process::ExitCode;
 use bag::{Design, Severity};
 use clap::Args;
 use measure::System;
-use packet::earns::earns as reckon;
-use packet::kit::Kit;
-use packet::takes::{Pace, Takes};
-use packet::{Built, Comparison, Packet};
-use store::Workshop;
+use packet::takes::Pace;
+use packet::{Built, Packet};
 
 use super::{Ruler, counted, earns, print, read, say};
 
@@ -70,8 +67,12 @@ impl Sizes {
                 (names, built.as_ref().map_err(Clone::clone))
             })
             .collect();
-        let mut table = packet::compare(&["Size", "Option"], &bags, system);
-        self.takes_and_earns(&mut table, &built, system, workshop.as_ref())?;
+        let pace = match (&workshop, &self.workshop) {
+            (Some(workshop), Some(path)) => earns::pace(workshop, path)?,
+            _ => Pace::USUAL,
+        };
+        let rates = workshop.as_ref().and_then(|workshop| workshop.rates.as_ref());
+        let table = paper::sizes_table(&bags, system, pace, rates);
         if self.csv {
             print(&table.csv())?;
         } else {
@@ -80,42 +81,6 @@ impl Sizes {
         }
         let failed = built.iter().any(Result::is_err);
         Ok(if failed { ExitCode::from(1) } else { ExitCode::SUCCESS })
-    }
-}
-
-impl Sizes {
-    /// Columns for thread and time, and for cost and retail price if a workshop says what things
-    /// cost.
-    fn takes_and_earns(
-        &self,
-        table: &mut Comparison,
-        built: &[Result<Packet, String>],
-        system: System,
-        workshop: Option<&Workshop>,
-    ) -> anyhow::Result<()> {
-        let pace = match (workshop, &self.workshop) {
-            (Some(workshop), Some(path)) => earns::pace(workshop, path)?,
-            _ => Pace::USUAL,
-        };
-        let rates = workshop.and_then(|workshop| workshop.rates.as_ref());
-        table.headings.extend(["Thread", "Time"].map(str::to_owned));
-        if rates.is_some() {
-            table.headings.extend(["Costs", "Retail"].map(str::to_owned));
-        }
-        for (row, packet) in table.rows.iter_mut().zip(built) {
-            if let Ok(packet) = packet {
-                let takes = Takes::of(packet, pace);
-                row.push(paper::show_thread(takes.thread(), system));
-                row.push(paper::show_time(takes.spent().seconds()));
-                if let Some(rates) = rates {
-                    let kit = Kit::of(vec![(packet.clone(), 1)], 0, 0);
-                    let one = reckon(&kit, rates, pace).one;
-                    row.extend([one.cost.to_string(), one.retail.to_string()]);
-                }
-            }
-            row.resize(table.headings.len(), String::new());
-        }
-        Ok(())
     }
 }
 

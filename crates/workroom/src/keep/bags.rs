@@ -32,6 +32,10 @@ pub struct Opened {
     pub undo: Option<String>,
     /// What redoing would do again.
     pub redo: Option<String>,
+    /// The size that is shown; none for the bag as it stands.
+    pub size: Option<String>,
+    /// The option that is shown.
+    pub option: Option<String>,
     /// Whether it was put away.
     pub is_put_away: bool,
     /// Whether the class may read its handout.
@@ -191,6 +195,26 @@ impl Keep {
         finish(change, id, seen, &title, at)
     }
 
+    /// Shows another size and option of a bag, from the revision that she saw.
+    ///
+    /// # Errors
+    /// When it was changed in the meantime, or the file cannot be written.
+    pub fn show(
+        &self,
+        id: i64,
+        seen: i64,
+        size: Option<&str>,
+        option: Option<&str>,
+    ) -> Result<(), Trouble> {
+        let mut connection = self.lock();
+        let change = begin(&mut connection)?;
+        stands_at(&change, id, seen)?;
+        let sql = "UPDATE bag SET size = ?2, choice = ?3, revision = revision + 1 WHERE id = ?1";
+        change.execute(sql, params![id, size, option])?;
+        change.commit()?;
+        Ok(())
+    }
+
     /// Writes the title beside a text that undoing has brought back.
     ///
     /// # Errors
@@ -272,7 +296,8 @@ fn read(connection: &Connection, id: i64) -> Result<Opened, Trouble> {
         "SELECT bag.revision, now.text, bag.put_away IS NOT NULL,
             EXISTS (SELECT 1 FROM shared WHERE shared.bag = bag.id),
             (SELECT now.what FROM edit WHERE bag = ?1 AND number = stands_at - 1),
-            (SELECT what FROM edit WHERE bag = ?1 AND number = stands_at + 1)
+            (SELECT what FROM edit WHERE bag = ?1 AND number = stands_at + 1),
+            bag.size, bag.choice
          FROM bag JOIN edit now ON now.bag = bag.id AND now.number = stands_at
          WHERE bag.id = ?1",
     )?;
@@ -285,6 +310,8 @@ fn read(connection: &Connection, id: i64) -> Result<Opened, Trouble> {
             is_shared: row.get(3)?,
             undo: row.get(4)?,
             redo: row.get(5)?,
+            size: row.get(6)?,
+            option: row.get(7)?,
         })
     });
     opened.optional()?.ok_or(Trouble::NotThere("bag"))

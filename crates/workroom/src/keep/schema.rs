@@ -9,7 +9,7 @@ use super::Trouble;
 const APPLICATION: i64 = 0x6261_6777;
 
 /// Each turns the format before it into the next.
-const MIGRATIONS: &[&str] = &[FIRST, PHOTOS, PHOTOS_TO_SCALE, WORKSHOP, PRICES_AND_LOG];
+const MIGRATIONS: &[&str] = &[FIRST, PHOTOS, PHOTOS_TO_SCALE, WORKSHOP, PRICES_AND_LOG, SHOWN];
 
 /// Bags as the text of a design file, one row for each edit, so that undo has no end. `edit.at` is
 /// the number of the edit that a bag stands at; what lies beyond it was undone.
@@ -138,6 +138,12 @@ CREATE TABLE session (
     day TEXT NOT NULL,
     struck INTEGER NOT NULL DEFAULT 0
 ) STRICT;
+";
+
+/// Which size and option of a bag is shown.
+const SHOWN: &str = "
+ALTER TABLE bag ADD COLUMN size TEXT;
+ALTER TABLE bag ADD COLUMN choice TEXT;
 ";
 
 /// The newest format that this program knows.

@@ -216,6 +216,7 @@ fn an_older_file_becomes_a_newer_one() {
         .execute_batch(
             "DROP TABLE photo; DROP TABLE workshop; DROP TABLE workshop_edit; DROP TABLE session;
              DROP TABLE noted_price;
+             ALTER TABLE bag DROP COLUMN size; ALTER TABLE bag DROP COLUMN choice;
              CREATE TABLE price (fabric INTEGER NOT NULL REFERENCES fabric (id) ON DELETE CASCADE,
                  day TEXT NOT NULL, amount TEXT NOT NULL, per TEXT NOT NULL,
                  PRIMARY KEY (fabric, day)) STRICT, WITHOUT ROWID;

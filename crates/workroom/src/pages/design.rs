@@ -13,6 +13,7 @@ use crate::ask::{Answer, Ask};
 use crate::keep::{Edited, Trouble};
 use crate::room::{Drawn, Room};
 use crate::{change as changes, mend as mending};
+use store::Refused;
 
 /// What is said above the form.
 #[derive(Default)]
@@ -99,6 +100,7 @@ fn bar(drawn: &Drawn, said: &Said<'_>) -> Markup {
         (button("undo", "Undo", &opened.undo))
         (button("redo", "Redo", &opened.redo))
         p.said.refused[said.refused] role="status" { (text) }
+        @if let Some(shown) = &drawn.shown { p.says { "Shown is " strong { (shown.title) } "; the form changes what all sizes share. " a href=(way(opened.id, "sizes")) { "Sizes" } } }
     }
 }
 
@@ -156,7 +158,15 @@ pub(super) fn change(room: &Room, ask: &Ask, id: i64) -> Page {
     let seen = seen_revision(ask)?;
     let drawn = room.bag(id)?;
     let (path, typed) = (ask.form.text("path"), ask.form.text("value"));
-    match changes::apply(&drawn.design, path, typed) {
+    let mut applied = changes::apply(&drawn.design, path, typed);
+    if let Ok((design, _)) = &applied
+        && design.units != drawn.design.units
+        && !drawn.family.is_empty()
+    {
+        let message = "the sizes of this bag say their measures in its unit".to_owned();
+        applied = Err(Refused { message, hint: "take the sizes out first".to_owned() });
+    }
+    match applied {
         Ok((design, _)) if design == drawn.design => stay(room, ask, &drawn),
         Ok((design, what)) => keep(room, ask, &drawn, seen, &design, &what),
         Err(refused) => {
@@ -185,7 +195,7 @@ fn keep(
     design: &bag::Design,
     what: &str,
 ) -> Page {
-    let text = store::write_design(design);
+    let text = drawn.text_of(design);
     let kept = room.keep.change(drawn.opened.id, seen, &design.title, &text, what);
     kept_page(room, ask, drawn.opened.id, kept, &format!("Kept: {what}."))
 }
@@ -244,6 +254,11 @@ pub(super) fn mend(room: &Room, ask: &Ask, id: i64) -> Page {
     let drawn = room.bag(id)?;
     if drawn.opened.revision != seen {
         return kept_page(room, ask, id, Err(Trouble::Changed), "");
+    }
+    if drawn.shown.is_some() {
+        let text = "A size or option is shown: change what it says under “Sizes”, or show the bag as it stands.";
+        let said = Said { text: text.to_owned(), refused: true, slip: None };
+        return whole(room, ask, &drawn, &said, 422);
     }
     let wanted = ask.form.text("finding");
     let finding = drawn.findings.iter().find(|finding| found::key(finding) == wanted);

@@ -150,7 +150,8 @@ pub(super) fn make_new(room: &Room, ask: &Ask) -> Page {
 pub(super) fn import(room: &Room, ask: &Ask) -> Page {
     let bytes = ask.files.get("file").map(Vec::as_slice).unwrap_or_default();
     let text = std::str::from_utf8(bytes);
-    let read = text.map_err(|_| Vec::new()).and_then(|text| store::read_family("the file", text));
+    let read =
+        text.as_ref().map_err(|_| Vec::new()).and_then(|text| store::read_family("the file", text));
     let members = match read {
         Ok(members) => members,
         Err(problems) => {
@@ -167,6 +168,15 @@ pub(super) fn import(room: &Room, ask: &Ask) -> Page {
             return Ok(Answer::fault(422, shell("Not read", Here::Bags, &body)));
         }
     };
+    // A file whose sizes are written in sections of their own stays one bag.
+    if let ([first, _, ..], Ok(text)) = (&members[..], text) {
+        let whole = store::write_family(&first.design, &store::family_of(text));
+        if store::read_family("the file", &whole).is_ok_and(|again| again == members) {
+            let added = room.keep.add(&first.design.title, &whole, "the file as it came")?;
+            room.keep.set("welcomed", "yes")?;
+            return Ok(Answer::see(way(added.id, "sizes")));
+        }
+    }
     let mut last = None;
     // The design as it stands comes first in a family, and is added last: it is opened.
     for member in members.iter().rev() {

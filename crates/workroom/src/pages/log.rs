@@ -159,8 +159,8 @@ pub(super) fn add(room: &Room, ask: &Ask) -> Page {
     let id = |at: usize, whole: bool| (!whole).then(|| packet.steps[at].id.clone());
     room.keep.log_session(&Session {
         bag,
-        title: drawn.design.title.clone(),
-        text: store::write_design(&drawn.design),
+        title: drawn.showing().title.clone(),
+        text: store::write_design(drawn.showing()),
         from: id(from, from == 0),
         to: id(to, to + 1 == packet.steps.len()),
         bags,

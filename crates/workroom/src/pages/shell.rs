@@ -79,13 +79,14 @@ pub(super) fn framed(title: &str, here: Here, ways: &Markup, body: &Markup) -> M
 }
 
 /// The pages of one bag, in the order of the work.
-const WAYS: [(&str, &str); 9] = [
+const WAYS: [(&str, &str); 10] = [
     ("", "Design"),
     ("pieces", "Pieces"),
     ("cutting", "Cutting"),
     ("sewing", "Sewing"),
     ("shopping", "Shopping"),
     ("reckoning", "Time and price"),
+    ("sizes", "Sizes"),
     ("templates", "Templates"),
     ("take", "Print and files"),
     ("versions", "Versions"),

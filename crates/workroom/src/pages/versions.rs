@@ -76,7 +76,7 @@ pub(super) fn copy(room: &Room, id: i64) -> Page {
     let drawn = room.bag(id)?;
     let mut design = drawn.design.clone();
     design.title = format!("{}, copy", design.title).chars().take(200).collect();
-    let added = room.keep.add(&design.title, &store::write_design(&design), "the copy")?;
+    let added = room.keep.add(&design.title, &drawn.text_of(&design), "the copy")?;
     Ok(Answer::see(way(added.id, "")))
 }
 

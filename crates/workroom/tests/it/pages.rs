@@ -72,13 +72,14 @@ pub(crate) fn examples() -> Vec<(String, String)> {
     all
 }
 
-const WAYS: [&str; 9] = [
+const WAYS: [&str; 10] = [
     "",
     "/pieces",
     "/cutting",
     "/sewing",
     "/shopping",
     "/reckoning",
+    "/sizes",
     "/templates",
     "/take",
     "/versions",

@@ -279,3 +279,116 @@ fn sessions_are_logged_and_the_pace_is_learnt_from_them() {
     bench.ask(Verb::Post, "/log/2/put-back", &[], false);
     assert!(bench.text("/log").contains(&says));
 }
+
+const SIZES: &str = "[size.small]\n# for children\nbody.width = \"10 in\"\n\n[option.webbing]\nhandles.kind = \"webbing\"";
+
+/// Sets what differs, from the revision that stands.
+fn sizes(bench: &Bench, id: i64, text: &str) -> Answer {
+    let revision = bench.room.keep.bag(id).expect("it is there").revision.to_string();
+    let form = [("revision", revision.as_str()), ("family", text)];
+    bench.ask(Verb::Post, &format!("/bag/{id}/sizes"), &form, false)
+}
+
+#[test]
+fn sizes_and_options_stand_side_by_side_as_on_the_command_line() {
+    let (bench, id) = bench();
+    check_page("no sizes", &bench.text(&format!("/bag/{id}/sizes")));
+    assert_eq!(sizes(&bench, id, SIZES).status, 303);
+    rates_kept(&bench, id, "18.00 USD");
+    let text = bench.room.keep.bag(id).unwrap().text;
+    let members = store::read_family("it", &text).expect("it is one file");
+    assert_eq!(members.len(), 4);
+    let packets: Vec<_> =
+        members.iter().map(|it| packet::build(&it.design).packet.unwrap()).collect();
+    let name = |name: &Option<String>| name.clone().unwrap_or_else(|| "as it stands".to_owned());
+    let bags: Vec<_> = members
+        .iter()
+        .zip(&packets)
+        .map(|(it, packet)| (vec![name(&it.size), name(&it.option)], Ok(packet)))
+        .collect();
+    let rates = packet::earns::Rates::new(measure::Money::parse("18.00 USD").unwrap());
+    let pace = packet::takes::Pace::USUAL;
+    let table = paper::sizes_table(&bags, packets[0].system, pace, Some(&rates));
+    let page = bench.text(&format!("/bag/{id}/sizes"));
+    check_page("sizes", &page);
+    for cell in table.rows.iter().flatten().chain(&table.headings) {
+        assert!(page.contains(&cell.replace('"', "&quot;")), "{cell}");
+    }
+    let csv = bench.get(&format!("/bag/{id}/sizes/table.csv"));
+    assert_eq!(String::from_utf8(csv.body).unwrap(), table.csv());
+}
+
+#[test]
+fn the_chosen_size_is_on_every_page_and_the_form_changes_what_all_share() {
+    let (bench, id) = bench();
+    sizes(&bench, id, SIZES);
+    let show = |size: &str| {
+        let revision = bench.room.keep.bag(id).unwrap().revision.to_string();
+        let form = [("revision", revision.as_str()), ("size", size), ("option", "")];
+        bench.ask(Verb::Post, &format!("/bag/{id}/show"), &form, false).status
+    };
+    let width =
+        || bench.room.bag(id).map_err(|_| ()).unwrap().packet.as_ref().unwrap().finished.width;
+    assert_eq!((show("small"), width()), (303, measure::Length::inch(10)));
+    assert!(bench.text(&format!("/bag/{id}")).contains("Market day bag, small"));
+    for way in ["", "/cutting", "/shopping", "/reckoning", "/sizes", "/take"] {
+        check_page(way, &bench.text(&format!("/bag/{id}{way}")));
+    }
+    // The base is changed; the small one keeps its own width, and what differs is all there.
+    assert_eq!(bench.change(id, "body.width", "16").status, 200);
+    assert_eq!(width(), measure::Length::inch(10));
+    assert_eq!((show(""), width()), (303, measure::Length::inch(16)));
+    let text = bench.room.keep.bag(id).unwrap().text;
+    assert_eq!(store::family_of(&text), SIZES);
+    assert_eq!(String::from_utf8(bench.get(&format!("/bag/{id}/design.toml")).body).unwrap(), text);
+    // Measures without a unit would mean something else in another one.
+    let answer = bench.change(id, "units", "cm");
+    assert_eq!(answer.status, 422);
+    // A size that is gone is not shown; undo brings it back.
+    show("small");
+    sizes(&bench, id, "[size.large]\nbody.width = \"18 in\"");
+    assert_eq!(width(), measure::Length::inch(16));
+}
+
+#[test]
+fn sizes_with_slips_are_not_kept() {
+    let (bench, id) = bench();
+    let before = bench.room.keep.bag(id).unwrap();
+    for wrong in [
+        "[size.small]\nbody.widht = 9",
+        "[size.small]\nunits = \"mm\"",
+        "[size.small",
+        "title = \"other\"\n[size.small]\nbody.width = 10",
+        "[[pocket]]\nkind = \"patch\"",
+    ] {
+        let answer = sizes(&bench, id, wrong);
+        assert_eq!(answer.status, 422, "{wrong}");
+        let page = String::from_utf8(answer.body).unwrap();
+        check_page(wrong, &page);
+        assert!(page.contains("Not kept") && page.contains("aria-invalid=\"true\""));
+    }
+    assert_eq!(bench.room.keep.bag(id).unwrap(), before);
+}
+
+#[test]
+fn a_file_with_sizes_comes_in_as_one_bag_and_goes_out_as_it_came() {
+    let (bench, _) = bench();
+    let (_, text) = examples().into_iter().find(|(name, _)| name == "market-day-bag").unwrap();
+    let file = text;
+    let ask = workroom::ask::Ask {
+        verb: Verb::Post,
+        path: vec!["import".to_owned()],
+        query: workroom::ask::Fields::default(),
+        form: workroom::ask::Fields::default(),
+        files: std::iter::once(("file".to_owned(), file.clone().into_bytes())).collect(),
+        parts: false,
+    };
+    let answer = workroom::pages::answer(&bench.room, &ask);
+    let place = answer.location.expect("the browser is sent on");
+    let out = bench.get(&place.replace("/sizes", "/design.toml"));
+    let out = String::from_utf8(out.body).unwrap();
+    let both = [&file, &out].map(|text| store::read_family("it", text).expect("it can be read"));
+    assert_eq!(both[0], both[1]);
+    assert_eq!(both[0].len(), 6, "three sizes, each plain and with webbing");
+    assert_eq!(bench.room.keep.bags(false).unwrap().len(), 2);
+}

@@ -29,7 +29,7 @@ pub use base::{Base, BasePiece, BaseShape};
 pub use binding::binding_strip;
 pub use cloth::{fabric_of, usual_usable};
 pub use compatible::{Ability, RULES, Rule};
-pub use face::{Borders, Face, Layer, Lie, Shell};
+pub use face::{Borders, Face, Layer, Lie, Shell, Strip};
 pub use gusset::Gusset;
 pub(crate) use gusset::{STAYSTITCH, clip_every, clip_leave};
 pub use opening::centred_gap;
@@ -85,7 +85,8 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
     let offers = plan.offers();
     d.rim_stands = offers.contains(&Ability::StandingRim);
     d.rim_at_sides = offers.contains(&Ability::RimAtSides);
-    d.front_covered = !offers.contains(&Ability::OpenFront);
+    d.front_covered = !offers.contains(&Ability::BareFront);
+    d.rim_under_flap = d.front_covered && offers.contains(&Ability::OpenFront);
     d.rim_has_depth = offers.contains(&Ability::DepthAtRim);
     let mut outside = plan.shell(d, Layer::Outside);
     let panels = d.copies_so_far();
@@ -286,6 +287,8 @@ pub struct Drafter<'d> {
     pub rim_at_sides: bool,
     /// Whether a flap of the body's own lies over the front.
     pub front_covered: bool,
+    /// Whether the rim below that flap stands, so that a closure can be set into it.
+    pub rim_under_flap: bool,
     /// Whether a closure lies over the rim of the front.
     pub rim_covered: bool,
     /// Whether there is room between front and back at the rim when the bag is closed.
@@ -341,6 +344,7 @@ impl<'d> Drafter<'d> {
             rim_stands: true,
             rim_at_sides: true,
             front_covered: false,
+            rim_under_flap: false,
             rim_covered: false,
             rim_has_depth: true,
             zipped: false,

@@ -100,11 +100,12 @@ impl Kind for Backpack {
                  hang near straps and hands.",
                 [Length::mm(40), Length::mm(250), Length::inch(4), Length::mm(100)],
             ),
-            length(
+            optional(
                 "over",
                 "flap over the front",
-                "How far the flap hangs down over the front, from the rim.",
-                [Length::mm(60), Length::mm(400), Length::inch(6), Length::mm(150)],
+                "How far the flap hangs down over the front, from the rim; left out, far enough to \
+                 cover its snap.",
+                [Length::mm(60), Length::mm(400)],
             ),
             length(
                 "narrower",
@@ -118,11 +119,12 @@ impl Kind for Backpack {
                 "How far below the rim the flap is stitched to the back.",
                 [Length::mm(35), Length::mm(250), Length::inch_frac(5, 2), Length::mm(65)],
             ),
-            length(
+            optional(
                 "lock",
                 "snap below the rim",
-                "From the rim down the front to the middle of the flap's magnetic snap.",
-                [Length::mm(25), Length::mm(380), Length::inch_frac(9, 2), Length::mm(115)],
+                "From the rim down the front to the middle of the flap's magnetic snap; left out, \
+                 toward the end of the flap, where the front is free.",
+                [Length::mm(25), Length::mm(380)],
             ),
             Param {
                 key: "padded",
@@ -155,7 +157,7 @@ impl Body for Backpack {
             d.rim_allowance = below + turn.min(below);
         }
         let gusset = Gusset::plan(d, values, false)?;
-        let (sewn_on, over) = (values.length("sewn-on"), values.length("over"));
+        let sewn_on = values.length("sewn-on");
         let room = d.either(Length::inch_frac(1, 2), Length::mm(12));
         let most = gusset.panel.1 - gusset.corner - room;
         if sewn_on < below + room || sewn_on > most {
@@ -171,9 +173,11 @@ impl Body for Backpack {
             d.refuse("body.sewn-on", message, cure);
             return None;
         }
-        let lock = values.length("lock");
+        let lock = values.optional("lock");
         let diameter = d.either(Length::inch_frac(3, 4), Length::mm(18));
-        if lock < below + diameter {
+        if let Some(lock) = lock
+            && lock < below + diameter
+        {
             let message = format!("a snap {} below the rim lies on the casing", d.show(lock));
             let cure = format!("set it {} or more below the rim", d.show(below + diameter));
             d.refuse("body.lock", message, cure);
@@ -182,12 +186,14 @@ impl Body for Backpack {
         let flap = Leaf {
             word: "flap",
             width: gusset.panel.0 - values.length("narrower") * 2,
-            over,
+            over: d.either(Length::inch(6), Length::mm(150)),
             across: gusset.depth,
-            radius: d.either(Length::inch(2), Length::mm(50)).min(over.half()),
+            radius: d.either(Length::inch(2), Length::mm(50)),
             held: Held::of("magnetic-snap"),
             diameter,
-            below: lock,
+            below: d.either(Length::inch_frac(9, 2), Length::mm(115)),
+            asked: [values.optional("over"), lock],
+            least: below + diameter.half(),
             sewn_on: Some(sewn_on),
         };
         let ends = values.length("ends");
@@ -299,7 +305,7 @@ impl Drawn {
             d.mark_copy(copy, "eyelet", MarkShape::Dot(point));
         }
         let before = d.found();
-        self.flap.build(d, outside);
+        self.flap.settle(d, outside).build(d, outside);
         let names = [("closure.below", "body.lock"), ("closure.kind", "body.narrower")];
         d.rename_parameters(before, &names);
     }
@@ -361,7 +367,7 @@ impl Plan for Planned {
         let mut shell = self.gusset.shell(d, layer);
         if let Some(drawn) = &self.drawn {
             if layer == Layer::Outside {
-                drawn.flap.keep_clear(&mut shell);
+                drawn.flap.settle(d, &shell).keep_clear(&mut shell);
             }
             for face in &mut shell.faces {
                 face.drawn = drawn.below;
@@ -416,6 +422,7 @@ impl Plan for Planned {
             Ability::StandingRim,
             Ability::RimAtSides,
             Ability::OpenFront,
+            Ability::BareFront,
             Ability::OpenMouth,
         ];
         self.gusset.offers().into_iter().filter(|ability| !not.contains(ability)).collect()

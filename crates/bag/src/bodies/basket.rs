@@ -10,6 +10,7 @@ use crate::draft::face::{BASE, RIM, whole};
 use crate::draft::{Ability, Drafter, Face, Layer, Plan, Shell, TwoPanels, panel_size, wanted};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{Join, Over, Phrase, Press, TurnDown};
+use crate::finding::{Finding, Place};
 use crate::pattern::{Chapter, Gauge, Reach, Run};
 
 /// The kind.
@@ -101,8 +102,9 @@ impl Body for Basket {
         "none"
     }
 
-    fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::SecondLayer]
+    fn needs(&self, values: &Values) -> Vec<Ability> {
+        // A band of its own is sewn to the top of a lining.
+        if values.choice("shows") == "cuff" { vec![Ability::SecondLayer] } else { Vec::new() }
     }
 }
 
@@ -199,7 +201,21 @@ impl Plan for Cuffed {
         self.panels.claim(d, &self.up_to_the_rim(outside));
         d.claims.height -= self.cuff;
         d.claims.height_gauge = Gauge(vec![Reach::Across(outside.faces[0].bottom(), RIM, BASE)]);
-        let shows = if self.own { "its own fabric" } else { "the lining" };
+        let lining = d.design.lining.kind;
+        let shows = match lining {
+            _ if self.own => "its own fabric",
+            "unlined" => "the wrong side of the fabric",
+            _ => "the lining",
+        };
+        if !d.is_lined() {
+            let message = format!(
+                "the cuff shows {shows}, its hem and the finished seams at both sides"
+            );
+            let cure = "choose a lining that is sewn by itself, or a fabric and a finish that may be \
+                        seen on both sides";
+            let place = Place::parameter("lining.kind");
+            d.find(Finding::note("cuff-shows", place, message, cure.to_owned()));
+        }
         let how = Phrase::new("Turn the top down over the outside, ")
             .len(self.cuff)
             .say(format!(
@@ -273,13 +289,24 @@ mod tests {
         assert_eq!(net("cuff") + net("lining-panel"), net("outside-panel"));
     }
 
+    /// One layer can be turned down too, and it is said what is seen; a band of its own needs a lining
+    /// to be sewn to.
     #[test]
-    fn a_bag_of_one_layer_has_no_cuff() {
-        let mut design = Design::of(&KIND, Units::Mm);
-        let unlined = crate::linings::find("unlined").unwrap();
-        design.lining = crate::design::Chosen::new(unlined, design.system());
-        let drafted = crate::draft(&design);
-        assert!(drafted.pattern.is_none());
-        assert_eq!(drafted.findings[0].place.parameter.as_deref(), Some("lining.kind"));
+    fn a_bag_of_one_layer_shows_its_seams_on_the_cuff() {
+        for lining in ["unlined", "backed"] {
+            let mut design = Design::of(&KIND, Units::Mm);
+            let kind = crate::linings::find(lining).unwrap();
+            design.lining = crate::design::Chosen::new(kind, design.system());
+            let drafted = crate::draft(&design);
+            let pattern = drafted.pattern.expect("it can be drafted");
+            assert!(drafted.findings.iter().any(|found| found.check == "cuff-shows"));
+            let found = checks::run(&pattern);
+            let least = crate::Severity::Warning;
+            assert!(found.iter().all(|found| found.severity < least), "{lining}: {found:#?}");
+            assert!(design.body.values.set("shows", Value::Choice("cuff")));
+            let drafted = crate::draft(&design);
+            assert!(drafted.pattern.is_none());
+            assert_eq!(drafted.findings[0].place.parameter.as_deref(), Some("lining.kind"));
+        }
     }
 }

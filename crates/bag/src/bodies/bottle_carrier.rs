@@ -6,7 +6,7 @@ use super::Body;
 use crate::design::{Design, Role};
 use crate::draft::face::{LEFT, RIGHT};
 use crate::draft::{
-    Ability, Drafter, Face, Layer, Plan, Seam, Shell, TwoPanels, base_seam, panel_size, side_seams,
+    Ability, Drafter, Face, Layer, Plan, Seam, Shell, Strip, TwoPanels, base_seam, panel_size, side_seams,
 };
 use crate::kinds::{Kind, Param, Quantity, Value, Values, choice, length, optional};
 use crate::operations::{
@@ -402,7 +402,16 @@ const SUFFIXES: [&str; 5] = ["", "-2", "-3", "-4", "-5"];
 
 impl Plan for Carrier {
     fn shell(&self, d: &mut Drafter<'_>, layer: Layer) -> Shell {
-        self.panels.shell(d, layer)
+        let mut shell = self.panels.shell(d, layer);
+        if self.holds_dividers(layer) {
+            let top = self.panels.half_depth + above_base(d) + self.row.divider;
+            for x in self.row.stands(d) {
+                let strip = |x: Length| Strip { across: (x, x + flange(d)), top };
+                shell.faces[0].sewn.push(strip(x));
+                shell.faces[1].sewn.push(strip(-x - flange(d)));
+            }
+        }
+        shell
     }
 
     fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Option<Length>) -> Option<String> {

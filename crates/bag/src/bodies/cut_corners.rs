@@ -179,6 +179,7 @@ impl Panels {
             rolled: Length::ZERO,
             drawn: Length::ZERO,
             closed: Length::ZERO,
+            sewn: Vec::new(),
             borders: Borders {
                 base: Some(edge(BASE)),
                 right: vec![edge(RIGHT)],

@@ -108,6 +108,7 @@ impl Folded {
             rolled: none,
             drawn: none,
             closed: none,
+            sewn: Vec::new(),
             borders,
         };
         let front = Borders {

@@ -55,11 +55,12 @@ impl Kind for Messenger {
             HOLDS,
             STANDS,
             EASE,
-            length(
+            optional(
                 "over",
                 "flap over the front",
-                "How far the flap hangs down over the front, from the rim.",
-                [Length::mm(60), Length::mm(650), Length::inch(8), Length::mm(200)],
+                "How far the flap hangs down over the front, from the rim; left out, far enough to \
+                 cover its lock.",
+                [Length::mm(60), Length::mm(650)],
             ),
             length(
                 "narrower",
@@ -89,11 +90,12 @@ impl Kind for Messenger {
                     ("press-stud", "a press stud"),
                 ],
             ),
-            length(
+            optional(
                 "lock",
                 "lock below the rim",
-                "From the rim down the front to the middle of what closes it.",
-                [Length::mm(25), Length::mm(600), Length::inch_frac(13, 2), Length::mm(165)],
+                "From the rim down the front to the middle of what closes it; left out, toward the end of \
+                 the flap, where the front is free.",
+                [Length::mm(25), Length::mm(600)],
             ),
             length(
                 "diameter",
@@ -131,16 +133,17 @@ impl Body for Messenger {
             d.refuse("body.sewn-on", message, cure);
             return None;
         }
-        let over = values.length("over");
         let flap = Leaf {
             word: "flap",
             width: gusset.panel.0 - values.length("narrower") * 2,
-            over,
+            over: d.either(Length::inch(8), Length::mm(200)),
             across: gusset.depth,
-            radius: values.length("radius").min(over.half()),
+            radius: values.length("radius"),
             held: Held::of(values.choice("by")),
             diameter: values.length("diameter"),
-            below: values.length("lock"),
+            below: d.either(Length::inch_frac(13, 2), Length::mm(165)),
+            asked: [values.optional("over"), values.optional("lock")],
+            least: Length::ZERO,
             sewn_on: Some(sewn_on),
         };
         Some(Box::new(Planned { gusset, flap }))
@@ -156,13 +159,13 @@ struct Planned {
 impl Plan for Planned {
     fn shell(&self, d: &mut Drafter<'_>, layer: Layer) -> Shell {
         let mut shell = self.gusset.shell(d, layer);
-        self.flap.keep_clear(&mut shell);
+        self.flap.settle(d, &shell).keep_clear(&mut shell);
         shell
     }
 
     fn ready_mouth(&self, d: &mut Drafter<'_>, outside: &Shell, _: Option<&Shell>) {
         let before = d.found();
-        self.flap.build(d, outside);
+        self.flap.settle(d, outside).build(d, outside);
         let names = [("closure.below", "body.lock"), ("closure.kind", "body.narrower")];
         d.rename_parameters(before, &names);
     }
@@ -189,8 +192,8 @@ impl Plan for Planned {
 
     fn offers(&self) -> Vec<Ability> {
         // Under the flap nothing stands on the rim of front and back; its ends at the sides are
-        // free, and so is the mouth.
-        let not = [Ability::StandingRim, Ability::OpenFront];
+        // free, and so is the mouth. A tab or a tie closes it under the flap.
+        let not = [Ability::StandingRim, Ability::BareFront];
         self.gusset.offers().into_iter().filter(|ability| !not.contains(ability)).collect()
     }
 

@@ -84,6 +84,7 @@ impl Wrap {
             rolled: none,
             drawn: none,
             closed: none,
+            sewn: Vec::new(),
             borders,
         };
         let front = Borders {

@@ -43,6 +43,8 @@ struct Pocket {
     name: String,
     /// Whether it lies outside and is held in the seams, so that the legs of handles divide it.
     divided_by_legs: bool,
+    /// Whether it is held in the seams, so that the dividers of the bag divide it too.
+    divided_by_dividers: bool,
 }
 
 fn run(context: &Context<'_>) -> Vec<Finding> {
@@ -86,6 +88,7 @@ fn lying(context: &Context<'_>) -> Vec<Lying> {
             pocket: claim.map(|claim| Pocket {
                 name: claim.name.clone(),
                 divided_by_legs: level && !claim.inside,
+                divided_by_dividers: level,
             }),
         });
     }
@@ -159,6 +162,8 @@ fn sewn_through(context: &Context<'_>, lying: &[Lying]) -> Vec<Finding> {
     for (step, event) in &context.sewn.events {
         let Event::Stitched { what, onto, lines, .. } = event else { continue };
         let is_strap = what.iter().any(|copy| straps.contains(copy));
+        let is_divider =
+            context.pattern.claims.dividers.iter().any(|divider| what.contains(&divider.copy));
         for below in lying.iter().filter(|it| it.step < *step) {
             let Some(pocket) = &below.pocket else { continue };
             let own = what.iter().any(|copy| context.sewn.is_one_body(*copy, below.what));
@@ -170,7 +175,9 @@ fn sewn_through(context: &Context<'_>, lying: &[Lying]) -> Vec<Finding> {
             let over = lying.iter().any(|it| {
                 what.contains(&it.what) && over_each_other(context, below, it).is_some()
             });
-            if own || own_slit || over || (is_strap && pocket.divided_by_legs) {
+            let divided =
+                is_strap && pocket.divided_by_legs || is_divider && pocket.divided_by_dividers;
+            if own || own_slit || over || divided {
                 continue;
             }
             let Some(by) = between(context, below.onto, *onto) else { continue };

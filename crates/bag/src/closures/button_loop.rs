@@ -3,13 +3,13 @@
 use measure::{Length, Point};
 
 use super::Closure;
-use super::shared::{Clear, front_and_back, half_on, rectangle, round};
+use super::shared::{Clear, amiss, front_and_back, half_on, nearest, rectangle, round};
 use crate::draft::cords::knot;
 use crate::draft::fittings::{length_of, webbing};
 use crate::draft::rim_set::{RimSet, RimWords, set_in_rim};
 use crate::draft::strap::{behind_rim, free_below};
 use crate::draft::{Ability, Drafter, Face, Shell};
-use crate::kinds::{Kind, Param, Values, length};
+use crate::kinds::{Kind, Param, Values, length, optional};
 use crate::operations::{FaceSide, FastenEnd, Fastening, Phrase, SetEyelets, SewOn};
 use crate::pattern::{Band, ClosureClaim, CopyId, Half, MarkShape, Notion, notion};
 
@@ -38,12 +38,13 @@ impl Kind for ButtonLoop {
                 "Width of the button.",
                 [Length::mm(12), Length::mm(60), Length::inch(1), Length::mm(25)],
             ),
-            length(
+            optional(
                 "below",
                 "button below the rim",
                 "From the rim down the front to the middle of the button; or from the lower edge of what \
-                 is gathered, rolled or turned down there.",
-                [Length::mm(15), Length::mm(200), Length::inch_frac(3, 2), Length::mm(40)],
+                 is gathered, rolled or turned down there. Left out, a little below it, where the front \
+                 is free.",
+                [Length::mm(15), Length::mm(200)],
             ),
             length(
                 "across",
@@ -83,13 +84,22 @@ impl Closure for ButtonLoop {
             d.refuse("closure.kind", message, cure.to_owned());
             return;
         }
-        let kept = if d.rim_stands { Length::ZERO } else { front.kept };
-        let below = values.length("below") + kept;
+        let stands = d.rim_stands || d.rim_under_flap;
+        let kept = if stands { Length::ZERO } else { front.kept };
+        let usual = kept + d.either(Length::inch_frac(3, 2), Length::mm(40));
+        let below = match values.optional("below") {
+            Some(below) => below + kept,
+            None => nearest(d, usual, front.height, |below| {
+                let middle = (Length::ZERO, below);
+                below >= kept + button.half()
+                    && amiss(d, front, middle, button.half(), Clear::Everything).is_none()
+            }),
+        };
         let middle = (Length::ZERO, below);
         let Some(half) = half_on(d, front, middle, button.half(), Clear::Everything) else { return };
         let (behind, in_seam) = behind_rim(d);
         // Where the rim does not stand: how far below it the loop comes out of the back.
-        let exit = (!d.rim_stands).then(|| d.snap_up(free_below(d, &[back]) + cord * 2));
+        let exit = (!stands).then(|| d.snap_up(free_below(d, &[back]) + cord * 2));
         let up = exit.map_or(Length::ZERO, |exit| exit - back.rolled);
         let free = d.snap(loop_length(up + across + below - front.rolled, button));
         let (net, end) = match exit {

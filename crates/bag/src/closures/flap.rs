@@ -32,12 +32,12 @@ impl Kind for Flap {
                 "How much narrower than the rim it is, at each side.",
                 [Length::mm(6), Length::mm(300), Length::inch_frac(1, 2), Length::mm(12)],
             ),
-            length(
+            optional(
                 "over",
                 "over the front",
                 "How far it hangs down over the front, from the rim; or from the lower edge of what is \
-                 gathered, rolled or turned down there.",
-                [Length::mm(60), Length::mm(800), Length::inch(8), Length::mm(200)],
+                 gathered, rolled or turned down there. Left out, far enough to cover its lock.",
+                [Length::mm(60), Length::mm(800)],
             ),
             optional(
                 "across",
@@ -45,11 +45,12 @@ impl Kind for Flap {
                 "How far it goes from rim to rim; the depth of the bag if left out.",
                 [Length::ZERO, Length::mm(600)],
             ),
-            length(
+            optional(
                 "below",
                 "lock below the rim",
-                "From there down the front to the middle of what closes it.",
-                [Length::mm(25), Length::mm(760), Length::inch_frac(13, 2), Length::mm(165)],
+                "From there down the front to the middle of what closes it; left out, toward the end of \
+                 the flap, where the front is free.",
+                [Length::mm(25), Length::mm(760)],
             ),
             length(
                 "radius",
@@ -91,7 +92,7 @@ fn depth(d: &Drafter<'_>, outside: &Shell) -> Length {
 
 impl Closure for Flap {
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::HangingFaces, Ability::OpenFront]
+        vec![Ability::HangingFaces, Ability::BareFront]
     }
 
     fn covers_rim(&self) -> bool {
@@ -99,13 +100,13 @@ impl Closure for Flap {
     }
 
     fn closed(&self, d: &Drafter<'_>, values: &Values, outside: &Shell) -> [Length; 2] {
-        let leaf = leaf(d, values, outside).over(d, outside);
+        let leaf = leaf(d, values, outside).over(d, outside).settle(d, outside);
         let front = outside.faces.first().map_or(Length::ZERO, |front| front.rolled);
         [leaf.over + front, leaf.sewn_on.unwrap_or(Length::ZERO)]
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell, _: Option<&Shell>) {
-        let leaf = leaf(d, values, outside).over(d, outside);
+        let leaf = leaf(d, values, outside).over(d, outside).settle(d, outside);
         if leaf.width < d.either(Length::inch(2), Length::mm(50)) {
             let message = format!("the flap would be {} wide", d.show(leaf.width.max(Length::ZERO)));
             let cure = "make it less narrow than the rim, or choose a tab";
@@ -122,12 +123,14 @@ fn leaf(d: &Drafter<'_>, values: &Values, outside: &Shell) -> Leaf {
     Leaf {
         word: "flap",
         width: narrowest.unwrap_or(Length::ZERO) - values.length("narrower") * 2,
-        over: values.length("over"),
+        over: d.either(Length::inch(8), Length::mm(200)),
         across: values.optional("across").unwrap_or_else(|| depth(d, outside)),
-        radius: values.length("radius").min(values.length("over").half()),
+        radius: values.length("radius"),
         held: Held::of(values.choice("by")),
         diameter: values.length("diameter"),
-        below: values.length("below"),
+        below: d.either(Length::inch_frac(13, 2), Length::mm(165)),
+        asked: [values.optional("over"), values.optional("below")],
+        least: Length::ZERO,
         sewn_on: None,
     }
 }

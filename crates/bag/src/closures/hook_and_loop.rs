@@ -3,12 +3,14 @@
 use measure::{Length, Outline, Point};
 
 use super::Closure;
-use super::shared::{Clear, below_casing, front_and_back, half_on, within_the_mouth};
+use super::shared::{
+    Clear, amiss, below_casing, front_and_back, half_on, nearest, within_the_mouth,
+};
 use crate::design::Role;
 use crate::draft::fittings::webbing;
 use crate::draft::strap::from_edge;
 use crate::draft::{Ability, Drafter, NewPiece, Shell};
-use crate::kinds::{Kind, Param, Values, length};
+use crate::kinds::{Kind, Param, Values, length, optional};
 use crate::operations::{
     Attach, FaceSide, Line, Phrase, Place, Placed, StitchDown, StitchedDown,
 };
@@ -44,12 +46,12 @@ impl Kind for HookAndLoop {
                 "Width of the tape as sold; 20 mm (3/4 in) is usual.",
                 [Length::mm(10), Length::mm(50), Length::inch_frac(3, 4), Length::mm(20)],
             ),
-            length(
+            optional(
                 "below",
                 "below the rim",
                 "From the rim down to the upper edge of the strips; in an unlined bag they lie below \
-                 its hem at least.",
-                [Length::mm(6), Length::mm(150), Length::inch_frac(5, 8), Length::mm(15)],
+                 its hem at least. Left out, just below the rim, where nothing else lies.",
+                [Length::mm(6), Length::mm(150)],
             ),
         ];
         PARAMS
@@ -68,7 +70,20 @@ impl Closure for HookAndLoop {
             hem + d.either(Length::inch_frac(1, 8), Length::mm(3))
         });
         let Some(faces) = front_and_back(inside.unwrap_or(outside)) else { return };
-        let below = below_casing(values.length("below"), faces).max(clear_of_hem);
+        let usual = d.either(Length::inch_frac(5, 8), Length::mm(15));
+        let [usual, least] = [usual, from_edge(d)]
+            .map(|below| below_casing(below, faces).max(clear_of_hem));
+        let below = match values.optional("below") {
+            Some(below) => below_casing(below, faces).max(clear_of_hem),
+            None => nearest(d, usual, faces[0].height, |below| {
+                let is_free = |face: &crate::draft::Face, x: Length| {
+                    let at = (x, below + width.half());
+                    amiss(d, face, at, width.half(), Clear::Pockets).is_none()
+                };
+                let along = [-long.half(), Length::ZERO, long.half()];
+                below >= least && faces.iter().all(|face| along.iter().all(|x| is_free(face, *x)))
+            }),
+        };
         let middle = below + width.half();
         let mut halves = Vec::new();
         for face in faces {

@@ -1,8 +1,8 @@
 //! A leaf of two layers that is set into the back rim and closes over the front: a tab or a flap.
 
-use measure::{Length, Outline, Point, Segment};
+use measure::{Length, Outline, Point, Rounding, Segment};
 
-use super::shared::{Clear, front_and_back, half_on, rectangle, round};
+use super::shared::{Clear, amiss, front_and_back, half_on, nearest, rectangle, round};
 use crate::design::Role;
 use crate::draft::face::whole;
 use crate::draft::rim_set::{RimSet, RimWords, set_in_rim};
@@ -42,6 +42,10 @@ pub(crate) struct Leaf {
     pub diameter: Length,
     /// From the rim down the front to its middle.
     pub below: Length,
+    /// Those two as they are asked for; where they are not, the lengths above are the usual ones.
+    pub asked: [Option<Length>; 2],
+    /// How far below the rim what holds it begins at least.
+    pub least: Length,
     /// How far below the rim it is stitched on to the back; set into the rim if that is left out.
     pub sewn_on: Option<Length>,
 }
@@ -116,13 +120,42 @@ impl Leaf {
     /// gathered, rolled, folded or turned down there, and closes over the front below that.
     pub(super) fn over(mut self, d: &Drafter<'_>, outside: &Shell) -> Self {
         let Some([front, back]) = front_and_back(outside) else { return self };
-        if d.rim_stands {
+        if d.rim_stands || d.rim_under_flap {
             return self;
         }
         let room = d.either(Length::inch_frac(1, 4), Length::mm(6));
         self.sewn_on = Some(d.snap_up(back.kept + rows(d)[1] + room));
-        self.below = d.snap_up(self.below + front.kept);
-        self.over = d.snap_up(self.over + front.kept - front.rolled);
+        let [over, below] = self.asked;
+        let below_kept = |length: Length| d.snap_up(length + front.kept);
+        let over_kept = |length: Length| d.snap_up(length + front.kept - front.rolled);
+        (self.over, self.below) = (over_kept(self.over), below_kept(self.below));
+        self.asked = [over.map(over_kept), below.map(below_kept)];
+        self.least = front.kept;
+        self
+    }
+
+    /// Settles what is left out: what holds it comes to the place nearest to the usual one where the
+    /// front is free, and the leaf hangs as far below that as usual, if the front is high enough.
+    pub(crate) fn settle(mut self, d: &Drafter<'_>, outside: &Shell) -> Self {
+        let Some([front, _]) = front_and_back(outside) else { return self };
+        let (half, rolled) = (self.diameter.half(), front.rolled);
+        let room = half + d.either(Length::inch_frac(1, 4), Length::mm(6));
+        let beyond = self.over - (self.below - rolled);
+        let most = front.height - rolled - d.base_rise.max(front.corner);
+        let most = d.ruler().round(most, Rounding::Down);
+        let [over, below] = self.asked;
+        let longest = over.unwrap_or(most);
+        self.below = below.unwrap_or_else(|| {
+            let usual = self.below.min(longest + rolled - beyond);
+            nearest(d, usual, front.height, |below| {
+                below - half >= self.least
+                    && below - rolled + room <= longest
+                    && amiss(d, front, (Length::ZERO, below), half, Clear::Everything).is_none()
+            })
+        });
+        let hang = self.below - rolled;
+        self.over = over.unwrap_or_else(|| (hang + beyond).min(most).max(hang + room));
+        self.radius = self.radius.min(self.over.half());
         self
     }
 
@@ -361,7 +394,8 @@ impl Leaf {
             at: vec![(on_front.on, on_front.at)],
             backing: backing.to_owned(),
         };
-        d.step(Chapter::Panels, "attach-to-front", attach);
+        let id = d.free_step_id("attach-to-front");
+        d.step(Chapter::Panels, &id, attach);
         d.notion(Notion::of(kind, 1).wide(self.diameter));
         d.notion(Notion::of(&notion::SCRAP, 2).serving(&format!("the {what}")));
     }

@@ -3,7 +3,9 @@
 use measure::Length;
 
 use super::Closure;
-use super::shared::{BELOW, DIAMETER, Clear, below_casing, front_and_back, half_on, within_the_mouth};
+use super::shared::{
+    BELOW, Clear, DIAMETER, amiss, below_casing, front_and_back, half_on, nearest, within_the_mouth,
+};
 use crate::draft::{Ability, Drafter, Shell};
 use crate::kinds::{Kind, Param, Values};
 use crate::operations::{AttachHardware, Phrase, SewOn};
@@ -38,11 +40,20 @@ impl Closure for MagneticSnap {
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell, inside: Option<&Shell>) {
         let diameter = values.length("diameter");
         let Some(faces) = front_and_back(inside.unwrap_or(outside)) else { return };
-        let below = below_casing(values.length("below"), faces);
+        let radius = diameter.half();
+        let usual = below_casing(d.either(Length::inch_frac(5, 4), Length::mm(30)), faces);
+        let below = match values.optional("below") {
+            Some(below) => below_casing(below, faces),
+            None => nearest(d, usual, faces[0].height, |below| {
+                let middle = (Length::ZERO, below);
+                let is_free = |face| amiss(d, face, middle, radius, Clear::Pockets).is_none();
+                below >= below_casing(radius, faces) && faces.into_iter().all(is_free)
+            }),
+        };
         let mut halves = Vec::new();
         for face in faces {
             let middle = (Length::ZERO, below);
-            halves.extend(half_on(d, face, middle, diameter.half(), Clear::Pockets));
+            halves.extend(half_on(d, face, middle, radius, Clear::Pockets));
         }
         let [front, back] = halves.as_slice() else { return };
         let at = vec![(front.on, front.at), (back.on, back.at)];

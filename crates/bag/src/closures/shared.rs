@@ -3,15 +3,16 @@
 use measure::{Length, Point};
 
 use crate::draft::{Ability, Drafter, Face, Shell};
-use crate::kinds::{Param, length};
+use crate::kinds::{Param, length, optional};
 use crate::pattern::{CopyId, Half, Shown};
 
 /// From the rim to the middle of a snap.
-pub(super) const BELOW: Param = length(
+pub(super) const BELOW: Param = optional(
     "below",
     "below the rim",
-    "From the finished rim down to the middle of its halves.",
-    [Length::mm(12), Length::mm(200), Length::inch_frac(5, 4), Length::mm(30)],
+    "From the finished rim down to the middle of its halves; left out, just below the rim, where \
+     nothing else lies.",
+    [Length::mm(12), Length::mm(200)],
 );
 /// Width of a snap.
 pub(super) const DIAMETER: Param = length(
@@ -41,6 +42,21 @@ pub(super) enum Clear {
     Everything,
 }
 
+/// The place below the rim nearest to the usual one that is free, in steps of 1/8 in (3 mm); the usual
+/// one if none is, so that it can be said why.
+pub(super) fn nearest(
+    d: &Drafter<'_>,
+    usual: Length,
+    most: Length,
+    free: impl Fn(Length) -> bool,
+) -> Length {
+    let step = d.either(Length::inch_frac(1, 8), Length::mm(3));
+    let near = (0..).map(|n| step * n).take_while(|off| *off <= most);
+    near.flat_map(|off| [usual - off, usual + off])
+        .find(|below| below.is_positive() && free(*below))
+        .unwrap_or(usual)
+}
+
 /// A half at a place of a face; refuses what lies on a seam, beside the panel, or on something else.
 pub(super) fn half_on(
     d: &mut Drafter<'_>,
@@ -49,6 +65,21 @@ pub(super) fn half_on(
     radius: Length,
     clear: Clear,
 ) -> Option<Half> {
+    if let Some((message, cure)) = amiss(d, face, (x, below), radius, clear) {
+        d.refuse("closure.below", message, cure);
+        return None;
+    }
+    Some(half_at(d, face, (x, below)))
+}
+
+/// What is wrong with a half at that place, and the cure.
+pub(super) fn amiss(
+    d: &Drafter<'_>,
+    face: &Face,
+    (x, below): (Length, Length),
+    radius: Length,
+    clear: Clear,
+) -> Option<(String, String)> {
     let height = face.height - below;
     let room = d.either(Length::inch_frac(1, 8), Length::mm(3));
     let lowest = height - radius - room;
@@ -61,8 +92,7 @@ pub(super) fn half_on(
             (face.height - d.base_rise.max(face.corner) - radius - room * 2).max(Length::ZERO);
         let cure =
             format!("set it {} or less below the rim, and nearer to the centre", d.show(most));
-        d.refuse("closure.below", message, cure);
-        return None;
+        return Some((message, cure));
     }
     if below < radius + room {
         let message = format!(
@@ -71,27 +101,22 @@ pub(super) fn half_on(
             d.show(below)
         );
         let cure = format!("set it at least {} below the rim", d.show(radius + room));
-        d.refuse("closure.below", message, cure);
-        return None;
+        return Some((message, cure));
     }
     let on_seam = face.starts.iter().skip(1).any(|start| (*start - height).abs() < radius + room);
     if on_seam {
         let message =
             format!("a half {} below the rim lies on a seam of the {}", d.show(below), face.word);
-        d.refuse("closure.below", message, "set it higher or lower".to_owned());
-        return None;
+        return Some((message, "set it higher or lower".to_owned()));
     }
     let taken = match clear {
         Clear::Pockets => d.pocket_at(face, (x, height), radius + room),
         Clear::Everything => d.taken_at(face, (x, height), radius + room),
     };
-    if let Some(taken) = taken {
+    taken.map(|taken| {
         let message = format!("a half {} below the rim lies on the {taken}", d.show(below));
-        let cure = "set it higher or lower, or make room for it".to_owned();
-        d.refuse("closure.below", message, cure);
-        return None;
-    }
-    Some(half_at(d, face, (x, below)))
+        (message, "set it higher or lower, or make room for it".to_owned())
+    })
 }
 
 /// The half at a place of a face.

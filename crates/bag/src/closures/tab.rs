@@ -6,7 +6,7 @@ use super::Closure;
 use super::leaf::{Held, Leaf};
 use super::shared::DIAMETER;
 use crate::draft::{Ability, Drafter, Shell};
-use crate::kinds::{Kind, Param, Values, choice, length};
+use crate::kinds::{Kind, Param, Values, choice, length, optional};
 
 /// The kind.
 pub(super) struct Tab;
@@ -32,12 +32,12 @@ impl Kind for Tab {
                 "Finished width.",
                 [Length::mm(25), Length::mm(200), Length::inch(2), Length::mm(50)],
             ),
-            length(
+            optional(
                 "over",
                 "over the front",
                 "How far it hangs down over the front, from the rim to its end; or from the lower edge of \
-                 what is gathered, rolled or turned down there.",
-                [Length::mm(30), Length::mm(300), Length::inch_frac(5, 2), Length::mm(65)],
+                 what is gathered, rolled or turned down there. Left out, far enough to cover its snap.",
+                [Length::mm(30), Length::mm(300)],
             ),
             length(
                 "across",
@@ -45,11 +45,12 @@ impl Kind for Tab {
                 "How far it goes from rim to rim when the bag is closed; more for a bag that is full.",
                 [Length::ZERO, Length::mm(200), Length::inch_frac(1, 2), Length::mm(12)],
             ),
-            length(
+            optional(
                 "below",
                 "snap below the rim",
-                "From there down the front to the middle of the snap.",
-                [Length::mm(12), Length::mm(280), Length::inch_frac(7, 4), Length::mm(45)],
+                "From there down the front to the middle of the snap; left out, a little above the end \
+                 of the tab, where the front is free.",
+                [Length::mm(12), Length::mm(280)],
             ),
             choice(
                 "end",
@@ -76,19 +77,19 @@ impl Closure for Tab {
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell, _: Option<&Shell>) {
         let width = values.length("width");
-        // Nearly a half circle: a seam cannot turn round a point.
-        let rounded = width.half().min(values.length("over").half());
         let leaf = Leaf {
             word: "tab",
             width,
-            over: values.length("over"),
+            over: d.either(Length::inch_frac(5, 2), Length::mm(65)),
             across: values.length("across"),
-            radius: if values.choice("end") == "rounded" { rounded } else { Length::ZERO },
+            radius: if values.choice("end") == "rounded" { width.half() } else { Length::ZERO },
             held: Held::of(values.choice("by")),
             diameter: values.length("diameter"),
-            below: values.length("below"),
+            below: d.either(Length::inch_frac(7, 4), Length::mm(45)),
+            asked: [values.optional("over"), values.optional("below")],
+            least: Length::ZERO,
             sewn_on: None,
         };
-        leaf.over(d, outside).build(d, outside);
+        leaf.over(d, outside).settle(d, outside).build(d, outside);
     }
 }

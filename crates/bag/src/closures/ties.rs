@@ -74,7 +74,8 @@ impl Closure for Ties {
             return;
         }
         let faces: Vec<&Face> = outside.faces.iter().collect();
-        let hold = rim_or_panel(d, width, &faces);
+        let hold =
+            if d.rim_under_flap { Hold::Rim } else { rim_or_panel(d, width, &faces) };
         if let Hold::Panel([_, end]) = hold
             && !self.clear_below(d, &at, (width, end), outside)
         {

@@ -26,8 +26,10 @@ pub enum Ability {
     RimAtSides,
     /// A rim that lies at the mouth, and is not turned down over the outside.
     RimAtMouth,
-    /// A front on which no flap of the body's own lies.
+    /// A front on which no flap of the body's own lies, or one under which a smaller closure fits.
     OpenFront,
+    /// A front on which no flap of the body's own lies at all.
+    BareFront,
     /// A mouth that is left for a closure to close.
     OpenMouth,
     /// A mouth whose front and back can be held together from within.
@@ -112,8 +114,16 @@ pub const RULES: &[Rule] = &[
     Rule {
         needs: Ability::OpenFront,
         what: "a front that is free for it",
-        why: "the body's own flap closes over the front: a second one would lie under it",
+        why: "its rim is gathered, and the body's own flap closes over it: what is fastened there lies \
+              in the gathers, under the flap",
         cure: "choose `open` as closure, or one that lies within the mouth, below the flap",
+    },
+    Rule {
+        needs: Ability::BareFront,
+        what: "a front without a flap",
+        why: "the body's own flap closes over the front: a second one would lie under it, lock under \
+              lock",
+        cure: "choose `open` as closure, or a tab, ties or a button under the flap",
     },
     Rule {
         needs: Ability::OpenMouth,
@@ -173,6 +183,7 @@ impl Ability {
             Self::RimAtSides,
             Self::RimAtMouth,
             Self::OpenFront,
+            Self::BareFront,
             Self::OpenMouth,
             Self::MouthWithin,
             Self::DepthAtRim,

@@ -73,8 +73,19 @@ pub struct Face {
     pub drawn: Length,
     /// How far below its height a closure lies on it.
     pub closed: Length,
+    /// Where things inside the bag are stitched to it, through every layer of the shell.
+    pub sewn: Vec<Strip>,
     /// What it is sewn to others by.
     pub borders: Borders,
+}
+
+/// An upright strip of a face in which something inside the bag is stitched to it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Strip {
+    /// Its left and its right edge, as distances to the right of the centre line.
+    pub across: (Length, Length),
+    /// How far up it goes above the base of the face.
+    pub top: Length,
 }
 
 /// How a copy lies in a face.
@@ -156,6 +167,7 @@ impl Face {
             rolled: Length::ZERO,
             drawn: Length::ZERO,
             closed: Length::ZERO,
+            sewn: Vec::new(),
             borders: Borders {
                 base: Some(edge(bottom, BASE)),
                 right: copies.iter().map(|copy| edge(*copy, RIGHT)).collect(),
@@ -198,6 +210,17 @@ impl Face {
         let (radius, up) = (self.corner.to_mm(), (self.corner - height).to_mm());
         let lost = radius - (radius * radius - up * up).max(0.0).sqrt();
         square - Length::from_mm_f64(lost) * 2
+    }
+
+    /// How wide something may be that is centred on it and begins at that height: as wide as the face,
+    /// or as what is stitched to it from within leaves free.
+    pub fn room_across(&self, height: Length) -> Length {
+        let beside = |strip: &Strip| {
+            let (left, right) = strip.across;
+            if left.is_positive() { left } else { (-right).max(Length::ZERO) }
+        };
+        let strips = self.sewn.iter().filter(|strip| strip.top > height).map(|it| beside(it) * 2);
+        strips.fold(self.width_at(height), Length::min)
     }
 
     /// The copy at a height above the base, and the point on it, `x` being the distance from the
@@ -403,6 +426,7 @@ impl Shell {
                 rolled: Length::ZERO,
                 drawn: Length::ZERO,
                 closed: Length::ZERO,
+                sewn: Vec::new(),
                 borders: Borders { base: None, right: Vec::new(), left: Vec::new(), rim: *span },
             }
         };

@@ -281,6 +281,7 @@ impl Gusset {
             rolled: Length::ZERO,
             drawn: Length::ZERO,
             closed: Length::ZERO,
+            sewn: Vec::new(),
             borders: Borders {
                 base: Some(span(edges.base)),
                 right: vec![span(edges.right)],

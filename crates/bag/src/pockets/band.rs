@@ -1,12 +1,10 @@
 //! A full-width pocket on the outside, held in the side and base seams.
 
-use measure::Length;
-
-use super::full_width::{FullWidth, HEM, TOP, Top, compartments};
+use super::full_width::{FullWidth, HEIGHT, HEM, TOP, Top, compartments, full_height, legs};
 use super::kit::Ground;
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::{Ability, Drafter, Shell};
-use crate::kinds::{Kind, Param, Quantity, Values, choice, length};
+use crate::kinds::{Kind, Param, Quantity, Values, choice};
 
 /// The kind.
 pub(super) struct Band;
@@ -32,12 +30,7 @@ impl Kind for Band {
                 "Which side of the bag.",
                 &[("front", "the front"), ("back", "the back"), ("both", "front and back")],
             ),
-            length(
-                "height",
-                "height",
-                "From the base seam to the pocket's finished top edge.",
-                [Length::mm(40), Length::mm(1_200), Length::inch(9), Length::mm(230)],
-            ),
+            HEIGHT,
             TOP,
             HEM,
             Param {
@@ -80,7 +73,7 @@ impl Pocket for Band {
             stem: numbered("outside-pocket", ordinal),
             name: numbered_name("outside pocket", ordinal),
             noun: numbered_name("pocket", ordinal),
-            height: values.length("height"),
+            height: full_height(d, &ground, values),
             top: Top::of(values),
         };
         if !full.fits(d, &ground, index) {
@@ -89,6 +82,8 @@ impl Pocket for Band {
         let fronts = full.make(d, &ground);
         let divisions = i64::from(values.count("divisions"));
         full.divide(d, &ground, &fronts, divisions);
-        full.claim(d, &ground, &fronts, |d, face| compartments(d, divisions, face, full.height));
+        full.claim(d, &ground, &fronts, |d, face| {
+            compartments(divisions, face, full.height, &legs(d))
+        });
     }
 }

@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::kit::{Ground, Keys, ON, SIDE, Spot, below, refuse};
+use super::kit::{BELOW, Ground, HEIGHT, Keys, ON, SIDE, Spot, WIDTH, refuse};
 use super::single::{Single, usual_hem};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::{Drafter, Shell};
@@ -30,19 +30,9 @@ impl Kind for Bellows {
         const PARAMS: &[Param] = &[
             SIDE,
             ON,
-            length(
-                "width",
-                "width",
-                "Finished width as it lies on the bag.",
-                [Length::mm(60), Length::mm(1_000), Length::inch(5), Length::mm(120)],
-            ),
-            length(
-                "height",
-                "height",
-                "Finished height.",
-                [Length::mm(60), Length::mm(800), Length::inch(7), Length::mm(180)],
-            ),
-            below(Length::inch_frac(5, 2), Length::mm(60)),
+            WIDTH,
+            HEIGHT,
+            BELOW,
             length(
                 "depth",
                 "opens by",
@@ -68,8 +58,13 @@ impl Pocket for Bellows {
         inside: Option<&Shell>,
     ) {
         let ground = Ground::of(values, self.is_inside(values), outside, inside);
-        let [width, height, below] = ["width", "height", "below"].map(|key| values.length(key));
-        let spot = Spot { width, height, below };
+        let usual = Spot {
+            width: d.either(Length::inch(5), Length::mm(120)),
+            height: d.either(Length::inch(7), Length::mm(180)),
+            below: d.either(Length::inch_frac(5, 2), Length::mm(60)),
+        };
+        let spot = Spot::of(d, &ground, values, usual);
+        let Spot { width, height, .. } = spot;
         if !spot.fits(d, &ground, index, Keys { width: "width", height: "height" }) {
             return;
         }

@@ -2,12 +2,12 @@
 
 use measure::{Length, Point};
 
-use super::kit::{Ground, Keys, ON, SIDE, Spot, below, refuse};
+use super::kit::{BELOW, Ground, Keys, ON, SIDE, Spot, refuse};
 use super::patch::{layers, topstitch_top};
 use super::pouch::{Layers, Pouch};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::{Drafter, Shell};
-use crate::kinds::{Kind, Param, Values, choice, length};
+use crate::kinds::{Kind, Param, Values, choice, length, optional};
 use crate::operations::{
     AttachHardware, Attach, Beside, Fasten, Line, Phrase, StitchDown, StitchedDown, Topstitch,
 };
@@ -33,19 +33,21 @@ impl Kind for Flap {
         const PARAMS: &[Param] = &[
             SIDE,
             ON,
-            length(
+            optional(
                 "width",
                 "width",
-                "Finished width of the pocket; the flap is a little wider.",
-                [Length::mm(60), Length::mm(1_000), Length::inch(5), Length::mm(120)],
+                "Finished width of the pocket; the flap is a little wider. Left out, what is usual, or \
+                 as wide as the panel allows.",
+                [Length::mm(60), Length::mm(1_000)],
             ),
-            length(
+            optional(
                 "height",
                 "height",
-                "Finished height of the pocket, without the flap.",
-                [Length::mm(60), Length::mm(800), Length::inch(6), Length::mm(150)],
+                "Finished height of the pocket, without the flap; left out, what is usual, or as high \
+                 as the panel allows.",
+                [Length::mm(60), Length::mm(800)],
             ),
-            below(Length::inch_frac(5, 2), Length::mm(60)),
+            BELOW,
             length(
                 "flap",
                 "flap",
@@ -92,11 +94,23 @@ struct Measures {
 impl Measures {
     /// The flap is 1/4 in (6 mm) wider than the pocket, so that it covers it, and sewn on 1/2 in
     /// (12 mm) above, so that the hand gets in under it (common practice, no source).
-    fn of(d: &Drafter<'_>, values: &Values) -> Self {
-        let [width, height, below, flap] =
-            ["width", "height", "below", "flap"].map(|key| values.length(key));
+    fn of(d: &Drafter<'_>, ground: &Ground<'_>, values: &Values) -> Self {
+        let flap = values.length("flap");
         let gap = d.either(Length::inch_frac(1, 2), Length::mm(12));
         let wider = d.either(Length::inch_frac(1, 4), Length::mm(6));
+        // Both together, as they lie.
+        let usual = Spot {
+            width: d.either(Length::inch(5), Length::mm(120)) + wider,
+            height: d.either(Length::inch(6), Length::mm(150)) + gap,
+            below: d.either(Length::inch_frac(5, 2), Length::mm(60)),
+        };
+        let asked = [
+            values.optional("width").map(|width| width + wider),
+            values.optional("height").map(|height| height + gap),
+            values.optional("below"),
+        ];
+        let Spot { width, height, below } = Spot::fitted(d, ground, asked, usual);
+        let (width, height) = (width - wider, height - gap);
         Self {
             pocket: Spot { width, height, below: below + gap },
             flap: Spot { width: width + wider, height: flap, below },
@@ -139,7 +153,7 @@ impl Pocket for Flap {
         inside: Option<&Shell>,
     ) {
         let ground = Ground::of(values, self.is_inside(values), outside, inside);
-        let measures = Measures::of(d, values);
+        let measures = Measures::of(d, &ground, values);
         if !measures.fits(d, &ground, index) {
             return;
         }

@@ -2,12 +2,12 @@
 
 use measure::{Length, Point};
 
-use super::kit::{Ground, plural, refuse};
+use super::kit::{Ground, fitting, plural, refuse};
 use crate::design::Role;
 use crate::draft::face::{BASE, Lower, whole};
 use crate::draft::strap::by_panel;
 use crate::draft::{Drafter, Face, NewPiece};
-use crate::kinds::{Param, Values, choice, length};
+use crate::kinds::{Param, Values, choice, length, optional};
 use crate::operations::{
     Attach, Beside, FaceSide, Hem, Join, Line, Phrase, Place, Placed, Press, PressSeam, StitchDown,
     StitchedDown, Topstitch,
@@ -24,6 +24,27 @@ pub(super) const TOP: Param = choice(
         ("lined", "a second layer of lining fabric, turned over the top"),
     ],
 );
+
+/// From the base seam up.
+pub(super) const HEIGHT: Param = optional(
+    "height",
+    "height",
+    "From the base seam to the pocket's finished top edge; left out, what is usual, or as high as the \
+     panel allows.",
+    [Length::mm(40), Length::mm(1_200)],
+);
+
+/// The height that is asked for; left out, 9 in (230 mm), or less where the rim, a cuff or what else
+/// lies over the panel leaves less.
+pub(super) fn full_height(d: &Drafter<'_>, ground: &Ground<'_>, values: &Values) -> Length {
+    let usual = d.either(Length::inch(9), Length::mm(230));
+    let clear = d.either(Length::inch(1), Length::mm(25)).max(ground.covered());
+    let least = d.base_rise + d.either(Length::inch(2), Length::mm(50));
+    values.optional("height").unwrap_or_else(|| {
+        let room = ground.faces.first().map_or(usual, |face| face.height - clear);
+        fitting(d, usual, room).max(least.min(usual))
+    })
+}
 
 /// Depth of the hem.
 pub(super) const HEM: Param = length(
@@ -64,18 +85,18 @@ pub(super) struct FullWidth {
     pub(super) top: Top,
 }
 
-/// Widths of the compartments, at the pocket's top edge: what its own divisions and the legs of
-/// handles from the base leave.
+/// Widths of the compartments, at the pocket's top edge: what its own divisions, the legs of handles
+/// that run up over it and what is stitched to the panel from within leave.
 pub(super) fn compartments(
-    d: &Drafter<'_>,
     divisions: i64,
     face: &Face,
     height: Length,
+    legs: &[(Length, Length)],
 ) -> Vec<Length> {
     let width = face.width_at(height);
     let mut cuts: Vec<(Length, Length)> =
         (1..divisions).map(|n| (width * n / divisions, width * n / divisions)).collect();
-    for (low, high) in legs(d) {
+    for (low, high) in legs.iter().copied().chain(face.sewn.iter().map(|strip| strip.across)) {
         cuts.push((width.half() + low, width.half() + high));
     }
     cuts.sort_unstable();

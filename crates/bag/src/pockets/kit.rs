@@ -1,12 +1,12 @@
 //! What pockets that are stitched onto a side of the bag have in common: which side and layer they
 //! lie on, where, and how they are placed, stitched down and divided.
 
-use measure::{Length, Point};
+use measure::{Length, Point, Rounding, Ruler, System};
 
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, RIGHT};
 use crate::draft::{Drafter, Face, Shell};
-use crate::kinds::{Param, Values, choice, length};
+use crate::kinds::{Param, Values, choice, optional};
 use crate::operations::{Attach, FaceSide, Line, Phrase, Place, Placed, StitchDown, StitchedDown};
 use crate::pattern::{Chapter, CopyId, MarkShape, PieceId, PocketClaim};
 
@@ -35,15 +35,33 @@ pub(super) const INSIDE: Param = choice(
     &[("inside", "on the inside"), ("outside", "on the outside")],
 );
 
+/// The nearest to the rim that a pocket may be set.
+const HIGHEST: Length = Length::mm(15);
+
 /// From the rim down to the pocket's top edge.
-pub(super) const fn below(inch: Length, metric: Length) -> Param {
-    length(
-        "below",
-        "below the rim",
-        "From the rim down to the pocket's top edge.",
-        [Length::mm(15), Length::mm(600), inch, metric],
-    )
-}
+pub(super) const BELOW: Param = optional(
+    "below",
+    "below the rim",
+    "From the rim down to the pocket's top edge; left out, a hand's breadth, or less on a bag that is \
+     not high enough for that.",
+    [HIGHEST, Length::mm(600)],
+);
+
+/// A width that follows the panel.
+pub(super) const WIDTH: Param = optional(
+    "width",
+    "width",
+    "Finished width as it lies on the bag; left out, what is usual, or as wide as the panel allows.",
+    [Length::mm(60), Length::mm(1_000)],
+);
+
+/// A height that follows the panel.
+pub(super) const HEIGHT: Param = optional(
+    "height",
+    "height",
+    "Finished height; left out, what is usual, or as high as the panel allows.",
+    [Length::mm(60), Length::mm(800)],
+);
 
 /// The faces that a pocket lies on, and which side of them.
 #[derive(Clone, Debug)]
@@ -130,6 +148,38 @@ pub(super) struct Keys {
 }
 
 impl Spot {
+    /// The spot of the parameters `width`, `height` and `below`. What is left out is as usual; where
+    /// the panel has less room than that, the pocket moves up, and then becomes smaller.
+    pub(super) fn of(d: &Drafter<'_>, ground: &Ground<'_>, values: &Values, usual: Self) -> Self {
+        let asked = ["width", "height", "below"].map(|key| values.optional(key));
+        Self::fitted(d, ground, asked, usual)
+    }
+
+    /// The same for a width, a height and a place below the rim that are asked for, or not.
+    pub(super) fn fitted(
+        d: &Drafter<'_>,
+        ground: &Ground<'_>,
+        [width, height, below]: [Option<Length>; 3],
+        usual: Self,
+    ) -> Self {
+        let Some(face) = ground.faces.first() else { return usual };
+        let margin = margin(d);
+        let least = d.either(Length::inch_frac(5, 2), Length::mm(60));
+        let hem = d.rim_hem.filter(|_| !ground.lined).unwrap_or(Length::ZERO);
+        let highest = d.snap_up(HIGHEST.max(hem).max(ground.covered()));
+        let room = face.height - d.base_rise - margin;
+        let tall = height.unwrap_or(usual.height);
+        let below = below
+            .unwrap_or_else(|| round_down(d, room - tall).clamp(highest, usual.below.max(highest)));
+        let height =
+            height.unwrap_or_else(|| fitting(d, usual.height, room - below).max(least.min(tall)));
+        let low = (face.height - below - height).max(Length::ZERO);
+        let widest = face.room_across(low) - margin * 2;
+        let width =
+            width.unwrap_or_else(|| fitting(d, usual.width, widest).max(least.min(usual.width)));
+        Self { width, height, below }
+    }
+
     /// How high its lower edge lies above the base of the face, at the stitching line.
     pub(super) fn low(&self, face: &Face) -> Length {
         face.height - self.below - self.height
@@ -172,7 +222,7 @@ impl Spot {
     ) -> bool {
         let Some(face) = ground.faces.first() else { return false };
         let low = self.low(face);
-        let margin = d.either(Length::inch_frac(1, 4), Length::mm(6));
+        let margin = margin(d);
         let narrowest = face.width_at(low.max(Length::ZERO)) - margin * 2;
         let layer = if ground.lined { "lining" } else { "panel" };
         let mut fits = true;
@@ -364,6 +414,25 @@ impl Spot {
             });
         }
     }
+}
+
+/// How far a pocket stays from the seams around it.
+fn margin(d: &Drafter<'_>) -> Length {
+    d.either(Length::inch_frac(1, 4), Length::mm(6))
+}
+
+/// The usual length, or the longest round one that there is room for.
+pub(super) fn fitting(d: &Drafter<'_>, usual: Length, room: Length) -> Length {
+    if usual <= room { usual } else { round_down(d, room) }
+}
+
+/// The next lower quarter of an inch, or 5 mm.
+fn round_down(d: &Drafter<'_>, length: Length) -> Length {
+    let ruler = match d.system {
+        System::Inch => Ruler::QUARTER_INCH,
+        System::Metric => Ruler::FIVE_MM,
+    };
+    ruler.round(length, Rounding::Down)
 }
 
 /// What the step ids of the same pocket on the other side of the bag end in.

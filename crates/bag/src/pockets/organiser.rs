@@ -2,12 +2,12 @@
 
 use measure::{Length, Point, find_fit, parse_length};
 
-use super::kit::{Ground, INSIDE, Keys, ON, Spot, below, refuse};
+use super::kit::{BELOW, Ground, INSIDE, Keys, ON, Spot, refuse};
 use super::patch::{layers, topstitch_top};
 use super::pouch::Pouch;
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::{Drafter, Shell};
-use crate::kinds::{Kind, Param, Quantity, Values, length};
+use crate::kinds::{Kind, Param, Quantity, Values, length, optional};
 use crate::operations::{Attach, Phrase};
 use crate::pattern::{CopyId, MarkShape};
 
@@ -39,13 +39,14 @@ impl Kind for Organiser {
                        of the list of things. \"phone, pens, 4 in\".",
                 quantity: Quantity::Text { default: "phone, pens, book" },
             },
-            length(
+            optional(
                 "height",
                 "height",
-                "Finished height; taller things stand out at the top.",
-                [Length::mm(50), Length::mm(800), Length::inch(6), Length::mm(150)],
+                "Finished height; taller things stand out at the top. Left out, what is usual, or as \
+                 high as the panel allows.",
+                [Length::mm(50), Length::mm(800)],
             ),
-            below(Length::inch_frac(5, 2), Length::mm(60)),
+            BELOW,
             length(
                 "ease",
                 "ease",
@@ -149,9 +150,15 @@ impl Pocket for Organiser {
     ) {
         let ground = Ground::of(values, self.is_inside(values), outside, inside);
         let Some(widths) = row(d, values, index) else { return };
-        let [height, below] = ["height", "below"].map(|key| values.length(key));
         let width: Length = widths.iter().copied().sum();
-        let spot = Spot { width, height, below };
+        let usual = Spot {
+            width,
+            height: d.either(Length::inch(6), Length::mm(150)),
+            below: d.either(Length::inch_frac(5, 2), Length::mm(60)),
+        };
+        let asked = [Some(width), values.optional("height"), values.optional("below")];
+        let spot = Spot::fitted(d, &ground, asked, usual);
+        let height = spot.height;
         if !spot.fits(d, &ground, index, Keys { width: "row", height: "height" }) {
             return;
         }

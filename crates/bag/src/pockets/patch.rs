@@ -2,11 +2,11 @@
 
 use measure::{Length, Point};
 
-use super::kit::{Ground, Keys, Spot, suffix};
+use super::kit::{BELOW, Ground, HEIGHT, Keys, Spot, WIDTH, suffix};
 use super::pouch::{Layers, Pouch};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::{Drafter, Shell};
-use crate::kinds::{Kind, Param, Quantity, Values, choice, length};
+use crate::kinds::{Kind, Param, Quantity, Values, choice, length, optional};
 use crate::operations::{Attach, Beside, Phrase, Topstitch};
 use crate::pattern::{Chapter, CopyId, MarkShape};
 
@@ -34,24 +34,9 @@ impl Kind for Patch {
                 "Which side of the inside.",
                 &[("back", "the back"), ("front", "the front"), ("both", "front and back")],
             ),
-            length(
-                "width",
-                "width",
-                "Finished width.",
-                [Length::mm(50), Length::mm(1_200), Length::inch_frac(23, 2), Length::mm(290)],
-            ),
-            length(
-                "height",
-                "height",
-                "Finished height.",
-                [Length::mm(50), Length::mm(1_000), Length::inch_frac(17, 2), Length::mm(210)],
-            ),
-            length(
-                "below",
-                "below the rim",
-                "From the rim seam down to the pocket's top edge.",
-                [Length::mm(15), Length::mm(600), Length::inch_frac(5, 2), Length::mm(60)],
-            ),
+            optional("width", "width", WIDTH.help, [Length::mm(50), Length::mm(1_200)]),
+            optional("height", "height", HEIGHT.help, [Length::mm(50), Length::mm(1_000)]),
+            BELOW,
             Param {
                 key: "divisions",
                 label: "compartments",
@@ -83,8 +68,13 @@ impl Pocket for Patch {
         inside: Option<&Shell>,
     ) {
         let ground = Ground::of(values, true, outside, inside);
-        let [width, height, below] = ["width", "height", "below"].map(|key| values.length(key));
-        let spot = Spot { width, height, below };
+        let usual = Spot {
+            width: d.either(Length::inch_frac(23, 2), Length::mm(290)),
+            height: d.either(Length::inch_frac(17, 2), Length::mm(210)),
+            below: d.either(Length::inch_frac(5, 2), Length::mm(60)),
+        };
+        let spot = Spot::of(d, &ground, values, usual);
+        let Spot { width, height, .. } = spot;
         if !spot.fits(d, &ground, index, Keys { width: "width", height: "height" }) {
             return;
         }

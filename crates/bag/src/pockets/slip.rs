@@ -1,12 +1,10 @@
 //! A slip pocket as wide as the lining, held in its side and base seams.
 
-use measure::Length;
-
-use super::full_width::{FullWidth, HEM, TOP, Top};
+use super::full_width::{FullWidth, HEIGHT, HEM, TOP, Top, compartments, full_height};
 use super::kit::{Ground, ON};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::{Ability, Drafter, Shell};
-use crate::kinds::{Kind, Param, Quantity, Values, length};
+use crate::kinds::{Kind, Param, Quantity, Values};
 
 /// The kind.
 pub(super) struct Slip;
@@ -27,12 +25,7 @@ impl Kind for Slip {
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
             ON,
-            length(
-                "height",
-                "height",
-                "From the base seam to the pocket's finished top edge.",
-                [Length::mm(40), Length::mm(1_200), Length::inch(9), Length::mm(230)],
-            ),
+            HEIGHT,
             TOP,
             HEM,
             Param {
@@ -74,7 +67,7 @@ impl Pocket for Slip {
             stem: numbered("slip-pocket", ordinal),
             name: numbered_name("slip pocket", ordinal),
             noun: numbered_name("slip pocket", ordinal),
-            height: values.length("height"),
+            height: full_height(d, &ground, values),
             top: Top::of(values),
         };
         if !full.fits(d, &ground, index) {
@@ -83,8 +76,6 @@ impl Pocket for Slip {
         let fronts = full.make(d, &ground);
         let divisions = i64::from(values.count("divisions"));
         full.divide(d, &ground, &fronts, divisions);
-        full.claim(d, &ground, &fronts, |_, face| {
-            vec![face.width_at(full.height) / divisions; values.count("divisions") as usize]
-        });
+        full.claim(d, &ground, &fronts, |_, face| compartments(divisions, face, full.height, &[]));
     }
 }

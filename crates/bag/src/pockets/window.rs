@@ -2,7 +2,7 @@
 
 use measure::{Length, Outline};
 
-use super::kit::{Ground, INSIDE, Keys, ON, Spot, below, plural, suffix};
+use super::kit::{BELOW, Ground, HEIGHT, INSIDE, Keys, ON, Spot, WIDTH, plural, suffix};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
 use crate::draft::{Drafter, NewPiece, Shell, binding_strip};
@@ -38,19 +38,9 @@ impl Kind for Window {
                 "What it is cut from.",
                 &[("vinyl", "clear vinyl"), ("mesh", "mesh")],
             ),
-            length(
-                "width",
-                "width",
-                "Finished width.",
-                [Length::mm(60), Length::mm(1_000), Length::inch(5), Length::mm(120)],
-            ),
-            length(
-                "height",
-                "height",
-                "Finished height.",
-                [Length::mm(60), Length::mm(800), Length::inch(6), Length::mm(150)],
-            ),
-            below(Length::inch_frac(5, 2), Length::mm(60)),
+            WIDTH,
+            HEIGHT,
+            BELOW,
             choice(
                 "edges",
                 "edges",
@@ -138,8 +128,13 @@ impl Pocket for Window {
         inside: Option<&Shell>,
     ) {
         let ground = Ground::of(values, self.is_inside(values), outside, inside);
-        let [width, height, below] = ["width", "height", "below"].map(|key| values.length(key));
-        let spot = Spot { width, height, below };
+        let usual = Spot {
+            width: d.either(Length::inch(5), Length::mm(120)),
+            height: d.either(Length::inch(6), Length::mm(150)),
+            below: d.either(Length::inch_frac(5, 2), Length::mm(60)),
+        };
+        let spot = Spot::of(d, &ground, values, usual);
+        let Spot { width, height, .. } = spot;
         if !spot.fits(d, &ground, index, Keys { width: "width", height: "height" }) {
             return;
         }

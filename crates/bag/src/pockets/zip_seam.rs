@@ -2,13 +2,13 @@
 
 use measure::{Length, Outline, Point};
 
-use super::full_width::{held_edges, legs};
-use super::kit::{Ground, ON, refuse};
+use super::full_width::{compartments, held_edges, legs};
+use super::kit::{Ground, ON, fitting, refuse};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, Lower, RIGHT, RIM, whole};
 use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
-use crate::kinds::{Kind, Param, Values, length};
+use crate::kinds::{Kind, Param, Values, optional};
 use crate::operations::{
     Attach, Beside, Phrase, Place, Placed, SetZip, Topstitch, ZipInto,
 };
@@ -33,11 +33,12 @@ impl Kind for ZipSeam {
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
             ON,
-            length(
+            optional(
                 "height",
                 "zip at",
-                "From the base seam up to the zip.",
-                [Length::mm(60), Length::mm(1_000), Length::inch(10), Length::mm(250)],
+                "From the base seam up to the zip; left out, what is usual, or as high as the panel \
+                 allows.",
+                [Length::mm(60), Length::mm(1_000)],
             ),
         ];
         PARAMS
@@ -63,6 +64,24 @@ fn at_zip(d: &Drafter<'_>) -> Length {
     d.either(Length::inch_frac(1, 4), Length::mm(6))
 }
 
+/// What is left of the front below the zip, above the base.
+fn room(d: &Drafter<'_>) -> Length {
+    d.either(Length::inch(1), Length::mm(25))
+}
+
+/// What is left of it above the zip.
+fn above(d: &Drafter<'_>) -> Length {
+    room(d) + d.rim_hem.unwrap_or(Length::ZERO)
+}
+
+/// From the base seam up to the zip: 10 in (250 mm), or as much as leaves the front its room above.
+fn usual_height(d: &Drafter<'_>, face: &Face) -> Length {
+    let usual = d.either(Length::inch(10), Length::mm(250));
+    let clear = d.either(Length::inch_frac(1, 4), Length::mm(6));
+    let usual = face.sewn.iter().map(|strip| strip.top + clear).fold(usual, Length::max);
+    fitting(d, usual, face.height - at_zip(d) * 2 - above(d) - face.covered)
+}
+
 impl Measures {
     fn of(d: &Drafter<'_>, face: &Face, low: Length) -> Self {
         let gap = at_zip(d) * 2;
@@ -81,8 +100,7 @@ impl Measures {
     }
 
     fn fits(&self, d: &mut Drafter<'_>, face: &Face, index: usize) -> bool {
-        let room = d.either(Length::inch(1), Length::mm(25));
-        let above = room + d.rim_hem.unwrap_or(Length::ZERO);
+        let (room, above) = (room(d), above(d));
         if self.high() + above + face.cuff + face.covered > self.whole {
             let message = format!(
                 "a zip {} above the base leaves less than {} of the front above it",
@@ -138,11 +156,18 @@ impl Pocket for ZipSeam {
     ) {
         let ground = Ground::of(values, false, outside, None);
         let Some(first) = ground.faces.first() else { return };
-        let measures = Measures::of(d, first, values.length("height"));
+        let low = values.optional("height").unwrap_or_else(|| usual_height(d, first));
+        let measures = Measures::of(d, first, low);
         if !legs(d).is_empty() {
             let message = "handles that run up from the base would be stitched over the zip";
             let cure = "set the handles into the rim, or choose another pocket";
             refuse(d, index, "kind", message.to_owned(), cure.to_owned());
+            return;
+        }
+        if first.sewn.iter().any(|strip| strip.top > measures.low) {
+            let message = "what is stitched in from within would be stitched over the zip";
+            let cure = "set the zip higher, line the bag, or choose another pocket";
+            refuse(d, index, "height", message.to_owned(), cure.to_owned());
             return;
         }
         if !measures.fits(d, first, index) {
@@ -165,7 +190,7 @@ impl Pocket for ZipSeam {
                 size: (measures.width, measures.low),
                 true_depth: measures.low - d.base_rise,
                 opening: measures.width,
-                compartments: vec![measures.width],
+                compartments: compartments(1, face, measures.low, &[]),
                 inside: false,
             });
         }

@@ -2,12 +2,12 @@
 
 use measure::{Length, Outline, Point};
 
-use super::kit::{Ground, INSIDE, Keys, ON, Spot, below, refuse, suffix};
+use super::kit::{BELOW, Ground, INSIDE, Keys, ON, Spot, refuse, suffix};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
 use crate::draft::{Drafter, Face, NewPiece, Shell};
-use crate::kinds::{Kind, Param, Values, length};
+use crate::kinds::{Kind, Param, Values, optional};
 use crate::operations::{
     Attach, EdgeFinish, FaceSide, FinishEdges, Join, Line, Phrase, Place, Placed, Press,
     PullThrough, SetZip, Slit, StitchDown, StitchedDown, ZipInto,
@@ -34,18 +34,20 @@ impl Kind for ZipSlit {
         const PARAMS: &[Param] = &[
             INSIDE,
             ON,
-            length(
+            optional(
                 "zip",
                 "opening",
-                "Length of the slit; the zip is as long or a little longer.",
-                [Length::mm(80), Length::mm(600), Length::inch(7), Length::mm(180)],
+                "Length of the slit; the zip is as long or a little longer. Left out, what is usual, or \
+                 as long as the panel allows.",
+                [Length::mm(80), Length::mm(600)],
             ),
-            below(Length::inch(3), Length::mm(75)),
-            length(
+            BELOW,
+            optional(
                 "depth",
                 "depth",
-                "From the slit down to the seam of the pocket's bag.",
-                [Length::mm(60), Length::mm(500), Length::inch(6), Length::mm(150)],
+                "From the slit down to the seam of the pocket's bag; left out, what is usual, or as \
+                 deep as the panel allows.",
+                [Length::mm(60), Length::mm(500)],
             ),
         ];
         PARAMS
@@ -87,15 +89,20 @@ impl Measures {
     /// The bag is 1 in (25 mm) wider than the slit at either end, and reaches 1 in (25 mm) above
     /// it; the stitched box is 1/2 in (12 mm) high, so that the teeth of a zip with tapes 1 in
     /// (25 mm) wide show between its long sides (common practice, no source).
-    fn of(d: &Drafter<'_>, values: &Values) -> Self {
-        let (slit, depth, below) =
-            (values.length("zip"), values.length("depth"), values.length("below"));
+    fn of(d: &Drafter<'_>, ground: &Ground<'_>, values: &Values) -> Self {
         let margin = d.either(Length::inch(1), Length::mm(25));
-        let bag = Spot {
-            width: slit + margin * 2,
-            height: depth + margin,
-            below: below - margin,
+        let usual = Spot {
+            width: d.either(Length::inch(7), Length::mm(180)) + margin * 2,
+            height: d.either(Length::inch(6), Length::mm(150)) + margin,
+            below: d.either(Length::inch(2), Length::mm(50)),
         };
+        let asked = [
+            values.optional("zip").map(|slit| slit + margin * 2),
+            values.optional("depth").map(|depth| depth + margin),
+            values.optional("below").map(|below| below - margin),
+        ];
+        let bag = Spot::fitted(d, ground, asked, usual);
+        let slit = bag.width - margin * 2;
         let half = d.either(Length::inch_frac(1, 4), Length::mm(6));
         // What is longer than the slit lies behind its ends.
         let zip = sold_zip(d, slit).min(slit + d.either(Length::inch(2), Length::mm(50)));
@@ -195,7 +202,7 @@ impl Pocket for ZipSlit {
             return;
         }
         let ground = Ground::of(values, self.is_inside(values), outside, inside);
-        let measures = Measures::of(d, values);
+        let measures = Measures::of(d, &ground, values);
         if !measures.fits(d, &ground, index) {
             return;
         }
@@ -219,7 +226,7 @@ impl Pocket for ZipSlit {
                 on: measures.panel(face),
                 at: measures.corner(face),
                 size: (measures.bag.width, measures.bag.height),
-                true_depth: values.length("depth"),
+                true_depth: measures.bag.height - measures.above,
                 opening: measures.slit,
                 compartments: vec![measures.bag.width],
                 inside: ground.inside,

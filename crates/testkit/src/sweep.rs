@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use bag::design::Chosen;
-use bag::{Design, bodies, closures, handles, linings, pockets};
+use bag::{Design, bodies, closures, extras, handles, linings, pockets};
 use measure::Units;
 use proptest::strategy::{Strategy, ValueTree};
 use proptest::test_runner::{Config, RngSeed, TestRunner};
@@ -132,6 +132,20 @@ pub fn combination(number: usize) -> Design {
 /// The combinations with those numbers, shared out over two threads.
 pub fn combinations(numbers: &[usize]) -> Tally {
     in_threads(numbers, |number, tally| tally.add(&combination(*number)))
+}
+
+/// Of the combinations with those numbers, those that build by themselves, each with one extra: its
+/// number says which, so that all of them go through all bodies.
+pub fn with_extras(numbers: &[usize]) -> Tally {
+    in_threads(numbers, |number, tally| {
+        let mut design = combination(*number);
+        if matches!(judge(&design), Verdict::Built) {
+            // The numbers of one body lie as far apart as there are bodies.
+            let extra = extras::ALL[(*number / bodies::ALL.len() + *number) % extras::ALL.len()];
+            design.extras = vec![Chosen::new(extra, design.system())];
+            tally.add(&design);
+        }
+    })
 }
 
 /// A sample of the combinations, each at most once in a row of so many.

@@ -164,28 +164,19 @@ impl Panels {
     fn face(&self, d: &Drafter<'_>, word: &'static str, copy: CopyId) -> Face {
         let edge = |edge| whole_span(d, copy, edge);
         Face {
-            word,
             copies: vec![copy],
             starts: vec![Length::ZERO],
             lies: vec![Lie { foot: Point::new(self.middle(), Length::ZERO), turned: false }],
             base_width: self.wide,
             top_width: self.wide + self.taper,
             height: self.high,
-            corner: Length::ZERO,
             cut_out: self.corner,
-            cuff: Length::ZERO,
-            covered: Length::ZERO,
-            kept: Length::ZERO,
-            rolled: Length::ZERO,
-            drawn: Length::ZERO,
-            closed: Length::ZERO,
-            sewn: Vec::new(),
-            borders: Borders {
+            ..Face::within(word, Borders {
                 base: Some(edge(BASE)),
                 right: vec![edge(RIGHT)],
                 left: vec![edge(LEFT).reversed()],
                 rim: edge(RIM),
-            },
+            })
         }
     }
 

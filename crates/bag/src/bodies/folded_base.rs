@@ -93,23 +93,13 @@ impl Folded {
         let side = |edge, from, to| vec![Span { copy, edge, from, to }];
         let (none, whole) = (Length::ZERO, high * 2);
         let face = |word, turned, borders| Face {
-            word,
             copies: vec![copy],
             starts: vec![none],
             lies: vec![Lie { foot: Point::new(wide.half(), high), turned }],
             base_width: wide,
             top_width: wide,
             height: high,
-            corner: none,
-            cut_out: none,
-            cuff: none,
-            covered: none,
-            kept: none,
-            rolled: none,
-            drawn: none,
-            closed: none,
-            sewn: Vec::new(),
-            borders,
+            ..Face::within(word, borders)
         };
         let front = Borders {
             base: None,

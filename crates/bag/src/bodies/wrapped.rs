@@ -69,23 +69,13 @@ impl Wrap {
         let part = |edge, from, to| Span { copy, edge, from, to };
         let (none, whole) = (Length::ZERO, wide * 2);
         let face = |word, middle, borders| Face {
-            word,
             copies: vec![copy],
             starts: vec![none],
             lies: vec![Lie { foot: Point::new(middle, none), turned: false }],
             base_width: wide,
             top_width: wide,
             height: size.height,
-            corner: none,
-            cut_out: none,
-            cuff: none,
-            covered: none,
-            kept: none,
-            rolled: none,
-            drawn: none,
-            closed: none,
-            sewn: Vec::new(),
-            borders,
+            ..Face::within(word, borders)
         };
         let front = Borders {
             base: Some(part(BASE, none, wide)),

@@ -262,7 +262,15 @@ fn on_face(
     let over_zip = context.pattern.steps.iter().any(|step| {
         let operation: &dyn Any = &*step.operation;
         operation.downcast_ref::<JoinOverZip>().is_some_and(|join| {
-            join.seams.iter().any(|[_, lining]| lining.copies().contains(&onto))
+            join.seams.iter().any(|[outside, lining]| {
+                // Or what hangs from its facing.
+                let of_lining = |copy: CopyId| lining.copies().contains(&copy);
+                let joined = context.sewn.glues.iter().any(|glue| {
+                    glue.a.copy == onto && of_lining(glue.b.copy)
+                        || glue.b.copy == onto && of_lining(glue.a.copy)
+                });
+                of_lining(onto) || joined && !outside.copies().contains(&onto)
+            })
         })
     });
     let on_lining = on_lining || over_zip;

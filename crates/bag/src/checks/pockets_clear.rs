@@ -41,10 +41,9 @@ struct Lying {
 #[derive(Clone, Debug)]
 struct Pocket {
     name: String,
-    /// Whether it lies outside and is held in the seams, so that the legs of handles divide it.
-    divided_by_legs: bool,
-    /// Whether it is held in the seams, so that the dividers of the bag divide it too.
-    divided_by_dividers: bool,
+    /// Whether it is held in the seams, so that the legs of handles and the dividers of the bag divide
+    /// it.
+    may_be_divided: bool,
 }
 
 fn run(context: &Context<'_>) -> Vec<Finding> {
@@ -87,8 +86,7 @@ fn lying(context: &Context<'_>) -> Vec<Lying> {
             side,
             pocket: claim.map(|claim| Pocket {
                 name: claim.name.clone(),
-                divided_by_legs: level && !claim.inside,
-                divided_by_dividers: level,
+                may_be_divided: level,
             }),
         });
     }
@@ -175,8 +173,7 @@ fn sewn_through(context: &Context<'_>, lying: &[Lying]) -> Vec<Finding> {
             let over = lying.iter().any(|it| {
                 what.contains(&it.what) && over_each_other(context, below, it).is_some()
             });
-            let divided =
-                is_strap && pocket.divided_by_legs || is_divider && pocket.divided_by_dividers;
+            let divided = (is_strap || is_divider) && pocket.may_be_divided;
             if own || own_slit || over || divided {
                 continue;
             }

@@ -169,10 +169,13 @@ fn divided(context: &Context<'_>, claim: &PocketClaim) -> Option<Finding> {
             let inner = lines.filter(|x| *x > low + NEAR && *x < high - NEAR);
             cuts.extend(inner.map(|x| (x, x)));
         } else if let Some(legs) = legs(context, rider.what, rider.onto)
-            && !claim.inside
             && rider.held.iter().any(|line| line.from.y < pocket.at.y + claim.size.1)
         {
             cuts.extend(legs);
+        } else if context.pattern.claims.dividers.iter().any(|it| it.copy == rider.what) {
+            // Its two rows hold one side of it.
+            let rows = || rider.held.iter().filter(long).map(|line| line.from.x);
+            cuts.extend(rows().min().zip(rows().max()));
         }
     }
     cuts.sort_unstable();

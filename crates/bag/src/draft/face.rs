@@ -134,6 +134,31 @@ impl Lie {
 }
 
 impl Face {
+    /// A face of nothing yet within these borders, with square corners, of which nothing is cut out,
+    /// turned down, kept or covered.
+    pub(crate) fn within(word: &'static str, borders: Borders) -> Self {
+        let none = Length::ZERO;
+        Self {
+            word,
+            copies: Vec::new(),
+            starts: Vec::new(),
+            lies: Vec::new(),
+            base_width: none,
+            top_width: none,
+            height: none,
+            corner: none,
+            cut_out: none,
+            cuff: none,
+            covered: none,
+            kept: none,
+            rolled: none,
+            drawn: none,
+            closed: none,
+            sewn: Vec::new(),
+            borders,
+        }
+    }
+
     /// A face of panels with square corners, one above the other from the base up, each with the
     /// edges base, right side, rim, left side and sewn at all of them: copies, and where each
     /// begins; width at the base and at the rim; height.
@@ -152,29 +177,20 @@ impl Face {
             let (low, high) = d.piece_of(*copy).net.bounds();
             Lie { foot: Point::new((high.x - low.x).half(), Length::ZERO), turned: false }
         };
+        let borders = Borders {
+            base: Some(edge(bottom, BASE)),
+            right: copies.iter().map(|copy| edge(*copy, RIGHT)).collect(),
+            left: copies.iter().map(|copy| edge(*copy, LEFT).reversed()).collect(),
+            rim: edge(top, RIM),
+        };
         Self {
-            word,
             starts: panels.iter().map(|(_, start)| *start).collect(),
             lies: copies.iter().map(foot).collect(),
             base_width,
             top_width,
             height,
-            corner: Length::ZERO,
-            cut_out: Length::ZERO,
-            cuff: Length::ZERO,
-            covered: Length::ZERO,
-            kept: Length::ZERO,
-            rolled: Length::ZERO,
-            drawn: Length::ZERO,
-            closed: Length::ZERO,
-            sewn: Vec::new(),
-            borders: Borders {
-                base: Some(edge(bottom, BASE)),
-                right: copies.iter().map(|copy| edge(*copy, RIGHT)).collect(),
-                left: copies.iter().map(|copy| edge(*copy, LEFT).reversed()).collect(),
-                rim: edge(top, RIM),
-            },
             copies,
+            ..Self::within(word, borders)
         }
     }
 
@@ -411,23 +427,16 @@ impl Shell {
             let middle = a.middle(b);
             let up = if turned { height } else { -height };
             Face {
-                word,
                 copies: vec![span.copy],
                 starts: vec![Length::ZERO],
                 lies: vec![Lie { foot: Point::new(middle.x, middle.y + up), turned }],
                 base_width: span.length(),
                 top_width: span.length(),
                 height,
-                corner: Length::ZERO,
-                cut_out: Length::ZERO,
-                cuff: Length::ZERO,
-                covered: Length::ZERO,
-                kept: Length::ZERO,
-                rolled: Length::ZERO,
-                drawn: Length::ZERO,
-                closed: Length::ZERO,
-                sewn: Vec::new(),
-                borders: Borders { base: None, right: Vec::new(), left: Vec::new(), rim: *span },
+                ..Face::within(
+                    word,
+                    Borders { base: None, right: Vec::new(), left: Vec::new(), rim: *span },
+                )
             }
         };
         let faces = vec![end("left side", left), end("right side", right)];

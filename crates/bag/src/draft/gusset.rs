@@ -263,7 +263,6 @@ impl Gusset {
         let (low, high) = net.bounds();
         let span = |edge| whole_span(d, copy, edge);
         Face {
-            word,
             copies: vec![copy],
             starts: vec![Length::ZERO],
             lies: vec![Lie {
@@ -274,20 +273,15 @@ impl Gusset {
             top_width: high.x - low.x,
             height: high.y - low.y,
             corner: self.corner,
-            cut_out: Length::ZERO,
-            cuff: Length::ZERO,
-            covered: Length::ZERO,
-            kept: Length::ZERO,
-            rolled: Length::ZERO,
-            drawn: Length::ZERO,
-            closed: Length::ZERO,
-            sewn: Vec::new(),
-            borders: Borders {
-                base: Some(span(edges.base)),
-                right: vec![span(edges.right)],
-                left: vec![span(edges.left).reversed()],
-                rim: span(edges.rim),
-            },
+            ..Face::within(
+                word,
+                Borders {
+                    base: Some(span(edges.base)),
+                    right: vec![span(edges.right)],
+                    left: vec![span(edges.left).reversed()],
+                    rim: span(edges.rim),
+                },
+            )
         }
     }
 

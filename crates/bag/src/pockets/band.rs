@@ -1,8 +1,8 @@
 //! A full-width pocket on the outside, held in the side and base seams.
 
-use super::full_width::{FullWidth, HEIGHT, HEM, TOP, Top, compartments, full_height, legs};
+use super::Pocket;
+use super::full_width::{self, HEIGHT, HEM, TOP};
 use super::kit::Ground;
-use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::{Ability, Drafter, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, choice};
 
@@ -51,12 +51,7 @@ impl Pocket for Band {
     }
 
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![
-            Ability::HangingFaces,
-            Ability::BaseSeam,
-            Ability::SideSeams,
-            Ability::SquareCorners,
-        ]
+        full_width::needs()
     }
 
     fn build(
@@ -68,22 +63,6 @@ impl Pocket for Band {
         _: Option<&Shell>,
     ) {
         let ground = Ground::of(values, false, outside, None);
-        let ordinal = ordinal(d, index);
-        let full = FullWidth {
-            stem: numbered("outside-pocket", ordinal),
-            name: numbered_name("outside pocket", ordinal),
-            noun: numbered_name("pocket", ordinal),
-            height: full_height(d, &ground, values),
-            top: Top::of(values),
-        };
-        if !full.fits(d, &ground, index) {
-            return;
-        }
-        let fronts = full.make(d, &ground);
-        let divisions = i64::from(values.count("divisions"));
-        full.divide(d, &ground, &fronts, divisions);
-        full.claim(d, &ground, &fronts, |d, face| {
-            compartments(divisions, face, full.height, &legs(d))
-        });
+        full_width::build(d, values, index, &ground, ["outside-pocket", "outside pocket", "pocket"]);
     }
 }

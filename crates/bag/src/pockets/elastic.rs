@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::kit::{BELOW, Ground, HEIGHT, Keys, ON, SIDE, Spot, WIDTH, plural, refuse};
+use super::kit::{BELOW, Ground, HEIGHT, ON, SIDE, Spot, WIDTH, plural, refuse};
 use super::single::{Single, turn_under};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::face::{RIM, whole};
@@ -71,16 +71,9 @@ impl Pocket for Elastic {
         inside: Option<&Shell>,
     ) {
         let ground = Ground::of(values, self.is_inside(values), outside, inside);
-        let usual = Spot {
-            width: d.either(Length::inch(5), Length::mm(120)),
-            height: d.either(Length::inch(7), Length::mm(180)),
-            below: d.either(Length::inch_frac(5, 2), Length::mm(60)),
-        };
-        let spot = Spot::of(d, &ground, values, usual);
+        let usual = [[Length::inch(5), Length::mm(120)], [Length::inch(7), Length::mm(180)]];
+        let Some(spot) = Spot::of(d, &ground, (values, index), usual) else { return };
         let Spot { width, height, .. } = spot;
-        if !spot.fits(d, &ground, index, Keys { width: "width", height: "height" }) {
-            return;
-        }
         let share = values.percent("fuller");
         if share < LEAST_FULL {
             let message = format!(

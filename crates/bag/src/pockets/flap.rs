@@ -2,7 +2,7 @@
 
 use measure::{Length, Point};
 
-use super::kit::{BELOW, Ground, Keys, ON, SIDE, Spot, refuse};
+use super::kit::{BELOW, Ground, Keys, ON, SIDE, Spot, refuse, usual_below};
 use super::patch::{layers, topstitch_top};
 use super::pouch::{Layers, Pouch};
 use super::{Pocket, numbered, numbered_name, ordinal};
@@ -102,7 +102,7 @@ impl Measures {
         let usual = Spot {
             width: d.either(Length::inch(5), Length::mm(120)) + wider,
             height: d.either(Length::inch(6), Length::mm(150)) + gap,
-            below: d.either(Length::inch_frac(5, 2), Length::mm(60)),
+            below: usual_below(d),
         };
         let asked = [
             values.optional("width").map(|width| width + wider),

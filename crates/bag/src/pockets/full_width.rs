@@ -3,10 +3,11 @@
 use measure::{Length, Point};
 
 use super::kit::{Ground, fitting, plural, refuse};
+use super::{numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::face::{BASE, Lower, whole};
 use crate::draft::strap::by_panel;
-use crate::draft::{Drafter, Face, NewPiece};
+use crate::draft::{Ability, Drafter, Face, NewPiece};
 use crate::kinds::{Param, Values, choice, length, optional};
 use crate::operations::{
     Attach, Beside, FaceSide, Hem, Join, Line, Phrase, Place, Placed, Press, PressSeam, StitchDown,
@@ -34,9 +35,43 @@ pub(super) const HEIGHT: Param = optional(
     [Length::mm(40), Length::mm(1_200)],
 );
 
+/// What it needs of its panel.
+pub(super) fn needs() -> Vec<Ability> {
+    vec![Ability::HangingFaces, Ability::BaseSeam, Ability::SideSeams, Ability::SquareCorners]
+}
+
+/// Makes one on each of these faces: the words of its steps, of its piece and of its copies.
+pub(super) fn build(
+    d: &mut Drafter<'_>,
+    values: &Values,
+    index: usize,
+    ground: &Ground<'_>,
+    [stem, name, noun]: [&str; 3],
+) {
+    let ordinal = ordinal(d, index);
+    let full = FullWidth {
+        stem: numbered(stem, ordinal),
+        name: numbered_name(name, ordinal),
+        noun: numbered_name(noun, ordinal),
+        height: full_height(d, ground, values),
+        top: Top::of(values),
+    };
+    if !full.fits(d, ground, index) {
+        return;
+    }
+    let fronts = full.make(d, ground);
+    let divisions = i64::from(values.count("divisions"));
+    full.divide(d, ground, &fronts, divisions);
+    full.claim(d, ground, &fronts, |d, face| {
+        // Handles are stitched through the panel of the outside, and never through a lining.
+        let legs = if ground.lined { Vec::new() } else { legs(d) };
+        compartments(divisions, face, full.height, &legs)
+    });
+}
+
 /// The height that is asked for; left out, 9 in (230 mm), or less where the rim, a cuff or what else
 /// lies over the panel leaves less.
-pub(super) fn full_height(d: &Drafter<'_>, ground: &Ground<'_>, values: &Values) -> Length {
+fn full_height(d: &Drafter<'_>, ground: &Ground<'_>, values: &Values) -> Length {
     let usual = d.either(Length::inch(9), Length::mm(230));
     let clear = d.either(Length::inch(1), Length::mm(25)).max(ground.covered());
     let least = d.base_rise + d.either(Length::inch(2), Length::mm(50));

@@ -148,14 +148,28 @@ pub(super) struct Keys {
 }
 
 impl Spot {
-    /// The spot of the parameters `width`, `height` and `below`. What is left out is as usual; where
-    /// the panel has less room than that, the pocket moves up, and then becomes smaller.
-    pub(super) fn of(d: &Drafter<'_>, ground: &Ground<'_>, values: &Values, usual: Self) -> Self {
+    /// The spot of the parameters `width`, `height` and `below`, for a pocket that is so large as a
+    /// rule, in inches and in mm; nothing, with the reason told, if it does not fit on its face.
+    pub(super) fn of(
+        d: &mut Drafter<'_>,
+        ground: &Ground<'_>,
+        (values, index): (&Values, usize),
+        [width, height]: [[Length; 2]; 2],
+    ) -> Option<Self> {
+        let usual = Self {
+            width: d.either(width[0], width[1]),
+            height: d.either(height[0], height[1]),
+            below: usual_below(d),
+        };
         let asked = ["width", "height", "below"].map(|key| values.optional(key));
-        Self::fitted(d, ground, asked, usual)
+        let spot = Self::fitted(d, ground, asked, usual);
+        let keys = Keys { width: "width", height: "height" };
+        spot.fits(d, ground, index, keys).then_some(spot)
     }
 
-    /// The same for a width, a height and a place below the rim that are asked for, or not.
+    /// The spot of a width, a height and a place below the rim that are asked for, or not. What is
+    /// left out is as usual; where the panel has less room than that, the pocket moves up, and then
+    /// becomes smaller.
     pub(super) fn fitted(
         d: &Drafter<'_>,
         ground: &Ground<'_>,
@@ -414,6 +428,11 @@ impl Spot {
             });
         }
     }
+}
+
+/// How far below the rim a pocket begins as a rule (common practice, no source).
+pub(super) fn usual_below(d: &Drafter<'_>) -> Length {
+    d.either(Length::inch_frac(5, 2), Length::mm(60))
 }
 
 /// How far a pocket stays from the seams around it.

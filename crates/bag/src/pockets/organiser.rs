@@ -2,7 +2,7 @@
 
 use measure::{Length, Point, find_fit, parse_length};
 
-use super::kit::{BELOW, Ground, INSIDE, Keys, ON, Spot, refuse};
+use super::kit::{BELOW, Ground, INSIDE, Keys, ON, Spot, refuse, usual_below};
 use super::patch::{layers, topstitch_top};
 use super::pouch::Pouch;
 use super::{Pocket, numbered, numbered_name, ordinal};
@@ -154,7 +154,7 @@ impl Pocket for Organiser {
         let usual = Spot {
             width,
             height: d.either(Length::inch(6), Length::mm(150)),
-            below: d.either(Length::inch_frac(5, 2), Length::mm(60)),
+            below: usual_below(d),
         };
         let asked = [Some(width), values.optional("height"), values.optional("below")];
         let spot = Spot::fitted(d, &ground, asked, usual);

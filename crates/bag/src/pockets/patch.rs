@@ -2,7 +2,7 @@
 
 use measure::{Length, Point};
 
-use super::kit::{BELOW, Ground, HEIGHT, Keys, Spot, WIDTH, suffix};
+use super::kit::{BELOW, Ground, HEIGHT, Spot, WIDTH, suffix};
 use super::pouch::{Layers, Pouch};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::{Drafter, Shell};
@@ -68,16 +68,9 @@ impl Pocket for Patch {
         inside: Option<&Shell>,
     ) {
         let ground = Ground::of(values, true, outside, inside);
-        let usual = Spot {
-            width: d.either(Length::inch_frac(23, 2), Length::mm(290)),
-            height: d.either(Length::inch_frac(17, 2), Length::mm(210)),
-            below: d.either(Length::inch_frac(5, 2), Length::mm(60)),
-        };
-        let spot = Spot::of(d, &ground, values, usual);
+        let usual = [[Length::inch_frac(23, 2), Length::mm(290)], [Length::inch_frac(17, 2), Length::mm(210)]];
+        let Some(spot) = Spot::of(d, &ground, (values, index), usual) else { return };
         let Spot { width, height, .. } = spot;
-        if !spot.fits(d, &ground, index, Keys { width: "width", height: "height" }) {
-            return;
-        }
         let ordinal = ordinal(d, index);
         let stem = numbered("inside-pocket", ordinal);
         let name = numbered_name("inside pocket", ordinal);

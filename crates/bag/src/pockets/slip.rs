@@ -1,8 +1,8 @@
 //! A slip pocket as wide as the lining, held in its side and base seams.
 
-use super::full_width::{FullWidth, HEIGHT, HEM, TOP, Top, compartments, full_height};
+use super::Pocket;
+use super::full_width::{self, HEIGHT, HEM, TOP};
 use super::kit::{Ground, ON};
-use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::{Ability, Drafter, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values};
 
@@ -20,7 +20,7 @@ impl Kind for Slip {
     }
     fn help(&self) -> &'static str {
         "A pocket inside as wide as the bag, held in the side and base seams of the lining, or of \
-         the bag itself if it has none. For papers, and the quickest of all to sew."
+         the bag itself if it has none, where handles that run up from the base divide it. For papers, and the quickest of all to sew."
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
@@ -45,12 +45,7 @@ impl Pocket for Slip {
     }
 
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![
-            Ability::HangingFaces,
-            Ability::BaseSeam,
-            Ability::SideSeams,
-            Ability::SquareCorners,
-        ]
+        full_width::needs()
     }
 
     fn build(
@@ -62,20 +57,6 @@ impl Pocket for Slip {
         inside: Option<&Shell>,
     ) {
         let ground = Ground::of(values, true, outside, inside);
-        let ordinal = ordinal(d, index);
-        let full = FullWidth {
-            stem: numbered("slip-pocket", ordinal),
-            name: numbered_name("slip pocket", ordinal),
-            noun: numbered_name("slip pocket", ordinal),
-            height: full_height(d, &ground, values),
-            top: Top::of(values),
-        };
-        if !full.fits(d, &ground, index) {
-            return;
-        }
-        let fronts = full.make(d, &ground);
-        let divisions = i64::from(values.count("divisions"));
-        full.divide(d, &ground, &fronts, divisions);
-        full.claim(d, &ground, &fronts, |_, face| compartments(divisions, face, full.height, &[]));
+        full_width::build(d, values, index, &ground, ["slip-pocket", "slip pocket", "slip pocket"]);
     }
 }

@@ -2,7 +2,7 @@
 
 use measure::{Length, Outline};
 
-use super::kit::{BELOW, Ground, HEIGHT, INSIDE, Keys, ON, Spot, WIDTH, plural, suffix};
+use super::kit::{BELOW, Ground, HEIGHT, INSIDE, ON, Spot, WIDTH, plural, suffix};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
 use crate::draft::{Drafter, NewPiece, Shell, binding_strip};
@@ -128,16 +128,9 @@ impl Pocket for Window {
         inside: Option<&Shell>,
     ) {
         let ground = Ground::of(values, self.is_inside(values), outside, inside);
-        let usual = Spot {
-            width: d.either(Length::inch(5), Length::mm(120)),
-            height: d.either(Length::inch(6), Length::mm(150)),
-            below: d.either(Length::inch_frac(5, 2), Length::mm(60)),
-        };
-        let spot = Spot::of(d, &ground, values, usual);
+        let usual = [[Length::inch(5), Length::mm(120)], [Length::inch(6), Length::mm(150)]];
+        let Some(spot) = Spot::of(d, &ground, (values, index), usual) else { return };
         let Spot { width, height, .. } = spot;
-        if !spot.fits(d, &ground, index, Keys { width: "width", height: "height" }) {
-            return;
-        }
         let ordinal = ordinal(d, index);
         let stem = numbered("window-pocket", ordinal);
         let name = numbered_name("window pocket", ordinal);

@@ -2,12 +2,12 @@
 
 use measure::{Length, Outline, Point};
 
-use super::kit::{BELOW, Ground, INSIDE, Keys, ON, Spot, refuse, suffix};
+use super::kit::{BELOW, Ground, Keys, ON, Spot, refuse, suffix};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
 use crate::draft::{Drafter, Face, NewPiece, Shell};
-use crate::kinds::{Kind, Param, Values, optional};
+use crate::kinds::{Kind, Param, Values, choice, optional};
 use crate::operations::{
     Attach, EdgeFinish, FaceSide, FinishEdges, Join, Line, Phrase, Place, Placed, Press,
     PullThrough, SetZip, Slit, StitchDown, StitchedDown, ZipInto,
@@ -32,7 +32,16 @@ impl Kind for ZipSlit {
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
-            INSIDE,
+            choice(
+                "side",
+                "side",
+                "Whether it opens inside the bag or on its outside.",
+                &[
+                    ("lining", "inside, on the lining; on the outside of a bag without one"),
+                    ("inside", "on the inside: the bag needs a lining"),
+                    ("outside", "on the outside"),
+                ],
+            ),
             ON,
             optional(
                 "zip",
@@ -195,13 +204,17 @@ impl Pocket for ZipSlit {
         outside: &Shell,
         inside: Option<&Shell>,
     ) {
-        if self.is_inside(values) && inside.is_none() {
+        let lies_inside = match values.choice("side") {
+            "lining" => inside.is_some(),
+            _ => self.is_inside(values),
+        };
+        if lies_inside && inside.is_none() {
             let message = "a zip pocket inside a bag without a lining would open to the outside";
             let cure = "put it on the outside, or line the bag";
             refuse(d, index, "side", message.to_owned(), cure.to_owned());
             return;
         }
-        let ground = Ground::of(values, self.is_inside(values), outside, inside);
+        let ground = Ground::of(values, lies_inside, outside, inside);
         let measures = Measures::of(d, &ground, values);
         if !measures.fits(d, &ground, index) {
             return;

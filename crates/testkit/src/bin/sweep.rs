@@ -51,6 +51,10 @@ fn run() -> Result<bool> {
     let mut all = sweep::combinations(&numbers);
     println!("combinations: {}", all.line());
     tell(&all, &asked);
+    let extras = sweep::with_extras(&numbers);
+    println!("of those built, with an extra: {}", extras.line());
+    tell(&extras, &asked);
+    all.join(extras);
     let random = sweep::random_designs(asked.random, asked.seed);
     println!("random designs: {}", random.line());
     tell(&random, &asked);

@@ -120,3 +120,51 @@ fn what_makes_no_sense_is_told() {
     let scrap = Given { length: Length::inch(2), ..yard };
     assert_eq!(fails(&[scrap], Grow::Alike), NoLargest::Nothing);
 }
+
+/// A design with every size of its body at a step of its width, in proportion as the ruler allows.
+fn in_proportion(design: &bag::Design, width: Length) -> bag::Design {
+    let own = design.body.values.length("width");
+    let mut design = design.clone();
+    for key in ["width", "height", "depth"] {
+        let Some(Value::Length(length)) = design.body.values.get(key).cloned() else { continue };
+        let nm = i128::from(length.to_nm()) * i128::from(width.to_nm()) / i128::from(own.to_nm());
+        let grown = Length::nm(i64::try_from(nm).expect("it is short"));
+        let to = measure::Ruler::EIGHTH_INCH.round(grown, measure::Rounding::Nearest);
+        design.body.values.set(key, Value::Length(to));
+    }
+    design
+}
+
+/// With proportions kept, too, no step of a foot beyond the answer can be cut, for bodies of several
+/// shapes; the bodies here have no lengths besides their sizes that grow along.
+#[test]
+fn no_scan_in_proportion_finds_a_larger_bag() {
+    for (body, sizes, eighths, width) in [
+        ("flat", "width = 8\nheight = 9", 3, 30),
+        ("boxed", "width = 8\nheight = 9\ndepth = 3", 5, 30),
+        ("folded-base", "width = 8\nheight = 9\ndepth = 3", 6, 36),
+    ] {
+        let text = format!(
+            "units = \"inch\"\n[body]\nkind = \"{body}\"\n{sizes}\n[handles]\nkind = \"none\"\n\
+             [shop]\nsquaring = 0\n"
+        );
+        let (design, given) = (read("design.toml", &text), yards(eighths, width));
+        let found = largest(&design, &[given], Grow::Alike).expect("it can be cut");
+        let size = found.design.body.values.length("width");
+        let own = in_proportion(&design, size);
+        for key in ["width", "height", "depth"] {
+            let [mine, theirs] = [&own, &found.design].map(|it| it.body.values.get(key).cloned());
+            assert_eq!(mine, theirs, "{body}: {key}");
+        }
+        let step = Length::inch_frac(1, 8);
+        let larger = (1..=96)
+            .rev()
+            .map(|more| size + step * more)
+            .find(|size| is_cut_from(&in_proportion(&design, *size), given));
+        assert!(
+            larger.is_none_or(|larger| found.open.contains(&larger)),
+            "{body}: {larger:?} after {size:?}"
+        );
+        assert!(size > Length::inch(8), "{body}: it grew to {size:?}");
+    }
+}

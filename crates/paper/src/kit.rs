@@ -451,7 +451,7 @@ mod tests {
         assert!(set(Some(&price)).expect("it is set").len() > one.len());
         // Seven kits of nothing but work; materials have no price, and are named.
         let text = kit_price_text(&kit, &price);
-        assert!(text.contains("the students pay for the 2 spare ones too"), "{text}");
+        assert!(text.contains("the 2 spare ones with it"), "{text}");
         assert!(text.contains("not counted: outside fabric; lining fabric"), "{text}");
     }
 

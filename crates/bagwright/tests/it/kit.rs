@@ -40,7 +40,7 @@ fn a_kit_is_priced_for_each_student() {
     ran.exits(0)
         .prints("for one student")
         .prints("price of the kit")
-        .prints("The whole kit is bought for")
+        .prints("Materials for all cost")
         .prints("kit/price.txt");
     let json = std::fs::read_to_string(table.at("kit/kit.json")).expect("it is written");
     assert!(json.contains("\"currency\": \"USD\"") && json.contains("\"students\": 3"), "{json}");

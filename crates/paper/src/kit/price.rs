@@ -43,11 +43,11 @@ fn whole(kit: &Kit, price: &KitPrice) -> String {
     let spare = kit.count() - kit.wanted();
     let pays = match spare {
         0 => String::new(),
-        1 => "; the students pay for the spare one too".to_owned(),
-        _ => format!("; the students pay for the {spare} spare ones too"),
+        1 => ", the spare one with it".to_owned(),
+        _ => format!(", the {spare} spare ones with it"),
     };
     format!(
-        "The whole kit is bought for {} and handed out for {}{pays}.",
+        "Materials for all cost {} as they are bought; all students together pay {}{pays}.",
         price.materials, price.whole
     )
 }

@@ -6,7 +6,9 @@
   document.documentElement.classList.add("live");
   // On a phone the way between pages is wider than the screen: where she is shall be in sight.
   const ways = document.querySelector(".ways"), current = ways && ways.querySelector("[aria-current]");
-  if (current) ways.scrollLeft = current.offsetLeft - (ways.clientWidth - current.offsetWidth) / 2;
+  const sight = () => { if (current) ways.scrollLeft = current.offsetLeft - (ways.clientWidth - current.offsetWidth) / 2; };
+  sight();
+  addEventListener("resize", sight);
   let queue = Promise.resolve();
 
   const bench = () => document.querySelector(".bench");

@@ -159,9 +159,13 @@ pub(super) fn cover(room: &Room, drawn: &Drawn) -> Page {
     Ok(Answer::of("image/svg+xml", picture))
 }
 
-/// A picture of nothing.
+/// In the place of a bag that cannot be made, or cannot be drawn in space.
 pub(super) fn blank() -> String {
-    "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 10 10\"/>".to_owned()
+    let frame = "<rect x=\"40\" y=\"40\" width=\"160\" height=\"120\" rx=\"6\" fill=\"none\" \
+         stroke=\"#8a8272\" stroke-width=\"2\" stroke-dasharray=\"7 5\"/>";
+    let text = "<text x=\"120\" y=\"105\" text-anchor=\"middle\" font-family=\"Verdana, sans-serif\" \
+         font-size=\"15\" fill=\"#5b564d\">no picture yet</text>";
+    format!("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 240 200\">{frame}{text}</svg>")
 }
 
 #[cfg(test)]

@@ -136,22 +136,31 @@ pub fn kit_shopping_text(kit: &Kit, system: System) -> String {
 /// One list for all bags, counter by counter.
 pub fn counters_text(kit: &Kit, system: System) -> String {
     let mut text = format!("{}: what to buy\n{}\n", title(kit), intro(kit));
-    let rows = buy(kit, system);
-    let (cloths, webbing) = rows.split_at(kit.cloths.len());
-    let of = |source: Source| -> Vec<&[String; 3]> {
-        let of = kit.cloths.iter().zip(cloths).filter(|(cloth, _)| cloth.source == source);
-        of.map(|(_, row)| row).collect()
-    };
-    let mut counter = |name: &str, rows: Vec<(String, String)>| {
-        if rows.is_empty() {
-            return;
-        }
+    for (name, rows) in counters(kit, system) {
         text.push_str(&format!("\n{name}\n"));
         for (what, why) in rows {
             text.push_str(&format!("[ ] {what}\n"));
             if !why.is_empty() {
                 text.push_str(&format!("    {why}\n"));
             }
+        }
+    }
+    text
+}
+
+/// What to buy at each counter of the shop: its name, and each thing with why so much of it, which may
+/// be empty.
+pub fn counters(kit: &Kit, system: System) -> Vec<(&'static str, Vec<(String, String)>)> {
+    let rows = buy(kit, system);
+    let (cloths, webbing) = rows.split_at(kit.cloths.len());
+    let of = |source: Source| -> Vec<&[String; 3]> {
+        let of = kit.cloths.iter().zip(cloths).filter(|(cloth, _)| cloth.source == source);
+        of.map(|(_, row)| row).collect()
+    };
+    let mut counters: Vec<(&'static str, Vec<(String, String)>)> = Vec::new();
+    let mut counter = |name: &'static str, rows: Vec<(String, String)>| {
+        if !rows.is_empty() {
+            counters.push((name, rows));
         }
     };
     let bought = |rows: Vec<&[String; 3]>| -> Vec<(String, String)> {
@@ -168,7 +177,7 @@ pub fn counters_text(kit: &Kit, system: System) -> String {
         let here = kit.notions.iter().filter(|one| one.counter() == at);
         counter(at.title(), plain(here.map(|one| notion_line(one, system)).collect()));
     }
-    text
+    counters
 }
 
 fn title(kit: &Kit) -> String {

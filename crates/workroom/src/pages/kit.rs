@@ -143,13 +143,15 @@ fn told(asked: &Asked, kit: &Kit, system: System) -> Markup {
     html! {
         h2 { (list.title) ": what to buy" }
         p { (list.intro) }
-        ul.shopping { @for [what, bought, why] in &list.buy {
-            li {
-                p.what { span.title { (capital(what)) } ": " strong { (bought) } }
-                p.says { (capital(why)) "." }
-            }
-        } }
-        (ticks("Notions", &list.things))
+        @for (counter, rows) in paper::counters(kit, system) {
+            h3 { (counter) }
+            ul.shopping { @for (what, why) in &rows {
+                li {
+                    p.what { (capital(what)) }
+                    @if !why.is_empty() { p.says { (capital(why)) "." } }
+                }
+            } }
+        }
         (ticks("Tools, shared", &list.tools))
         h2 { "Print and files" }
         ul.take { @for (file, title, says) in FILES {

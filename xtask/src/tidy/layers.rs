@@ -64,7 +64,7 @@ const CONFINED: &[Confined] = &[
         to: &["store", "bagwright", "paper", "xtask"],
         in_tests: true,
     },
-    Confined { outside: "clap*", to: &["bagwright"], in_tests: true },
+    Confined { outside: "clap*", to: &["bagwright", "testkit"], in_tests: true },
     Confined { outside: "axum*", to: &["workroom"], in_tests: true },
     Confined { outside: "tokio*", to: &["workroom"], in_tests: true },
     Confined { outside: "image", to: &["workroom"], in_tests: true },

@@ -53,12 +53,12 @@ const IN_STRIPS: &str = "title = \"Strips\"\nunits = \"inch\"\n[body]\nkind = \"
                          [handles]\nkind = \"folded\"\n[shop]\ncutting = \"strips-first\"\n";
 
 /// Designs that have everything between them: joins, interfacing, a fused block, webbing, notes,
-/// cuts in order.
+/// cuts in order, notions.
 fn packets() -> Vec<Value> {
-    let table = ["market-day-bag", "workshop-bag", "library-bag"]
+    let table = ["market-day-bag", "workshop-bag", "library-bag", "swimming-bag"]
         .into_iter()
         .fold(Table::new().design("in-strips.toml", IN_STRIPS), Table::example);
-    ["market-day-bag", "workshop-bag", "library-bag", "in-strips"]
+    ["market-day-bag", "workshop-bag", "library-bag", "swimming-bag", "in-strips"]
         .iter()
         .map(|name| {
             let file = format!("{name}.toml");
@@ -92,7 +92,7 @@ fn packet_json_is_what_its_page_says() {
         assert_eq!(holds.contains("mm"), is_length, "{path} holds {holds}");
         assert!(!kinds.contains("null") || holds.contains("null"), "{path} may be null");
         if kinds.contains("number") && !is_length {
-            let others = ["_l", "_percent", "_degrees", "version", "number", "count", "copy"];
+            let others = ["_l", "_g", "_percent", "_degrees", "version", "number", "count", "copy"];
             let others = others.into_iter().chain(["part", "most", "layers", "seconds"]);
             assert!(others.clone().any(|end| path.ends_with(end)), "{path} is a bare number");
         }

@@ -5,7 +5,7 @@ use packet::Comparison;
 use packet::earns::{Earns, OneBag};
 use packet::takes::Pace;
 
-use crate::lists::columns;
+use crate::lists::{columns, row};
 use crate::takes::show_time;
 
 /// One line of the reckoning: what it is, and how it is read off a bag's price.
@@ -33,21 +33,14 @@ pub fn earns_table(all: &[(String, Earns)]) -> Comparison {
     let headings = headings.chain(all.iter().map(|(it, _)| name(it))).collect();
     let mut rows: Vec<Vec<String>> = LINES
         .iter()
-        .map(|(what, of)| {
-            let cells = all.iter().map(|(_, earns)| of(&earns.one).to_string());
-            std::iter::once((*what).to_owned()).chain(cells).collect()
-        })
+        .map(|(what, of)| row(what, all, |(_, earns)| of(&earns.one).to_string()))
         .collect();
-    let mut row = |what: &str, cell: &dyn Fn(&Earns) -> String| {
-        let cells = all.iter().map(|(_, earns)| cell(earns));
-        rows.push(std::iter::once(what.to_owned()).chain(cells).collect());
-    };
-    row("an hour of work brings", &|earns| {
+    rows.push(row("an hour of work brings", all, |(_, earns)| {
         earns.one.an_hour(earns.seconds).map_or(String::new(), |money| money.to_string())
-    });
-    row("bags to earn back the batch", &|earns| {
+    }));
+    rows.push(row("bags to earn back the batch", all, |(_, earns)| {
         earns.break_even.map_or_else(|| "never".to_owned(), |bags| bags.to_string())
-    });
+    }));
     Comparison { headings, rows }
 }
 

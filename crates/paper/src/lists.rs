@@ -257,6 +257,11 @@ fn heading(packet: &Packet, what: &str) -> String {
     format!("{}: {what}\nEdition {}{date}\n", packet.pattern.title, edition.number)
 }
 
+/// A row of a table: what it is, and a cell for each.
+pub(crate) fn row<T>(what: &str, all: &[T], cell: impl Fn(&T) -> String) -> Vec<String> {
+    std::iter::once(what.to_owned()).chain(all.iter().map(cell)).collect()
+}
+
 /// Rows in aligned columns; a column that is empty throughout is left out. Numbers are short, so
 /// everything is set to the left.
 pub fn columns(rows: &[Vec<String>]) -> String {

@@ -58,8 +58,8 @@ pub fn starter(body: &str, units: Units, extent: Starter) -> Option<String> {
     Some(writer.text)
 }
 
-/// The first pocket with which the design can be sewn without a warning, and the first extra with
-/// which it still can, each under its section.
+/// What a short starter proposes, each under its section: the first pocket with which the design can
+/// be sewn without a warning, and the first extra with which it still can.
 fn proposals(design: &Design) -> Vec<(&'static str, &'static dyn Kind)> {
     let system = design.system();
     let goes = |design: &Design| {
@@ -70,17 +70,13 @@ fn proposals(design: &Design) -> Vec<(&'static str, &'static dyn Kind)> {
     };
     let mut design = design.clone();
     let pocket = pockets::ALL.iter().find(|kind| {
-        design.pockets.push(Chosen::new(**kind, system));
-        let goes = goes(&design);
-        design.pockets.pop();
-        goes
+        design.pockets = vec![Chosen::new(**kind, system)];
+        goes(&design)
     });
-    design.pockets.extend(pocket.map(|kind| Chosen::new(*kind, system)));
+    design.pockets = pocket.map(|kind| Chosen::new(*kind, system)).into_iter().collect();
     let extra = extras::ALL.iter().find(|kind| {
-        design.extras.push(Chosen::new(**kind, system));
-        let goes = goes(&design);
-        design.extras.pop();
-        goes
+        design.extras = vec![Chosen::new(**kind, system)];
+        goes(&design)
     });
     let pocket = pocket.map(|kind| ("pocket", *kind as &dyn Kind));
     let extra = extra.map(|kind| ("extra", *kind as &dyn Kind));
@@ -120,8 +116,9 @@ impl Writer {
             values: Cow::Owned(head(design)),
             is_proposal: false,
         });
+        let proposed = if self.remarks == Remarks::Short { proposals(design) } else { Vec::new() };
         for section in SECTIONS {
-            let blocks = self.blocks(section, design);
+            let blocks = self.blocks(section, design, &proposed);
             if blocks.is_empty() {
                 continue;
             }
@@ -143,7 +140,12 @@ impl Writer {
     }
 
     /// What a design has of a section; with remarks also what it could have.
-    fn blocks<'a>(&self, section: &Section, design: &'a Design) -> Vec<Block<'a>> {
+    fn blocks<'a>(
+        &self,
+        section: &Section,
+        design: &'a Design,
+        proposed: &[(&'static str, &'static dyn Kind)],
+    ) -> Vec<Block<'a>> {
         let system = design.system();
         let chosen = |chosen: &'a Chosen, header: String| {
             let kind = sections::kinds(section).into_iter().find(|kind| kind.name() == chosen.kind);
@@ -202,10 +204,10 @@ impl Writer {
         if sections::LISTS.iter().any(|(key, _)| *key == section.key) {
             let proposals = match self.remarks {
                 Remarks::None => Vec::new(),
-                Remarks::Short => proposals(design)
-                    .into_iter()
+                Remarks::Short => proposed
+                    .iter()
                     .filter(|(key, _)| *key == section.key)
-                    .map(|(_, kind)| kind)
+                    .map(|(_, kind)| *kind)
                     .collect(),
                 Remarks::Whole => sections::kinds(section),
             };

@@ -1,5 +1,6 @@
 //! The pages: each a plain function from what is asked to an answer.
 
+mod cells;
 mod cutting;
 mod design;
 mod dressed;

@@ -92,18 +92,12 @@ impl Room {
     /// What each session that counts was told to take at the usual pace, and took, in seconds.
     fn sessions_told(&self, usual: Pace) -> Result<Vec<(u64, u64)>, Trouble> {
         let rows = self.keep.sessions()?.into_iter().filter(|row| !row.is_struck);
-        Ok(rows.filter_map(|row| Some((self.told_at(&row, usual)?, row.session.seconds))).collect())
+        Ok(rows.filter_map(|row| Some((self.told(&row, usual)?, row.session.seconds))).collect())
     }
 
     /// The seconds that the work of a session takes at the usual pace; nothing if its design is not
     /// understood any more.
-    pub(crate) fn told(&self, row: &SessionRow) -> Option<u64> {
-        let workshop = self.keep.workshop().ok()?;
-        let stitches = WorkshopForm::of(&workshop.text).read().ok()?.stitches;
-        self.told_at(row, Pace::at(stitches))
-    }
-
-    fn told_at(&self, row: &SessionRow, usual: Pace) -> Option<u64> {
+    pub(crate) fn told(&self, row: &SessionRow, usual: Pace) -> Option<u64> {
         let key = (row.id, usual.stitches_per_minute);
         self.told_once(key, || {
             let design = store::read_design("a session", &row.session.text).ok()?;

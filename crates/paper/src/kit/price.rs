@@ -4,7 +4,7 @@ use packet::earns::{KitPrice, OneKit};
 use packet::kit::Kit;
 use serde_json::{Value, json};
 
-use crate::lists::columns;
+use crate::lists::{columns, row};
 use crate::takes::show_time;
 
 /// One line of the reckoning: what it is, and how it is read off.
@@ -24,17 +24,14 @@ const LINES: [Line; 7] = [
 fn table(kit: &Kit, price: &KitPrice) -> Vec<Vec<String>> {
     let titles = kit.bags.iter().map(|bag| bag.packet.pattern.title.clone());
     let mut rows = vec![std::iter::once("for one student".to_owned()).chain(titles).collect()];
-    rows.extend(LINES.iter().map(|(what, of)| {
-        let cells = price.bags.iter().map(|bag| of(&bag.one).to_string());
-        std::iter::once((*what).to_owned()).chain(cells).collect()
+    rows.extend(
+        LINES.iter().map(|(what, of)| row(what, &price.bags, |bag| of(&bag.one).to_string())),
+    );
+    rows.push(row("cutting and marking takes", &price.bags, |bag| show_time(bag.seconds)));
+    rows.push(row("students", &price.bags, |bag| bag.wanted.to_string()));
+    rows.push(row("all of them pay", &price.bags, |bag| {
+        bag.one.price.times(i64::from(bag.wanted)).to_string()
     }));
-    let mut row = |what: &str, cell: &dyn Fn(&packet::earns::KitBagPrice) -> String| {
-        let cells = price.bags.iter().map(cell);
-        rows.push(std::iter::once(what.to_owned()).chain(cells).collect());
-    };
-    row("cutting and marking takes", &|bag| show_time(bag.seconds));
-    row("students", &|bag| bag.wanted.to_string());
-    row("all of them pay", &|bag| bag.one.price.times(i64::from(bag.wanted)).to_string());
     rows
 }
 

@@ -1,17 +1,14 @@
 //! The sewing log: how long sessions took, and the pace that is learnt from them.
 
-use std::collections::BTreeMap;
-
 use maud::{Markup, html};
+use packet::takes::Pace;
 
 use super::Page;
-use super::shell::{Here, capital, hidden, shell};
+use super::cells::{Cells, Slips};
+use super::shell::{Here, hidden, shell};
 use crate::ask::{Answer, Ask};
 use crate::keep::{Session, SessionRow, Trouble, read_day};
 use crate::room::Room;
-
-/// What is wrong with each field, by its name.
-type Slips = BTreeMap<&'static str, String>;
 
 /// The log.
 pub(super) fn list(room: &Room, ask: &Ask) -> Page {
@@ -29,7 +26,7 @@ fn page(room: &Room, bag: Option<i64>, ask: Option<&Ask>, slips: &Slips) -> Page
         p.help { "How long your bags took. Your pace is learnt from it, and counts in the times, evenings and prices of every bag." }
         p { strong { (reckoned.pace_said()) } }
         @if rows.is_empty() { div.empty { p { "Nothing is logged yet. Sew with a clock beside you, and note here which steps you did and how long they took." } } }
-        @else { (table(room, &rows)) }
+        @else { (table(room, &rows, Pace::at(reckoned.workshop.stitches))) }
         section.aside id="log" {
             h2 { "Log a session" }
             @if bags.is_empty() { p.empty { "There is no bag yet that could have been sewn." } }
@@ -47,7 +44,7 @@ fn page(room: &Room, bag: Option<i64>, ask: Option<&Ask>, slips: &Slips) -> Page
     Ok(Answer::fault(status, shell("Sewing log", Here::Log, &body)))
 }
 
-fn table(room: &Room, rows: &[SessionRow]) -> Markup {
+fn table(room: &Room, rows: &[SessionRow], usual: Pace) -> Markup {
     html! {
         div.scroll role="region" tabindex="0" aria-label="All sessions" {
             table {
@@ -64,7 +61,7 @@ fn table(room: &Room, rows: &[SessionRow]) -> Markup {
                         } }
                         td.number { (it.bags) }
                         td.number { (paper::show_minutes(it.seconds)) }
-                        td.number { @match room.told(row) { Some(seconds) => (paper::show_minutes(seconds)), None => "cannot be counted" } }
+                        td.number { @match room.told(row, usual) { Some(seconds) => (paper::show_minutes(seconds)), None => "cannot be counted" } }
                         td { form.act method="post" action={ "/log/" (row.id) "/" (word) } { button aria-label={ (says) ": " (it.title) ", " (it.day) } { (says) } } }
                     }
                 } }
@@ -81,14 +78,11 @@ fn form(room: &Room, bag: i64, ask: Option<&Ask>, slips: &Slips) -> Result<Marku
             html! { p.care { "This bag cannot be made as it stands, so it has no steps." } },
         );
     };
-    let typed = |name: &str, usual: &str| match ask {
-        Some(ask) => ask.form.text(name).to_owned(),
-        None => usual.to_owned(),
-    };
+    let cells = Cells { ask, slips };
     let steps = |name: &'static str, usual: &str| {
-        let chosen = typed(name, usual);
+        let chosen = cells.typed(name, usual);
         html! {
-            select id=(name) name=(name) aria-describedby={ "about-" (name) } aria-invalid=[slips.get(name).map(|_| "true")] {
+            select id=(name) name=(name) aria-describedby={ "about-" (name) } aria-invalid=[cells.invalid(name)] {
                 @for step in &packet.steps {
                     option value=(step.id) selected[chosen == step.id] { (step.number) " " (super::sewing::begins(&step.text)) }
                 }
@@ -97,26 +91,16 @@ fn form(room: &Room, bag: i64, ask: Option<&Ask>, slips: &Slips) -> Result<Marku
     };
     let (first, last) = (packet.steps.first(), packet.steps.last());
     let id_of = |step: Option<&packet::StepText>| step.map_or("", |step| &step.id).to_owned();
-    let cell = |id: &str, label: &str, help: &str, control: &Markup| {
-        html! {
-            div.cell {
-                label for=(id) { (label) }
-                (control)
-                p.help id={ "about-" (id) } { (help) @if let Some(slip) = slips.get(id) { " " span.wrong { (capital(slip)) "." } } }
-            }
-        }
-    };
-    let invalid = |id: &str| slips.get(id).map(|_| "true");
     Ok(html! {
         @if !slips.is_empty() { p.wrong role="alert" { "Not logged: see the marked fields." } }
         form.stack.wide method="post" action="/log" {
             (hidden("bag", bag))
             div.fields {
-                (cell("from", "From step", "", &steps("from", &id_of(first))))
-                (cell("to", "To step", "That one, too.", &steps("to", &id_of(last))))
-                (cell("took", "It took", "As in 5 h 20 min, or 45 min.", &html! { input id="took" name="took" value=(typed("took", "")) required maxlength="40" autocomplete="off" aria-describedby="about-took" aria-invalid=[invalid("took")]; }))
-                (cell("bags", "Bags", "So many at once.", &html! { input type="number" id="bags" name="bags" min="1" max="500" value=(typed("bags", "1")) required aria-describedby="about-bags" aria-invalid=[invalid("bags")]; }))
-                (cell("day", "Day", "", &html! { input type="date" id="day" name="day" value=(typed("day", &today)) required aria-describedby="about-day" aria-invalid=[invalid("day")]; }))
+                (cells.cell("from", "From step", "", &steps("from", &id_of(first))))
+                (cells.cell("to", "To step", "That one, too.", &steps("to", &id_of(last))))
+                (cells.cell("took", "It took", "As in 5 h 20 min, or 45 min.", &html! { input id="took" name="took" value=(cells.typed("took", "")) required maxlength="40" autocomplete="off" aria-describedby="about-took" aria-invalid=[cells.invalid("took")]; }))
+                (cells.cell("bags", "Bags", "So many at once.", &html! { input type="number" id="bags" name="bags" min="1" max="500" value=(cells.typed("bags", "1")) required aria-describedby="about-bags" aria-invalid=[cells.invalid("bags")]; }))
+                (cells.cell("day", "Day", "", &html! { input type="date" id="day" name="day" value=(cells.typed("day", &today)) required aria-describedby="about-day" aria-invalid=[cells.invalid("day")]; }))
             }
             button.main { "Log it" }
         }

@@ -6,6 +6,7 @@ use maud::{Markup, html};
 use measure::Money;
 
 use super::Page;
+use super::cells::{Cells, Slips};
 use super::shell::{Here, capital, shell};
 use crate::ask::{Answer, Ask};
 use crate::keep::{Day, Per, Price, PriceRow, Trouble, read_day};
@@ -15,9 +16,6 @@ use crate::room::Room;
 const OLD_AFTER: &str = "prices-old-after";
 /// Months, if she has set nothing.
 const MONTHS: u32 = 12;
-
-/// What is wrong with each field, by its name.
-type Slips = BTreeMap<&'static str, String>;
 
 /// After how many months a price counts as old.
 pub(crate) fn old_after(room: &Room) -> Result<u32, Trouble> {
@@ -117,21 +115,8 @@ fn form(
     slips: &Slips,
     today: &str,
 ) -> Result<Markup, Trouble> {
-    let typed = |name: &str, usual: &str| match ask {
-        Some(ask) => ask.form.text(name).to_owned(),
-        None => usual.to_owned(),
-    };
-    let per = typed("per", "one");
-    let cell = |id: &str, label: &str, help: &str, control: &Markup| {
-        html! {
-            div.cell {
-                label for=(id) { (label) }
-                (control)
-                p.help id={ "about-" (id) } { (help) @if let Some(slip) = slips.get(id) { " " span.wrong { (capital(slip)) "." } } }
-            }
-        }
-    };
-    let invalid = |id: &str| slips.get(id).map(|_| "true");
+    let cells = Cells { ask, slips };
+    let per = cells.typed("per", "one");
     Ok(html! {
         section.aside id="note" {
             h2 { "Note a price" }
@@ -139,11 +124,11 @@ fn form(
             form.stack.wide method="post" action="/prices" {
                 datalist id="known" { @for name in known(room)? { option value=(name) {} } }
                 div.fields {
-                    (cell("thing", "What", "A fabric by its name, thread, or words of a notion.", &html! { input id="thing" name="thing" value=(typed("thing", thing)) list="known" required maxlength="200" autocomplete="off" aria-describedby="about-thing" aria-invalid=[invalid("thing")]; }))
-                    (cell("amount", "Price", "With its currency, as in 12.50 EUR.", &html! { input id="amount" name="amount" value=(typed("amount", "")) required maxlength="30" autocomplete="off" aria-describedby="about-amount" aria-invalid=[invalid("amount")]; }))
-                    (cell("per", "For", "How it is sold.", &html! { select id="per" name="per" aria-describedby="about-per" { @for it in Per::ALL { option value=(it.word()) selected[it.word() == per] { (it.title()) } } } }))
-                    (cell("shop", "Shop", "As you call it; may be left out.", &html! { input id="shop" name="shop" value=(typed("shop", "")) maxlength="200" autocomplete="off" aria-describedby="about-shop" aria-invalid=[invalid("shop")]; }))
-                    (cell("day", "Day", "When it cost that.", &html! { input type="date" id="day" name="day" value=(typed("day", today)) required aria-describedby="about-day" aria-invalid=[invalid("day")]; }))
+                    (cells.cell("thing", "What", "A fabric by its name, thread, or words of a notion.", &html! { input id="thing" name="thing" value=(cells.typed("thing", thing)) list="known" required maxlength="200" autocomplete="off" aria-describedby="about-thing" aria-invalid=[cells.invalid("thing")]; }))
+                    (cells.cell("amount", "Price", "With its currency, as in 12.50 EUR.", &html! { input id="amount" name="amount" value=(cells.typed("amount", "")) required maxlength="30" autocomplete="off" aria-describedby="about-amount" aria-invalid=[cells.invalid("amount")]; }))
+                    (cells.cell("per", "For", "How it is sold.", &html! { select id="per" name="per" aria-describedby="about-per" { @for it in Per::ALL { option value=(it.word()) selected[it.word() == per] { (it.title()) } } } }))
+                    (cells.cell("shop", "Shop", "As you call it; may be left out.", &html! { input id="shop" name="shop" value=(cells.typed("shop", "")) maxlength="200" autocomplete="off" aria-describedby="about-shop" aria-invalid=[cells.invalid("shop")]; }))
+                    (cells.cell("day", "Day", "When it cost that.", &html! { input type="date" id="day" name="day" value=(cells.typed("day", today)) required aria-describedby="about-day" aria-invalid=[cells.invalid("day")]; }))
                 }
                 button.main { "Note it" }
             }

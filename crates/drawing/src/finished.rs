@@ -12,6 +12,7 @@ mod measures;
 mod places;
 mod pockets;
 mod shut;
+mod zip;
 
 use bag::assembly::{Assembly, Event};
 use bag::pattern::{HandleClaim, Pattern};

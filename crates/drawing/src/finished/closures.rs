@@ -4,14 +4,14 @@
 use std::any::Any;
 
 use bag::assembly::Assembly;
-use bag::operations::{JoinOverZip, SetZip, ThreadDrawstring, ZipInto};
+use bag::operations::ThreadDrawstring;
 use bag::pattern::{ClosureClaim, CopyId, Shown};
 use kurbo::{Affine, Point};
 use measure::Length;
 
-use super::{Bag, Showing, shut};
+use super::{Bag, Showing, shut, zip};
 use crate::facets::{area, common};
-use crate::folding::{Facet, lies_on_side};
+use crate::folding::Facet;
 use crate::line::LineKind;
 use crate::scene::{Fill, Scene, closed};
 use crate::space::Space;
@@ -41,8 +41,8 @@ pub(super) fn before(bag: &Bag<'_, '_>, scene: &mut Scene) {
     }
     parts(bag, scene, "closure", true);
     shut::draw(bag, scene);
-    zip_at_rim(bag, scene);
-    zip_between(bag, scene);
+    zip::at_rim(bag, scene);
+    zip::between(bag, scene);
     cords(bag, scene);
 }
 
@@ -242,140 +242,6 @@ pub(super) fn across(bag: &Bag<'_, '_>, scene: &mut Scene) {
     let seen = corners.map(|it| bag.eye.see(it));
     layer.shape(closed(seen), fill, Some(LineKind::Edge));
     layer.line([at(-half, centre), at(half, centre)].map(|it| bag.eye.see(it)), LineKind::Edge);
-}
-
-/// How high the chain of a zip stands above the rim of a flat bag, and its pull, in mm of cloth.
-const CHAIN: f64 = 5.0;
-const PULL: (f64, f64) = (5.0, 14.0);
-
-/// The zip that closes a flat bag along its rim: seen from the side, its chain stands above the edges
-/// that are sewn to it.
-fn zip_at_rim(bag: &Bag<'_, '_>, scene: &mut Scene) {
-    let outer = &bag.outer;
-    if bag.options.showing == Showing::Inside || !outer.is_flat() {
-        return;
-    }
-    let zipped: Vec<CopyId> = bag
-        .pattern()
-        .steps
-        .iter()
-        .flat_map(|step| {
-            let operation: &dyn Any = &*step.operation;
-            let between = operation
-                .downcast_ref::<SetZip>()
-                .is_some_and(|zip| matches!(zip.into, ZipInto::Edges(..)));
-            let is_zip = between || operation.is::<JoinOverZip>();
-            if is_zip { step.operation.copies() } else { Vec::new() }
-        })
-        .collect();
-    for (facet, a, b) in outer.rim() {
-        if !zipped.contains(&facet.copy) || !outer.is_near(&bag.eye, facet) {
-            continue;
-        }
-        // The rim runs from right to left, the outline being counter-clockwise.
-        let along = (b - a) / crate::space::length_of(b - a).max(1e-9);
-        let up = kurbo::Vec2::new(along.y, -along.x);
-        let band = [a, b, b + up * CHAIN, a + up * CHAIN];
-        let lay = outer.lay(&bag.eye, facet, bag::pattern::Grain::Crosswise);
-        let fill = Fill::Cloth(Texture::right(Cloth::Webbing), lay);
-        let layer = scene.layer("closure");
-        layer.shape(closed(outer.seen(&bag.eye, facet, &band)), fill, Some(LineKind::Edge));
-        let open = bag.options.showing == Showing::Open;
-        let at = a.lerp(b, if open { 0.04 } else { 0.9 }) + up * CHAIN * 0.5;
-        let (half, down) = (along * PULL.0 * 0.5, up * -PULL.1);
-        let pull = [at - half, at + half, at + half + down, at - half + down];
-        layer.shape(closed(outer.seen(&bag.eye, facet, &pull)), Fill::Paper, Some(LineKind::Edge));
-    }
-}
-
-/// How far beside the seam the chain of a zip reaches where its two edges meet, in mm of cloth.
-const BESIDE: f64 = 8.0;
-
-/// The zip between two edges of a bag that is not flat: its tape lies between them, or its chain over
-/// both where they meet.
-fn zip_between(bag: &Bag<'_, '_>, scene: &mut Scene) {
-    let outer = &bag.outer;
-    if bag.options.showing != Showing::Closed || outer.is_flat() {
-        return;
-    }
-    let sides = bag.pattern().steps.iter().find_map(|step| {
-        let operation: &dyn Any = &*step.operation;
-        match &operation.downcast_ref::<SetZip>()?.into {
-            ZipInto::Edges(sides, _) => Some(sides),
-            ZipInto::Slit(_) => None,
-        }
-    });
-    let Some(sides) = sides else { return };
-    let place = |span: &bag::pattern::Span, along| {
-        let at = bag.pattern().piece_of(span.copy).net.point_along(span.edge, along).to_mm();
-        Some(outer.place(outer.facet_near(span.copy, at)?, at))
-    };
-    let ends = |run: &bag::pattern::Run| {
-        let (first, last) = (run.spans.first()?, run.spans.last()?);
-        Some([place(first, first.from)?, place(last, last.to)?])
-    };
-    let (Some([a, b]), Some([d, c])) = (ends(&sides[0]), ends(&sides[1])) else { return };
-    if lies_on_side(bag.pattern()) {
-        tape(bag, scene, [a, b, c, d]);
-        return;
-    }
-    for span in sides.iter().flat_map(|run| &run.spans) {
-        chain(bag, scene, span);
-    }
-}
-
-/// One side of the chain of a zip, beside the edge to which it is sewn.
-fn chain(bag: &Bag<'_, '_>, scene: &mut Scene, span: &bag::pattern::Span) {
-    let outer = &bag.outer;
-    let edge = bag.pattern().piece_of(span.copy).net.edge(span.edge);
-    let (low, high) = span.ordered();
-    let [from, to] = [low, high].map(|along| edge.point_along(along).to_mm());
-    let way = (to - from) / crate::space::length_of(to - from).max(1e-9);
-    let inwards = kurbo::Vec2::new(-way.y, way.x);
-    let middle = from.midpoint(to) + inwards * BESIDE;
-    let Some(facet) = outer.facet_near(span.copy, middle) else { return };
-    if !outer.is_near(&bag.eye, facet) {
-        return;
-    }
-    let band = |from: Point, to: Point, wide: f64| {
-        common(&[from, to, to + inwards * wide, from + inwards * wide], &facet.polygon)
-    };
-    let layer = scene.layer("closure");
-    let strip = band(from, to, BESIDE);
-    if strip.len() > 2 {
-        let shape = closed(outer.seen(&bag.eye, facet, &strip));
-        layer.shape(shape, Fill::Paper, Some(LineKind::Thin));
-    }
-    // The pull lies at the end where the zip is closed, on the front.
-    let reach = strip.iter().map(|at| (*at - from).dot(way)).fold(f64::MAX, f64::min);
-    let start = from + way * (reach + PULL.1);
-    let pull = band(start, start + way * PULL.1 * 1.5, BESIDE * 0.7);
-    if pull.len() > 2 && Some(&span.copy) == bag.outer.facets.first().map(|it| &it.copy) {
-        let shape = closed(outer.seen(&bag.eye, facet, &pull));
-        layer.shape(shape, Fill::Paper, Some(LineKind::Edge));
-    }
-}
-
-/// The tape of a zip between two edges that do not meet.
-fn tape(bag: &Bag<'_, '_>, scene: &mut Scene, [a, b, c, d]: [Space; 4]) {
-    if (b - a).length() < 1.0 {
-        return;
-    }
-    let see = |at: Space| bag.eye.see(at);
-    let layer = scene.layer("closure");
-    layer.shape(closed([a, b, c, d].map(see)), Fill::Paper, Some(LineKind::Edge));
-    let middle = |share: f64, side: f64| {
-        let (on, off) = (a + (b - a) * share, d + (c - d) * share);
-        see(on + (off - on) * side)
-    };
-    for side in [0.42, 0.58] {
-        layer.line([middle(0.0, side), middle(1.0, side)], LineKind::Edge);
-    }
-    // The run goes from right to left: the pull lies at its end, where it is closed.
-    let long = (b - a).length();
-    let (from, to) = (0.92, 0.92 - PULL.1 / long);
-    let pull = [middle(from, 0.35), middle(to, 0.35), middle(to, 0.65), middle(from, 0.65)];
-    layer.shape(closed(pull), Fill::Paper, Some(LineKind::Edge));
 }
 
 /// How far the ends of a cord are drawn at most, in parts of the height of the bag.

@@ -1,0 +1,225 @@
+//! The zips that close the finished bag: along the rim of a flat one, or between two of its edges, whose
+//! mouth is seen when it is open.
+
+use std::any::Any;
+
+use bag::assembly::Event;
+use bag::operations::{FaceSide, JoinOverZip, SetZip, ZipInto};
+use bag::pattern::CopyId;
+use kurbo::Point;
+
+use super::{Bag, Showing};
+use crate::facets::common;
+use crate::folding::lies_on_side;
+use crate::line::LineKind;
+use crate::scene::{Fill, Scene, closed};
+use crate::space::Space;
+use crate::texture::{Cloth, Side, Texture};
+
+/// How high the chain of a zip stands above the rim of a flat bag, and its pull, in mm of cloth.
+const CHAIN: f64 = 5.0;
+const PULL: (f64, f64) = (5.0, 14.0);
+
+/// The zip that closes a flat bag along its rim: seen from the side, its chain stands above the edges
+/// that are sewn to it.
+pub(super) fn at_rim(bag: &Bag<'_, '_>, scene: &mut Scene) {
+    let outer = &bag.outer;
+    if bag.options.showing == Showing::Inside || !outer.is_flat() {
+        return;
+    }
+    let zipped: Vec<CopyId> = bag
+        .pattern()
+        .steps
+        .iter()
+        .flat_map(|step| {
+            let operation: &dyn Any = &*step.operation;
+            let between = operation
+                .downcast_ref::<SetZip>()
+                .is_some_and(|zip| matches!(zip.into, ZipInto::Edges(..)));
+            let is_zip = between || operation.is::<JoinOverZip>();
+            if is_zip { step.operation.copies() } else { Vec::new() }
+        })
+        .collect();
+    for (facet, a, b) in outer.rim() {
+        if !zipped.contains(&facet.copy) || !outer.is_near(&bag.eye, facet) {
+            continue;
+        }
+        // The rim runs from right to left, the outline being counter-clockwise.
+        let along = (b - a) / crate::space::length_of(b - a).max(1e-9);
+        let up = kurbo::Vec2::new(along.y, -along.x);
+        let band = [a, b, b + up * CHAIN, a + up * CHAIN];
+        let lay = outer.lay(&bag.eye, facet, bag::pattern::Grain::Crosswise);
+        let fill = Fill::Cloth(Texture::right(Cloth::Webbing), lay);
+        let layer = scene.layer("closure");
+        layer.shape(closed(outer.seen(&bag.eye, facet, &band)), fill, Some(LineKind::Edge));
+        let open = bag.options.showing == Showing::Open;
+        let at = a.lerp(b, if open { 0.04 } else { 0.9 }) + up * CHAIN * 0.5;
+        let (half, down) = (along * PULL.0 * 0.5, up * -PULL.1);
+        let pull = [at - half, at + half, at + half + down, at - half + down];
+        layer.shape(closed(outer.seen(&bag.eye, facet, &pull)), Fill::Paper, Some(LineKind::Edge));
+    }
+}
+
+/// How far beside the seam the chain of a zip reaches where its two edges meet, in mm of cloth.
+const BESIDE: f64 = 8.0;
+
+/// The zip between two edges of a bag that is not flat: its tape lies between them, or its chain over
+/// both where they meet.
+pub(super) fn between(bag: &Bag<'_, '_>, scene: &mut Scene) {
+    let outer = &bag.outer;
+    if bag.options.showing == Showing::Inside || outer.is_flat() {
+        return;
+    }
+    let sides = bag.pattern().steps.iter().find_map(|step| {
+        let operation: &dyn Any = &*step.operation;
+        match &operation.downcast_ref::<SetZip>()?.into {
+            ZipInto::Edges(sides, _) => Some(sides),
+            ZipInto::Slit(_) => None,
+        }
+    });
+    let Some(sides) = sides else { return };
+    let place = |span: &bag::pattern::Span, along| {
+        let at = bag.pattern().piece_of(span.copy).net.point_along(span.edge, along).to_mm();
+        Some(outer.place(outer.facet_near(span.copy, at)?, at))
+    };
+    let ends = |run: &bag::pattern::Run| {
+        let (first, last) = (run.spans.first()?, run.spans.last()?);
+        Some([place(first, first.from)?, place(last, last.to)?])
+    };
+    let (Some([a, b]), Some([d, c])) = (ends(&sides[0]), ends(&sides[1])) else { return };
+    let open = bag.options.showing == Showing::Open;
+    if lies_on_side(bag.pattern()) {
+        if !open {
+            tape(bag, scene, [a, b, c, d]);
+        }
+        return;
+    }
+    for span in sides.iter().flat_map(|run| &run.spans) {
+        chain(bag, scene, span, open);
+    }
+}
+
+/// What is seen of the inside of a panel: what was laid on its wrong side, a lining, or itself.
+fn inner_side(bag: &Bag<'_, '_>, panel: CopyId) -> Texture {
+    let lies_there = bag.outer.work.events.iter().find_map(|(_, event)| match event {
+        Event::Placed { what, onto, face_up, ground: FaceSide::Wrong, feet, .. }
+            if *onto == panel && feet.is_empty() =>
+        {
+            let side = if *face_up == FaceSide::Right { Side::Right } else { Side::Wrong };
+            Some(bag.outer.texture(*what, side))
+        }
+        _ => None,
+    });
+    match lies_there {
+        Some(texture) => texture,
+        None if bag.lined => Texture::right(Cloth::Lining),
+        None => bag.outer.texture(panel, Side::Wrong),
+    }
+}
+
+/// How far the edges of an open zip stand apart in the middle, either of them, in parts of its length.
+const GAPES: f64 = 0.12;
+
+/// One side of the chain of a zip, beside the edge to which it is sewn; open, half of the mouth between
+/// its edges, narrow at the ends.
+fn chain(bag: &Bag<'_, '_>, scene: &mut Scene, span: &bag::pattern::Span, open: bool) {
+    let outer = &bag.outer;
+    let edge = bag.pattern().piece_of(span.copy).net.edge(span.edge);
+    let (low, high) = span.ordered();
+    let [from, to] = [low, high].map(|along| edge.point_along(along).to_mm());
+    let way = (to - from) / crate::space::length_of(to - from).max(1e-9);
+    let inwards = kurbo::Vec2::new(-way.y, way.x);
+    let middle = from.midpoint(to) + inwards * BESIDE;
+    let Some(facet) = outer.facet_near(span.copy, middle) else { return };
+    if !outer.is_near(&bag.eye, facet) {
+        return;
+    }
+    let band = |from: Point, to: Point, wide: f64| {
+        common(&[from, to, to + inwards * wide, from + inwards * wide], &facet.polygon)
+    };
+    let layer = scene.layer("closure");
+    let strip = band(from, to, BESIDE);
+    if strip.len() > 2 && !open {
+        let shape = closed(outer.seen(&bag.eye, facet, &strip));
+        layer.shape(shape, Fill::Paper, Some(LineKind::Thin));
+    }
+    let reaches = || strip.iter().map(|at| (*at - from).dot(way));
+    let reach = reaches().fold(f64::MAX, f64::min);
+    if open {
+        let long = reaches().fold(f64::MIN, f64::max) - reach;
+        let deep = facet.polygon.iter().map(|at| (*at - from).dot(inwards)).fold(0.0, f64::max);
+        let gapes = (long * GAPES).min(deep * 0.7);
+        let bend = |gapes: f64| {
+            (0..=16).map(move |part| {
+                let share = f64::from(part) / 16.0;
+                from + way * (reach + long * share)
+                    + inwards * gapes * (4.0 * share * (1.0 - share))
+            })
+        };
+        let mouth: Vec<Point> = bend(gapes).collect();
+        // Where its own edge was, the mouth goes on on the other side.
+        let lay = outer.lay(&bag.eye, facet, bag.pattern().piece_of(span.copy).grain);
+        let fill = Fill::Cloth(inner_side(bag, span.copy), lay);
+        layer.shape(closed(outer.seen(&bag.eye, facet, &mouth)), fill, None);
+        // The tape, up to the seam.
+        let tape: Vec<Point> = bend(gapes).chain(bend(gapes - BESIDE.min(gapes)).rev()).collect();
+        layer.shape(closed(outer.seen(&bag.eye, facet, &tape)), Fill::Paper, Some(LineKind::Thin));
+        return;
+    }
+    // The pull lies at the end where the zip is closed, on the front.
+    let start = from + way * (reach + PULL.1);
+    let pull = band(start, start + way * PULL.1 * 1.5, BESIDE * 0.7);
+    if pull.len() > 2 && Some(&span.copy) == bag.outer.facets.first().map(|it| &it.copy) {
+        let shape = closed(outer.seen(&bag.eye, facet, &pull));
+        layer.shape(shape, Fill::Paper, Some(LineKind::Edge));
+    }
+}
+
+/// The tape of a zip between two edges that do not meet.
+fn tape(bag: &Bag<'_, '_>, scene: &mut Scene, [a, b, c, d]: [Space; 4]) {
+    if (b - a).length() < 1.0 {
+        return;
+    }
+    let see = |at: Space| bag.eye.see(at);
+    let layer = scene.layer("closure");
+    layer.shape(closed([a, b, c, d].map(see)), Fill::Paper, Some(LineKind::Edge));
+    let middle = |share: f64, side: f64| {
+        let (on, off) = (a + (b - a) * share, d + (c - d) * share);
+        see(on + (off - on) * side)
+    };
+    for side in [0.42, 0.58] {
+        layer.line([middle(0.0, side), middle(1.0, side)], LineKind::Edge);
+    }
+    // The run goes from right to left: the pull lies at its end, where it is closed.
+    let long = (b - a).length();
+    let (from, to) = (0.92, 0.92 - PULL.1 / long);
+    let pull = [middle(from, 0.35), middle(to, 0.35), middle(to, 0.65), middle(from, 0.65)];
+    layer.shape(closed(pull), Fill::Paper, Some(LineKind::Edge));
+}
+
+#[cfg(test)]
+mod tests {
+    use bag::design::Design;
+    use measure::{System, Units};
+
+    use super::super::FinishedOptions;
+    use super::*;
+
+    /// A pouch whose zip lies along its top is seen open: its mouth, and in it its inside.
+    #[test]
+    fn an_open_pouch_shows_its_mouth() {
+        let body = bag::bodies::ALL.iter().find(|it| it.name() == "boxed-pouch").unwrap();
+        let pattern = bag::draft(&Design::of(*body, Units::Mm)).pattern.unwrap();
+        let shapes = |showing| {
+            let options =
+                FinishedOptions { showing, ..FinishedOptions::new(System::Metric, (100.0, 100.0)) };
+            let scene = super::super::draw(&pattern, options);
+            let layer = scene.layers.iter().find(|it| it.name == "closure");
+            layer.map_or(0, |it| it.items.len())
+        };
+        // Two halves, each its inside and its tape.
+        assert_eq!(shapes(Showing::Open), 4);
+        assert_eq!(shapes(Showing::Inside), 0);
+        assert!(shapes(Showing::Closed) > 0);
+    }
+}

@@ -40,6 +40,7 @@ pub use two_panels::{PanelSize, TwoPanels, panel_size};
 pub(crate) use two_panels::{base_seam, side_seams, up};
 pub use zip_top::ZipTop;
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use measure::{Length, Outline, Rounding, Ruler, System};
@@ -60,16 +61,23 @@ pub struct Drafted {
     pub pattern: Option<Pattern>,
     /// What was found while drafting.
     pub findings: Vec<Finding>,
+    /// What the sizes and places came to that a design may leave out, by parameter, whether or not
+    /// this one does: those that were come to before it was refused, if it was.
+    pub settled: Settled,
 }
+
+/// Lengths by the parameter that may be left out, as in `pocket[1].height`.
+pub type Settled = BTreeMap<String, Length>;
 
 /// Drafts a design.
 pub fn draft(design: &Design) -> Drafted {
     let mut d = Drafter::new(design);
     let done = run(&mut d);
     let findings = std::mem::take(&mut d.findings);
+    let settled = std::mem::take(&mut d.settled);
     let refused = findings.iter().any(|finding| finding.check == REFUSED);
     let pattern = (done.is_some() && !refused).then(|| d.into_pattern());
-    Drafted { pattern, findings }
+    Drafted { pattern, findings, settled }
 }
 
 /// Name under which drafting reports what cannot be made at all.
@@ -79,6 +87,7 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
     let design = d.design;
     let body = bodies::find(design.body.kind)?;
     let lining = linings::find(design.lining.kind)?;
+    cloth::settle(d);
     lining.prepare(d, &design.lining.values);
     let plan = body.plan(d, &design.body.values)?;
     d.base_rise = plan.base_rise();
@@ -310,6 +319,7 @@ pub struct Drafter<'d> {
     steps: Vec<Step>,
     last: Vec<Step>,
     findings: Vec<Finding>,
+    settled: Settled,
 }
 
 /// What a new piece is, before its marks.
@@ -358,6 +368,7 @@ impl<'d> Drafter<'d> {
             steps: Vec::new(),
             last: Vec::new(),
             findings: Vec::new(),
+            settled: Settled::new(),
         }
     }
 
@@ -650,6 +661,12 @@ impl<'d> Drafter<'d> {
         if !self.tools.iter().any(|tool| tool == what) {
             self.tools.push(what.to_owned());
         }
+    }
+
+    /// Notes what a size or a place comes to that a design may leave out, by its parameter: what a
+    /// person would type there to get the same bag.
+    pub fn settle(&mut self, parameter: &str, length: Length) {
+        self.settled.insert(parameter.to_owned(), length);
     }
 
     /// It cannot be made: says so at a parameter, with the cure.

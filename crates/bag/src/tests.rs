@@ -14,6 +14,7 @@ use crate::{handles, linings, pockets};
 
 mod promises;
 mod rims;
+mod settled;
 
 /// A boxed bag with everything at its default: 16 × 14 × 4 in.
 fn boxed() -> Design {

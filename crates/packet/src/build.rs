@@ -2,6 +2,7 @@
 
 use bag::assembly::Assembly;
 use bag::checks::{self, Context};
+use bag::draft::{Drafted, Settled};
 use bag::finding::Place;
 use bag::{Design, Finding, Pattern, Severity};
 use layout::NoLayout;
@@ -17,6 +18,9 @@ pub struct Built {
     pub packet: Option<Packet>,
     /// What was found, errors first; the packet has the same.
     pub findings: Vec<Finding>,
+    /// What the sizes and places come to that the design may leave out, by parameter; nothing for a
+    /// pattern that was not drafted.
+    pub settled: Settled,
 }
 
 /// Builds the packet of a design, with first layouts, in the design's own units.
@@ -27,10 +31,10 @@ pub fn build(design: &Design) -> Built {
 /// Builds the packet for a reader's ruler. `Redrafted` expects a design that has been drafted anew
 /// for that ruler; `Converted` reads the same pieces off it.
 pub fn build_for(design: &Design, system: System, reading: Reading) -> Built {
-    let drafted = bag::draft(design);
-    match drafted.pattern {
-        Some(pattern) => from_pattern(pattern, system, reading, drafted.findings),
-        None => Built { packet: None, findings: sorted(drafted.findings) },
+    let Drafted { pattern, findings, settled } = bag::draft(design);
+    match pattern {
+        Some(pattern) => Built { settled, ..from_pattern(pattern, system, reading, findings) },
+        None => Built { packet: None, findings: sorted(findings), settled },
     }
 }
 
@@ -64,7 +68,7 @@ pub fn from_pattern(
         steps,
         findings: findings.clone(),
     };
-    Built { packet: Some(packet), findings }
+    Built { packet: Some(packet), findings, settled: Settled::new() }
 }
 
 /// The same packet with layouts improved in so many rounds; the same packet and rounds always give

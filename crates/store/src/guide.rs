@@ -3,10 +3,11 @@
 use bag::Role;
 use bag::kinds::{Kind, Param, Quantity, Value};
 use bag::pattern::spell_weight;
-use measure::{System, Units, fits, show_length, show_number};
+use measure::{Length, System, Units, fits, show_length, show_number};
 
 use crate::nearest;
 use crate::sections::{self, CHANGES, Form, HEAD, LISTS, LONGEST_LIST, SECTIONS, Section};
+use crate::usual::{Usual, usual};
 use crate::values;
 use crate::write::{Starter, spelled, starter};
 
@@ -21,6 +22,8 @@ This page is written by `cargo xtask docs` from the program itself.
 
 - Each line is `key = value`. A line `[section]` starts a section, and `#` starts a remark.
 - Whatever you leave out has its default. Only `units` and `[body]` with its `kind` must be there.
+- A size whose default is “left out” follows from the bag; beside it stands what it comes to in a bag that has
+  all else as it comes. The workroom shows in each empty field what it comes to in yours.
 - Sizes are width × height.
 - `bagwright new BODY` prints a design with remarks, to start from; `--whole` with every kind of pocket and extra.
 - When something is wrong, you are told of all of it at once: the line, what is wrong, and what would be right.
@@ -102,7 +105,7 @@ fn section(page: &mut String, section: &Section) {
                 page.push_str(&format!("At most {LONGEST_LIST} {several} are taken.\n"));
             }
             for kind in kinds {
-                self::kind(page, kind);
+                self::kind(page, key, kind);
             }
         }
         Form::Values(params) => {
@@ -126,7 +129,7 @@ fn section(page: &mut String, section: &Section) {
     }
 }
 
-fn kind(page: &mut String, kind: &dyn Kind) {
+fn kind(page: &mut String, section: &str, kind: &dyn Kind) {
     page.push_str(&format!(
         "\n### `kind = \"{}\"`\n\n{}: {}\n",
         kind.name(),
@@ -137,15 +140,30 @@ fn kind(page: &mut String, kind: &dyn Kind) {
         page.push_str("\nThere is nothing to set.\n");
     } else {
         page.push('\n');
-        table(page, kind.params());
+        rows(page, kind.params(), |key| {
+            let Usual { body, inch, metric } = usual(section, kind, key)?;
+            let whose =
+                if section == "body" { String::new() } else { format!(" in a `{body}` bag") };
+            Some(format!("{}{whose}", both(inch, metric)))
+        });
     }
 }
 
 fn table(page: &mut String, params: &[Param]) {
+    rows(page, params, |_| None);
+}
+
+/// A table of parameters, with what a length comes to that is left out.
+fn rows(page: &mut String, params: &[Param], usual: impl Fn(&str) -> Option<String>) {
     page.push_str("| key | what it is | takes | default |\n|---|---|---|---|\n");
     for param in params {
-        let cells =
-            [format!("`{}`", param.key), param.help.to_owned(), takes(param), default(param)];
+        let mut default = default(param);
+        if param.default_value(System::Inch) == Value::Absent
+            && let Some(usual) = usual(param.key)
+        {
+            default = format!("{default}: {usual}");
+        }
+        let cells = [format!("`{}`", param.key), param.help.to_owned(), takes(param), default];
         let cells = cells.map(|cell| cell.replace('|', "\\|"));
         page.push_str(&format!("| {} |\n", cells.join(" | ")));
     }
@@ -198,14 +216,7 @@ fn default(param: &Param) -> String {
                 Value::Length(metric) => metric,
                 _ => inch,
             };
-            let [mm, inch_mm] = [metric, inch].map(|length| spelled(length, Units::Mm));
-            let inches = spelled(inch, Units::Inch);
-            let inches = inches.trim_matches('"');
-            match inches.ends_with("mm") {
-                true if inch == metric => format!("{inch_mm} mm"),
-                true => format!("{inches} ({mm} mm)"),
-                false => format!("{inches} in ({mm} mm)"),
-            }
+            both(inch, metric)
         }
         Value::Absent => "left out".to_owned(),
         Value::Count(count) => count.to_string(),
@@ -215,5 +226,17 @@ fn default(param: &Param) -> String {
         Value::Text(text) => text,
         Value::Percent(share) => values::percent_shown(share),
         Value::Weight(weight) => spell_weight(weight),
+    }
+}
+
+/// A length of an inch design and that of a metric one: "9 in (230 mm)".
+fn both(inch: Length, metric: Length) -> String {
+    let [mm, inch_mm] = [metric, inch].map(|length| spelled(length, Units::Mm));
+    let inches = spelled(inch, Units::Inch);
+    let inches = inches.trim_matches('"');
+    match inches.ends_with("mm") {
+        true if inch == metric => format!("{inch_mm} mm"),
+        true => format!("{inches} ({mm} mm)"),
+        false => format!("{inches} in ({mm} mm)"),
     }
 }

@@ -21,6 +21,7 @@ mod remnants_json;
 mod sections;
 mod takes_json;
 mod typed;
+mod usual;
 mod values;
 mod workshop;
 mod workshop_form;

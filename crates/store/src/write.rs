@@ -6,10 +6,11 @@ use bag::design::{FABRIC, INTERFACING};
 use bag::kinds::{Kind, Param, Quantity, Value, Values};
 use bag::pattern::spell_weight;
 use bag::{Chosen, Design, Role, Severity, bodies, extras, pockets};
-use measure::{Length, Ruler, System, Units};
+use measure::{Length, Ruler, System, Units, show_length};
 
 use crate::nearest;
 use crate::sections::{self, CHANGES, Form, HEAD, SECTIONS, Section};
+use crate::usual::usual;
 use crate::values;
 
 /// The widest line of a remark.
@@ -99,6 +100,14 @@ struct Block<'a> {
     values: Cow<'a, Values>,
     /// Whether it is only proposed, behind a `#`.
     is_proposal: bool,
+}
+
+impl Block<'_> {
+    /// What a length comes to that is left out.
+    fn usual(&self, key: &str, system: System) -> Option<Length> {
+        let section = self.header.trim_matches(['[', ']']);
+        Some(usual(section, self.kind?, key)?.on(system))
+    }
 }
 
 struct Writer {
@@ -261,7 +270,7 @@ impl Writer {
             let value = block.values.get(param.key);
             let spelled = value.and_then(|value| literal(value, self.units));
             if self.remarks != Remarks::None {
-                self.explain(param, spelled.is_none());
+                self.explain(block, param, spelled.is_none());
             }
             if let Some(spelled) = spelled {
                 self.text.push_str(&format!("{mark}{} = {spelled}\n", param.key));
@@ -270,9 +279,16 @@ impl Writer {
     }
 
     /// The remark above a key.
-    fn explain(&mut self, param: &Param, is_left_out: bool) {
-        let start =
-            if is_left_out { format!("{} (left out here): ", param.key) } else { String::new() };
+    fn explain(&mut self, block: &Block<'_>, param: &Param, is_left_out: bool) {
+        let start = if is_left_out {
+            let usual = block.usual(param.key, self.units.system());
+            let comes_to = usual
+                .map(|usual| format!(", and comes to {}", show_length(usual, self.units.system())))
+                .unwrap_or_default();
+            format!("{} (left out here{comes_to}): ", param.key)
+        } else {
+            String::new()
+        };
         let words = values::words(param);
         if !words.is_empty() && !matches!(param.quantity, Quantity::Thing { .. }) {
             self.remark(&format!("{start}{}", param.help));

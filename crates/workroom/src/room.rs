@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
+use bag::draft::Settled;
 use bag::{Design, Finding};
 use packet::Packet;
 use store::Problem;
@@ -52,6 +53,8 @@ pub struct Drawn {
     pub packet: Option<Packet>,
     /// What was found, errors first.
     pub findings: Vec<Finding>,
+    /// What the sizes come to that the design may leave out, by parameter.
+    pub settled: Settled,
 }
 
 /// Why a bag cannot be shown.
@@ -128,6 +131,8 @@ impl Room {
         let family = store::family_of(&opened.text);
         let shown = shown(&opened);
         let built = packet::build(shown.as_ref().unwrap_or(&design));
+        // The form is that of the design, whichever size is shown.
+        let settled = if shown.is_some() { bag::draft(&design).settled } else { built.settled };
         let drawn = Arc::new(Drawn {
             opened,
             design,
@@ -135,6 +140,7 @@ impl Room {
             shown,
             packet: built.packet,
             findings: built.findings,
+            settled,
         });
         self.remember(&drawn);
         Ok(drawn)

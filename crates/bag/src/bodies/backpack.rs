@@ -193,6 +193,8 @@ impl Body for Backpack {
             diameter,
             below: d.either(Length::inch_frac(9, 2), Length::mm(115)),
             asked: [values.optional("over"), lock],
+            keys: ["body.over", "body.lock"],
+            lower: [Length::ZERO; 2],
             least: below + diameter.half(),
             sewn_on: Some(sewn_on),
         };

@@ -163,6 +163,7 @@ impl Row {
         };
         let given = values.optional("divider");
         let divider = given.unwrap_or_else(|| ruler.round(height * 2 / 3, Rounding::Down));
+        d.settle("body.divider", divider);
         let row = Self { count, width, height, depth, divider };
         row.is_possible(d, around).then_some(row)
     }

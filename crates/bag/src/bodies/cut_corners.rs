@@ -81,6 +81,7 @@ impl Panels {
     fn plan(d: &mut Drafter<'_>, values: &Values) -> Option<Self> {
         let (depth, taper) = (values.length("depth"), values.length("taper"));
         let allowance = values.optional("corner").unwrap_or(d.seam_allowance("base"));
+        d.settle("body.corner", allowance);
         let plan = if values.choice("size") == "cut" {
             let sides = d.seam_allowance("side") * 2;
             let ends = d.seam_allowance("base") + d.rim_allowance;

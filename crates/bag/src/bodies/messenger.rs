@@ -143,6 +143,8 @@ impl Body for Messenger {
             diameter: values.length("diameter"),
             below: d.either(Length::inch_frac(13, 2), Length::mm(165)),
             asked: [values.optional("over"), values.optional("lock")],
+            keys: ["body.over", "body.lock"],
+            lower: [Length::ZERO; 2],
             least: Length::ZERO,
             sewn_on: Some(sewn_on),
         };

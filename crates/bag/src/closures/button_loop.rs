@@ -95,6 +95,7 @@ impl Closure for ButtonLoop {
                     && amiss(d, front, middle, button.half(), Clear::Everything).is_none()
             }),
         };
+        d.settle("closure.below", below - kept);
         let middle = (Length::ZERO, below);
         let Some(half) = half_on(d, front, middle, button.half(), Clear::Everything) else { return };
         let (behind, in_seam) = behind_rim(d);

@@ -107,6 +107,7 @@ impl Closure for Flap {
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell, _: Option<&Shell>) {
         let leaf = leaf(d, values, outside).over(d, outside).settle(d, outside);
+        d.settle("closure.across", leaf.across);
         if leaf.width < d.either(Length::inch(2), Length::mm(50)) {
             let message = format!("the flap would be {} wide", d.show(leaf.width.max(Length::ZERO)));
             let cure = "make it less narrow than the rim, or choose a tab";
@@ -130,6 +131,8 @@ fn leaf(d: &Drafter<'_>, values: &Values, outside: &Shell) -> Leaf {
         diameter: values.length("diameter"),
         below: d.either(Length::inch_frac(13, 2), Length::mm(165)),
         asked: [values.optional("over"), values.optional("below")],
+        keys: ["closure.over", "closure.below"],
+        lower: [Length::ZERO; 2],
         least: Length::ZERO,
         sewn_on: None,
     }

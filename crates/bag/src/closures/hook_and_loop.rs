@@ -84,6 +84,7 @@ impl Closure for HookAndLoop {
                 below >= least && faces.iter().all(|face| along.iter().all(|x| is_free(face, *x)))
             }),
         };
+        d.settle("closure.below", below - below_casing(Length::ZERO, faces));
         let middle = below + width.half();
         let mut halves = Vec::new();
         for face in faces {

@@ -44,6 +44,11 @@ pub(crate) struct Leaf {
     pub below: Length,
     /// Those two as they are asked for; where they are not, the lengths above are the usual ones.
     pub asked: [Option<Length>; 2],
+    /// The parameters with which those two are asked for.
+    pub keys: [&'static str; 2],
+    /// How much lower the two lie than they are asked for, which is from the lower edge of what is
+    /// gathered, rolled or turned down at the rim.
+    pub lower: [Length; 2],
     /// How far below the rim what holds it begins at least.
     pub least: Length,
     /// How far below the rim it is stitched on to the back; set into the rim if that is left out.
@@ -126,8 +131,9 @@ impl Leaf {
         let room = d.either(Length::inch_frac(1, 4), Length::mm(6));
         self.sewn_on = Some(d.snap_up(back.kept + rows(d)[1] + room));
         let [over, below] = self.asked;
-        let below_kept = |length: Length| d.snap_up(length + front.kept);
-        let over_kept = |length: Length| d.snap_up(length + front.kept - front.rolled);
+        self.lower = [front.kept - front.rolled, front.kept];
+        let [over_kept, below_kept] =
+            self.lower.map(|lower| move |length: Length| d.snap_up(length + lower));
         (self.over, self.below) = (over_kept(self.over), below_kept(self.below));
         self.asked = [over.map(over_kept), below.map(below_kept)];
         self.least = front.kept;
@@ -170,6 +176,10 @@ impl Leaf {
     /// Makes the leaf, sets it into the back rim, and what holds it onto the front.
     pub(crate) fn build(self, d: &mut Drafter<'_>, outside: &Shell) {
         let Some([front, back]) = front_and_back(outside) else { return };
+        let typed = [self.over - self.lower[0], self.below - self.lower[1]];
+        for (key, length) in self.keys.into_iter().zip(typed) {
+            d.settle(key, d.ruler().round(length, Rounding::Down));
+        }
         if !self.is_possible(d, outside) {
             return;
         }

@@ -50,6 +50,7 @@ impl Closure for MagneticSnap {
                 below >= below_casing(radius, faces) && faces.into_iter().all(is_free)
             }),
         };
+        d.settle("closure.below", below - below_casing(Length::ZERO, faces));
         let mut halves = Vec::new();
         for face in faces {
             let middle = (Length::ZERO, below);

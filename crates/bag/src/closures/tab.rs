@@ -87,6 +87,8 @@ impl Closure for Tab {
             diameter: values.length("diameter"),
             below: d.either(Length::inch_frac(7, 4), Length::mm(45)),
             asked: [values.optional("over"), values.optional("below")],
+            keys: ["closure.over", "closure.below"],
+            lower: [Length::ZERO; 2],
             least: Length::ZERO,
             sewn_on: None,
         };

@@ -28,18 +28,7 @@ impl Drafter<'_> {
             "" => "interfacing".to_owned(),
             name => name.to_owned(),
         };
-        let width = values.length("width");
-        let form = Form::Interfacing(Cloth {
-            bought_width: width,
-            usable_width: values.optional("usable").unwrap_or(width),
-            usable_given: true,
-            one_way: false,
-            thickness: values.optional("thickness"),
-            weight: values.weight("weight"),
-            turnable: values.flag("turnable"),
-            shrinks_in_length: 0,
-            shrinks_in_width: 0,
-        });
+        let form = Form::Interfacing(interfacing_of(&values));
         let material = self.shared(name, role, form, Look::Interfacing);
         let hold = match values.choice("held") {
             "basted" => InterfacingHold::Basted,
@@ -97,6 +86,35 @@ fn slug(name: &str) -> String {
     }
     let word = word.trim_end_matches('-');
     if word.is_empty() { "material".to_owned() } else { word.to_owned() }
+}
+
+/// Notes how much of the width can be used of each cloth of the design.
+pub(super) fn settle(d: &mut Drafter<'_>) {
+    let design = d.design;
+    for role in design.fabrics.keys() {
+        let usable = cloth_of(design, *role).1.usable_width;
+        d.settle(&format!("fabric.{}.usable", role.key()), usable);
+    }
+    for (role, values) in &design.interfacings {
+        let usable = interfacing_of(values).usable_width;
+        d.settle(&format!("interfacing.{}.usable", role.key()), usable);
+    }
+}
+
+/// The cloth of an interfacing.
+fn interfacing_of(values: &Values) -> Cloth {
+    let width = values.length("width");
+    Cloth {
+        bought_width: width,
+        usable_width: values.optional("usable").unwrap_or(width),
+        usable_given: true,
+        one_way: false,
+        thickness: values.optional("thickness"),
+        weight: values.weight("weight"),
+        turnable: values.flag("turnable"),
+        shrinks_in_length: 0,
+        shrinks_in_width: 0,
+    }
 }
 
 /// The fabric of a part, as it is called, and its cloth.

@@ -127,6 +127,7 @@ pub(crate) fn hardware_goes(
     hardware: Length,
     width: Length,
 ) -> bool {
+    d.settle(parameter, hardware);
     let off = hardware - width;
     let [sold, wide] = [hardware, width].map(|length| exactly(d, length));
     if -off > GOES {

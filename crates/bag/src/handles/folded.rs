@@ -129,6 +129,7 @@ impl Handles for Folded {
             refuse_short(d, &legs, wanted, face);
             return;
         };
+        d.settle("handles.length", lengths.cut);
         let join = Self::join(d, values, (&legs, face), lengths.cut);
         let grain = match values.choice("runs") {
             "along" => Grain::Lengthwise,

@@ -75,6 +75,7 @@ impl Handles for Padded {
             refuse_short(d, &legs, wanted, face);
             return;
         };
+        d.settle("handles.length", lengths.cut);
         let grip = values.length("grip");
         let bare = d.either(Length::inch(1), Length::mm(25));
         if grip + bare * 2 > lengths.free {

@@ -76,6 +76,7 @@ impl Handles for Rolled {
             refuse_short(d, &legs, wanted, face);
             return;
         };
+        d.settle("handles.length", lengths.cut);
         if lengths.cut <= strip * 2 {
             let message = format!(
                 "a tube {} long and {} thick cannot be turned and filled",

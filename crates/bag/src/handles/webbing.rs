@@ -60,6 +60,7 @@ impl Handles for Webbing {
             refuse_short(d, &legs, wanted, face);
             return;
         };
+        d.settle("handles.length", lengths.cut);
         let material = handle_webbing(d, values);
         let (none, end) = (Length::ZERO, lengths.beyond);
         let new = NewPiece {

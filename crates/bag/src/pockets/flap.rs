@@ -2,7 +2,7 @@
 
 use measure::{Length, Point};
 
-use super::kit::{BELOW, Ground, Keys, ON, SIDE, Spot, refuse, usual_below};
+use super::kit::{BELOW, Ground, Keys, ON, SIDE, Spot, refuse, settle, usual_below};
 use super::patch::{layers, topstitch_top};
 use super::pouch::{Layers, Pouch};
 use super::{Pocket, numbered, numbered_name, ordinal};
@@ -154,6 +154,9 @@ impl Pocket for Flap {
     ) {
         let ground = Ground::of(values, self.is_inside(values), outside, inside);
         let measures = Measures::of(d, &ground, values);
+        let Spot { width, height, .. } = measures.pocket;
+        let below = measures.flap.below;
+        settle(d, index, [("width", width), ("height", height), ("below", below)]);
         if !measures.fits(d, &ground, index) {
             return;
         }

@@ -2,7 +2,7 @@
 
 use measure::{Length, Point};
 
-use super::kit::{Ground, fitting, plural, refuse};
+use super::kit::{Ground, fitting, plural, refuse, settle};
 use super::{numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::face::{BASE, Lower, whole};
@@ -56,6 +56,7 @@ pub(super) fn build(
         height: full_height(d, ground, values),
         top: Top::of(values),
     };
+    settle(d, index, [("height", full.height)]);
     if !full.fits(d, ground, index) {
         return;
     }

@@ -163,6 +163,8 @@ impl Spot {
         };
         let asked = ["width", "height", "below"].map(|key| values.optional(key));
         let spot = Self::fitted(d, ground, asked, usual);
+        let Self { width, height, below } = spot;
+        settle(d, index, [("width", width), ("height", height), ("below", below)]);
         let keys = Keys { width: "width", height: "height" };
         spot.fits(d, ground, index, keys).then_some(spot)
     }
@@ -462,6 +464,17 @@ pub(super) fn suffix(number: usize) -> &'static str {
 /// "the top edge of the pocket", or of each.
 pub(super) fn plural(copies: &[CopyId], one: &str, many: &str) -> String {
     if copies.len() == 1 { one.to_owned() } else { many.to_owned() }
+}
+
+/// Notes what these sizes and places of the pocket with that index come to.
+pub(super) fn settle<const N: usize>(
+    d: &mut Drafter<'_>,
+    index: usize,
+    settled: [(&str, Length); N],
+) {
+    for (key, length) in settled {
+        d.settle(&format!("pocket[{}].{key}", index + 1), length);
+    }
 }
 
 /// Refuses a parameter of the pocket with that index.

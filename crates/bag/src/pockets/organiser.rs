@@ -2,7 +2,7 @@
 
 use measure::{Length, Point, find_fit, parse_length};
 
-use super::kit::{BELOW, Ground, INSIDE, Keys, ON, Spot, refuse, usual_below};
+use super::kit::{BELOW, Ground, INSIDE, Keys, ON, Spot, refuse, settle, usual_below};
 use super::patch::{layers, topstitch_top};
 use super::pouch::Pouch;
 use super::{Pocket, numbered, numbered_name, ordinal};
@@ -159,6 +159,7 @@ impl Pocket for Organiser {
         let asked = [Some(width), values.optional("height"), values.optional("below")];
         let spot = Spot::fitted(d, &ground, asked, usual);
         let height = spot.height;
+        settle(d, index, [("height", height), ("below", spot.below)]);
         if !spot.fits(d, &ground, index, Keys { width: "row", height: "height" }) {
             return;
         }

@@ -3,7 +3,7 @@
 use measure::{Length, Outline, Point};
 
 use super::full_width::{compartments, held_edges, legs};
-use super::kit::{Ground, ON, fitting, refuse};
+use super::kit::{Ground, ON, fitting, refuse, settle};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, Lower, RIGHT, RIM, whole};
@@ -157,6 +157,7 @@ impl Pocket for ZipSeam {
         let ground = Ground::of(values, false, outside, None);
         let Some(first) = ground.faces.first() else { return };
         let low = values.optional("height").unwrap_or_else(|| usual_height(d, first));
+        settle(d, index, [("height", low)]);
         let measures = Measures::of(d, first, low);
         if !legs(d).is_empty() {
             let message = "handles that run up from the base would be stitched over the zip";

@@ -2,7 +2,7 @@
 
 use measure::{Length, Outline, Point};
 
-use super::kit::{BELOW, Ground, Keys, ON, Spot, refuse, suffix};
+use super::kit::{BELOW, Ground, Keys, ON, Spot, refuse, settle, suffix};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
@@ -216,6 +216,9 @@ impl Pocket for ZipSlit {
         }
         let ground = Ground::of(values, lies_inside, outside, inside);
         let measures = Measures::of(d, &ground, values);
+        let Measures { bag, slit, above, .. } = measures;
+        let (depth, below) = (bag.height - above, bag.below + above);
+        settle(d, index, [("zip", slit), ("depth", depth), ("below", below)]);
         if !measures.fits(d, &ground, index) {
             return;
         }

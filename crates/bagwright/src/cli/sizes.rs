@@ -86,7 +86,7 @@ impl Sizes {
 
 /// The packet of a design, or the first reason why there can be none.
 fn packet_of(design: &Design, ruler: Option<Ruler>) -> Result<Packet, String> {
-    let Built { packet, findings } = packet::build(&read::redrafted(design, ruler));
+    let Built { packet, findings, .. } = packet::build(&read::redrafted(design, ruler));
     match findings.into_iter().find(|finding| finding.severity == Severity::Error) {
         Some(error) => Err(error.message),
         None => packet.ok_or_else(|| "it cannot be made".to_owned()),

@@ -52,7 +52,7 @@ fn read(name: &str, text: &str) -> Design {
 /// The packet of a design that must have no error among its findings.
 #[track_caller]
 fn packet_of(text: &str) -> Packet {
-    let Built { packet, findings } = packet::build(&read("design.toml", text));
+    let Built { packet, findings, .. } = packet::build(&read("design.toml", text));
     let errors: Vec<_> = findings.iter().filter(|f| f.severity == Severity::Error).collect();
     assert!(errors.is_empty(), "{errors:#?}");
     packet.expect("without an error there is a packet")

@@ -59,6 +59,7 @@ fn parts(room: &Room, ask: &Ask, drawn: &Drawn, said: &Said<'_>) -> Result<Marku
         revision: opened.revision,
         units: drawn.design.units,
         findings: &drawn.findings,
+        settled: &drawn.settled,
         slip: said.slip,
     };
     let packet = drawn.packet.as_ref();

@@ -1,5 +1,6 @@
 //! One field of the form, made from a parameter: its name, what it takes, what is wrong with it.
 
+use bag::draft::Settled;
 use bag::kinds::{Param, Quantity, Value};
 use bag::{Finding, Severity};
 use maud::{Markup, html};
@@ -23,6 +24,8 @@ pub(super) struct Around<'a> {
     pub(super) revision: i64,
     pub(super) units: Units,
     pub(super) findings: &'a [Finding],
+    /// What the sizes come to that are left out, by path.
+    pub(super) settled: &'a Settled,
     pub(super) slip: Option<&'a Slip>,
 }
 
@@ -84,6 +87,8 @@ impl Around<'_> {
             }
             _ => None,
         };
+        let usual = self.settled.get(path).filter(|_| shown.is_empty());
+        let usual = usual.map(|length| shown_value(&Value::Length(*length), self.units));
         let (invalid, about) = (wrong.then_some("true"), about.as_str());
         let control = match param.quantity {
             Quantity::Choice { .. } | Quantity::Thing { .. } => html! {
@@ -109,9 +114,9 @@ impl Around<'_> {
             },
             Quantity::Length { .. } | Quantity::OptionalLength { .. } => html! {
                 span.measure {
-                    input id=(id) name="value" value=(shown) autocomplete="off" spellcheck="false"
+                    input id=(id) name="value" value=(shown) placeholder=[usual.as_deref()] autocomplete="off" spellcheck="false"
                         aria-describedby=(about) aria-invalid=[invalid];
-                    span.unit aria-hidden="true" { (unit(&shown, self.units)) }
+                    span.unit aria-hidden="true" { (unit(usual.as_deref().unwrap_or(&shown), self.units)) }
                 }
             },
             Quantity::Count { .. } | Quantity::Percent { .. } => html! {
@@ -132,6 +137,7 @@ impl Around<'_> {
                 p {
                     (page_help(param.help))
                     @if let Some(range) = &range { span.range { " " (range) "." } }
+                    @if let Some(usual) = &usual { span.usual { " Left empty, it comes to " (usual) " " (unit(usual, self.units)) " here." } }
                 }
                 @if let Some(slip) = slip {
                     p.wrong { (capital(&plain(&slip.refused.message))) "; " (plain(&slip.refused.hint)) "." }

@@ -21,7 +21,7 @@ fn members(text: &str) -> Result<Members, Vec<Refused>> {
     let members = store::read_family("this bag", text)
         .map_err(|problems| problems.into_iter().map(refusal).collect::<Vec<_>>())?;
     let built = members.into_iter().map(|member| {
-        let Built { packet, findings } = packet::build(&member.design);
+        let Built { packet, findings, .. } = packet::build(&member.design);
         let error = findings.into_iter().find(|finding| finding.severity == Severity::Error);
         let packet = match error {
             Some(error) => Err(error.message),

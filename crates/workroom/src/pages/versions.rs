@@ -132,8 +132,11 @@ struct Side {
 fn side(room: &Room, id: i64, version: Option<i64>) -> Result<Side, super::Ended> {
     let drawn = room.bag(id)?;
     let Some(version) = version else {
-        let built =
-            packet::Built { packet: drawn.packet.clone(), findings: drawn.findings.clone() };
+        let built = packet::Built {
+            packet: drawn.packet.clone(),
+            findings: drawn.findings.clone(),
+            settled: drawn.settled.clone(),
+        };
         return Ok(Side { name: drawn.design.title.clone(), design: drawn.design.clone(), built });
     };
     let (name, text) = room.keep.version(id, version)?;

@@ -163,6 +163,40 @@ fn a_change_is_kept_and_drawn_and_a_wrong_one_is_told_at_its_field() {
     assert_eq!(bench.room.keep.bag(id).unwrap().revision, 2, "nothing was kept");
 }
 
+/// The words come from the drafting itself; here that the field has them, in her unit, and that they
+/// follow the bag.
+#[test]
+fn an_empty_field_shows_what_it_comes_to() {
+    let bench = Bench::new();
+    let id = bench.add(&examples()[0].1);
+    bench.change(id, "handles.kind", "folded");
+    let shown = |page: &str, field: &str| {
+        let start = page.find(&format!("<input id=\"{field}\"")).expect("it has a field");
+        let input = page[start..].split_once('>').expect("it ends").0.to_owned();
+        let after = |word: &str| {
+            let (_, rest) = input.split_once(&format!(" {word}=\""))?;
+            Some(rest.split_once('"')?.0.to_owned())
+        };
+        (after("value").unwrap_or_default(), after("placeholder"))
+    };
+    for (units, drop) in [("inch", "10"), ("cm", "26")] {
+        assert_eq!(bench.change(id, "units", units).status, 200);
+        bench.change(id, "handles.length", "");
+        bench.change(id, "handles.drop", drop);
+        let page = bench.text(&format!("/bag/{id}"));
+        let drawn = bench.room.bag(id).map_err(|_| ()).expect("it is there");
+        let cut = store::shown_value(
+            &bag::kinds::Value::Length(drawn.settled["handles.length"]),
+            drawn.design.units,
+        );
+        assert_eq!(shown(&page, "handles-length"), (String::new(), Some(cut.clone())));
+        assert!(page.contains(&format!("Left empty, it comes to {cut} ")), "{cut}");
+        // What is typed stands there itself.
+        bench.change(id, "handles.length", &cut);
+        assert_eq!(shown(&bench.text(&format!("/bag/{id}")), "handles-length"), (cut, None));
+    }
+}
+
 #[test]
 fn two_windows_do_not_overwrite_each_other() {
     let bench = Bench::new();

@@ -15,7 +15,7 @@ use super::folder::Folder;
 use super::make::Sheet;
 use super::progress::Progress;
 use super::read::{self, BagFile};
-use super::{earns, print, say};
+use super::{Ruler, earns, print, say};
 
 /// Most bags of one design.
 const MOST: u32 = 500;
@@ -39,6 +39,9 @@ pub(crate) struct MakeKit {
     /// Rounds in which each layout is improved.
     #[arg(long, default_value_t = 60, value_parser = clap::value_parser!(u32).range(0..=100_000))]
     rounds: u32,
+    /// The ruler of the kit. Designs on the other ruler are drafted anew.
+    #[arg(long, value_enum)]
+    units: Option<Ruler>,
     /// What it is printed on; Letter for inches and A4 for metric if left out.
     #[arg(long, value_enum)]
     paper: Option<Sheet>,
@@ -64,7 +67,7 @@ impl MakeKit {
             None => None,
         };
         let mut progress = Progress::begin();
-        let (bags, system) = match bags(&self.bags, &mut progress)? {
+        let (bags, system) = match bags(&self.bags, self.units, &mut progress)? {
             Ok(read) => read,
             Err(code) => {
                 progress.done();
@@ -117,10 +120,11 @@ impl MakeKit {
 /// Packets with how many of each, and the ruler of all of them.
 pub(super) type Bags = (Vec<(Packet, u32)>, System);
 
-/// The bags that are named; or the exit code, when one of them cannot be read or is not ready to
-/// cut, which has been told.
+/// The bags that are named, on one ruler; or the exit code, when one of them cannot be read or is not
+/// ready to cut, which has been told.
 pub(super) fn bags(
     named: &[String],
+    units: Option<Ruler>,
     progress: &mut Progress,
 ) -> anyhow::Result<Result<Bags, ExitCode>> {
     let mut bags = Vec::new();
@@ -132,10 +136,13 @@ pub(super) fn bags(
         if let Some(member) = member {
             file.content = one_of(&file, member)?;
         }
-        let built = read::build(&file.content, None, false);
+        let built = read::build(&file.content, units, false);
         let Some(packet) = sound(&file, built) else { return Ok(Err(ExitCode::from(1))) };
         if *system.get_or_insert(packet.system) != packet.system {
-            bail!("some of these designs are in inches and some are metric: a kit has one ruler");
+            bail!(
+                "some of these designs are in inches and some are metric, and a kit has one ruler; \
+                 with `--units inch` or `--units metric` all of them are drafted on that one"
+            );
         }
         bags.push((packet, count));
     }

@@ -6,7 +6,7 @@ use clap::Args;
 use packet::kit::Kit;
 
 use super::progress::Progress;
-use super::{kit, print};
+use super::{Ruler, kit, print};
 
 /// Print one shopping list for several bags, counter by counter, each thing rounded as it is sold:
 /// never more than the lists of the bags by themselves.
@@ -19,6 +19,9 @@ pub(crate) struct Shopping {
     /// So many more of each to cut, in percent, rounded up to a whole bag.
     #[arg(long, default_value_t = 0, value_parser = clap::value_parser!(u32).range(0..=100))]
     spare: u32,
+    /// The ruler of the list. Designs on the other ruler are drafted anew.
+    #[arg(long, value_enum)]
+    units: Option<Ruler>,
     /// Rounds in which each layout is improved.
     #[arg(long, default_value_t = 60, value_parser = clap::value_parser!(u32).range(0..=100_000))]
     rounds: u32,
@@ -31,7 +34,7 @@ impl Shopping {
     /// Runs it.
     pub(crate) fn run(&self) -> anyhow::Result<ExitCode> {
         let mut progress = Progress::begin();
-        let (bags, system) = match kit::bags(&self.bags, &mut progress)? {
+        let (bags, system) = match kit::bags(&self.bags, self.units, &mut progress)? {
             Ok(read) => read,
             Err(code) => {
                 progress.done();

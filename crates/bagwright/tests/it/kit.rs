@@ -48,3 +48,21 @@ fn a_kit_is_priced_for_each_student() {
     nothing.exits(2).tells("there is no file none.toml");
     assert!(!table.at("other").exists());
 }
+
+/// Bags of both rulers lie in one kit when its ruler is said: all pieces are cut with that one.
+#[test]
+fn designs_of_both_rulers_need_one_to_be_said() {
+    let metric = "title = \"Pouch\"\nunits = \"cm\"\n[body]\nkind = \"flat\"\n";
+    let table = Table::new().design("bag.toml", BAG).design("pouch.toml", metric);
+    let call = |more: &[&str]| {
+        let all = ["bag.toml:2", "pouch.toml:3", "--rounds", "0"];
+        table.run(&[&["kit", "-o", "kit"], &all[..], more].concat())
+    };
+    call(&[]).exits(2).tells("with `--units inch` or `--units metric` all of them are drafted");
+    call(&["--units", "metric"]).exits(0).prints(" mm");
+    assert!(!call(&["--units", "metric", "--replace"]).out().contains(" in wide"));
+    table
+        .run(&["shopping", "--rounds", "0", "--units", "inch", "bag.toml", "pouch.toml"])
+        .exits(0)
+        .prints(" in wide");
+}

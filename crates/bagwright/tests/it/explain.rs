@@ -2,21 +2,35 @@
 
 use crate::table::{Table, designs_in};
 
+/// Makes a design and what is explained of it, with `more` options, and compares files of both.
+fn is_the_same_explained(name: &str, more: &[&str], parts: &[&str]) {
+    let table = Table::new().example(name);
+    let design = format!("{name}.toml");
+    let ran = table.run(&["explain", &design]);
+    ran.exits(0).prints("format = \"pattern\"");
+    let table = table.design("explained.toml", &ran.out());
+    for (file, to) in [(design.as_str(), "one"), ("explained.toml", "other")] {
+        table.run(&[&["make", file, "-o", to, "--rounds", "0"], more].concat()).exits(0);
+    }
+    for part in parts {
+        let [one, other] = ["one", "other"].map(|folder| table.files(folder).remove(*part));
+        assert!(one.is_some() && one == other, "{name}: {part} differs");
+    }
+}
+
+/// All that is printed and drawn is made from what is in packet.json.
 #[test]
 fn an_explained_design_gives_the_same_packet_byte_for_byte() {
     for name in designs_in("examples") {
-        let table = Table::new().example(&name);
-        let design = format!("{name}.toml");
-        let ran = table.run(&["explain", &design]);
-        ran.exits(0).prints("format = \"pattern\"");
-        let table = table.design("explained.toml", &ran.out());
-        for (file, to) in [(design.as_str(), "one"), ("explained.toml", "other")] {
-            table.run(&["make", file, "-o", to, "--rounds", "0"]).exits(0);
-        }
-        for part in ["packet.json", "booklet.pdf", "cut-list.txt", "shopping.txt"] {
-            let [one, other] = ["one", "other"].map(|folder| table.files(folder).remove(part));
-            assert!(one.is_some() && one == other, "{name}: {part} differs");
-        }
+        let parts = ["packet.json", "cut-list.txt", "shopping.txt"];
+        is_the_same_explained(&name, &["--only", "lists"], &parts);
+    }
+}
+
+#[test]
+fn an_explained_design_gives_the_same_booklet_byte_for_byte() {
+    for name in ["market-day-bag", "swimming-bag"] {
+        is_the_same_explained(name, &["--only", "booklet"], &["packet.json", "booklet.pdf"]);
     }
 }
 

@@ -7,7 +7,7 @@
 #![allow(clippy::print_stdout, reason = "a bench says what it measured")]
 
 use std::path::Path;
-use std::time::{Duration, Instant};
+use std::time::{Duration, Instant, SystemTime, UNIX_EPOCH};
 
 use anyhow::{Context, Result, ensure};
 use browser::{Driver, Page, Scheme, Workroom, block_on, root};
@@ -134,11 +134,12 @@ const CHANGE: &str = r"
     }, 60));
 ";
 
-/// From the start of the process to a page that can be used: loaded, with its script at work.
+/// From the start of the process to a page that can be used: painted, with its script at work. The
+/// browser runs already, and has been on a page of another server, as hers has.
 async fn start(driver: &Driver, folder: &Path) -> Result<()> {
     for what in ["first, an empty folder", "with the largest example"] {
-        let mut took = Vec::new();
-        let (mut said, busy) = (Vec::new(), load());
+        let (mut took, mut said, busy) = (Vec::new(), Vec::new(), load());
+        let mut parts = [Vec::new(), Vec::new(), Vec::new(), Vec::new()];
         let mut path = "/".to_owned();
         for round in 0..12 {
             let folder = if what.starts_with("first") {
@@ -148,31 +149,61 @@ async fn start(driver: &Driver, folder: &Path) -> Result<()> {
             };
             let page = Page::open(driver, "", Scheme::Light).await?;
             page.client.goto("about:blank").await?;
-            let begun = Instant::now();
+            let (begun, clock) = (Instant::now(), SystemTime::now().duration_since(UNIX_EPOCH)?);
             let room = Workroom::start(&folder, &[])?;
-            said.push(begun.elapsed().as_secs_f64() * 1000.0);
+            let serves = begun.elapsed().as_secs_f64() * 1000.0;
             page.client.goto(&format!("{}{path}", room.base)).await?;
             page.until("document.documentElement.classList.contains('live') && document.querySelector('.bench, .cards')").await?;
-            let is_first = path == "/" && !what.starts_with("first");
-            if !is_first {
-                took.push(begun.elapsed().as_secs_f64() * 1000.0);
-            }
-            if is_first {
+            if path == "/" && !what.starts_with("first") {
                 let page = Page { client: page.client.clone(), base: room.base.clone() };
                 path = laid_out(&page).await?;
+            } else {
+                let began = clock.as_secs_f64() * 1000.0;
+                let told = page.told(USABLE, &[]).await?;
+                let since = |name: &str| told[name].as_f64().context("a number");
+                took.push(since("usable")? - began);
+                said.push(serves);
+                let (asked, read) = (since("asked")? - began, since("read")? - began);
+                let (ready, painted) = (since("ready")? - began, since("painted")? - began);
+                for (part, ms) in parts.iter_mut().zip([asked, read, ready, painted]) {
+                    part.push(ms);
+                }
             }
             page.client.close().await?;
         }
         println!(
-            "start to usable page, {what}: {:.0} ms in the middle, {:.0} at most (promised: 300), of which {:.0} until it serves; load {busy} to {}",
+            "start to usable page, {what}: {:.0} ms in the middle, {:.0} at most (promised: 300); load {busy} to {}",
             at(&mut took, 50),
             at(&mut took, 100),
-            at(&mut said, 50),
             load()
+        );
+        let [asked, read, ready, painted] = &mut parts;
+        println!(
+            "  in the middle: it serves after {:.0} ms, the browser asks after {:.0}, has the page after {:.0}, \
+             its script is at work after {:.0}, it is painted after {:.0}",
+            at(&mut said, 50),
+            at(asked, 50),
+            at(read, 50),
+            at(ready, 50),
+            at(painted, 50)
         );
     }
     Ok(())
 }
+
+/// When the browser asked for the page, had it, had run its script and had painted it, by the clock.
+const USABLE: &str = r"
+    const [done] = arguments;
+    const way = performance.getEntriesByType('navigation')[0];
+    const painted = () => performance.getEntriesByName('first-contentful-paint')[0];
+    const say = () => {
+        if (!painted() || !way.domContentLoadedEventEnd) { setTimeout(say, 10); return; }
+        const [asked, read, ready, shown] = [way.requestStart, way.responseEnd, way.domContentLoadedEventEnd, painted().startTime]
+            .map((ms) => performance.timeOrigin + ms);
+        done({ asked, read, ready, painted: shown, usable: Math.max(ready, shown) });
+    };
+    say();
+";
 
 /// What the process holds after edits of the largest example.
 fn memory(folder: &Path) -> Result<()> {

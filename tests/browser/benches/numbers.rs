@@ -7,7 +7,7 @@
 #![allow(clippy::print_stdout, reason = "a bench says what it measured")]
 
 use std::path::Path;
-use std::time::{Duration, Instant, SystemTime, UNIX_EPOCH};
+use std::time::{Duration, Instant};
 
 use anyhow::{Context, Result, ensure};
 use browser::{Driver, Page, Scheme, Workroom, block_on, root};
@@ -149,7 +149,9 @@ async fn start(driver: &Driver, folder: &Path) -> Result<()> {
             };
             let page = Page::open(driver, "", Scheme::Light).await?;
             page.client.goto("about:blank").await?;
-            let (begun, clock) = (Instant::now(), SystemTime::now().duration_since(UNIX_EPOCH)?);
+            let clock = "return performance.timeOrigin + performance.now()";
+            let began = page.run(clock, &[]).await?.as_f64().context("a number")?;
+            let begun = Instant::now();
             let room = Workroom::start(&folder, &[])?;
             let serves = begun.elapsed().as_secs_f64() * 1000.0;
             page.client.goto(&format!("{}{path}", room.base)).await?;
@@ -158,7 +160,6 @@ async fn start(driver: &Driver, folder: &Path) -> Result<()> {
                 let page = Page { client: page.client.clone(), base: room.base.clone() };
                 path = laid_out(&page).await?;
             } else {
-                let began = clock.as_secs_f64() * 1000.0;
                 let told = page.told(USABLE, &[]).await?;
                 let since = |name: &str| told[name].as_f64().context("a number");
                 took.push(since("usable")? - began);

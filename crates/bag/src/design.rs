@@ -247,6 +247,7 @@ const WEIGHT: Param = Param {
     label: "weight",
     help: "How heavy it is for its area, as the shop tells it; with it the bag is weighed.",
     quantity: Quantity::Weight,
+    grows: None,
 };
 
 /// A fabric.
@@ -256,6 +257,7 @@ pub const FABRIC: &[Param] = &[
         label: "name",
         help: "What you call this fabric on the shopping list.",
         quantity: Quantity::Text { default: "" },
+        grows: None,
     },
     length(
         "width",
@@ -274,12 +276,14 @@ pub const FABRIC: &[Param] = &[
         label: "one-way print or nap",
         help: "Pieces may not be turned upside down.",
         quantity: Quantity::Flag { default: false },
+        grows: None,
     },
     Param {
         key: "turnable",
         label: "may be turned across the grain",
         help: "Pieces may lie along or across the fabric, wherever less is bought.",
         quantity: Quantity::Flag { default: false },
+        grows: None,
     },
     optional(
         "thickness",
@@ -293,7 +297,7 @@ pub const FABRIC: &[Param] = &[
 ];
 
 const fn shrinkage(key: &'static str, label: &'static str, help: &'static str) -> Param {
-    Param { key, label, help, quantity: Quantity::Percent { most: 2_500, default: 0 } }
+    Param { key, label, help, quantity: Quantity::Percent { most: 2_500, default: 0 }, grows: None }
 }
 
 /// An interfacing.
@@ -303,6 +307,7 @@ pub const INTERFACING: &[Param] = &[
         label: "name",
         help: "What you call this interfacing on the shopping list.",
         quantity: Quantity::Text { default: "" },
+        grows: None,
     },
     choice(
         "held",
@@ -347,6 +352,7 @@ pub const INTERFACING: &[Param] = &[
         label: "may be turned",
         help: "Pieces may lie along or across it; non-wovens have no grain.",
         quantity: Quantity::Flag { default: true },
+        grows: None,
     },
 ];
 

@@ -79,6 +79,32 @@ pub struct Param {
     pub help: &'static str,
     /// What it takes.
     pub quantity: Quantity,
+    /// What becomes of it when the bag is made larger or smaller as a whole; none for what keeps its
+    /// measure: room for a hand, a zip, an allowance.
+    pub grows: Option<Grows>,
+}
+
+/// What becomes of a length when its bag is made larger or smaller as a whole.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Grows {
+    /// A size of the bag: it may be stepped, alone or with the others; the first of a kind leads.
+    Size,
+    /// Grows with the sizes, as far as its range goes.
+    Along,
+}
+
+impl Param {
+    /// The same parameter, as a size of the bag that grows.
+    #[must_use]
+    pub const fn size(self) -> Self {
+        Self { grows: Some(Grows::Size), ..self }
+    }
+
+    /// The same parameter, as a length that grows along with the sizes.
+    #[must_use]
+    pub const fn along(self) -> Self {
+        Self { grows: Some(Grows::Along), ..self }
+    }
 }
 
 /// The value of a parameter.
@@ -248,7 +274,13 @@ pub const fn length(
     help: &'static str,
     [least, most, inch, metric]: [Length; 4],
 ) -> Param {
-    Param { key, label, help, quantity: Quantity::Length { least, most, inch, metric } }
+    Param {
+        key,
+        label,
+        help,
+        quantity: Quantity::Length { least, most, inch, metric },
+        grows: None,
+    }
 }
 
 /// A length that may be left out; the arguments are least and most.
@@ -258,7 +290,7 @@ pub const fn optional(
     help: &'static str,
     [least, most]: [Length; 2],
 ) -> Param {
-    Param { key, label, help, quantity: Quantity::OptionalLength { least, most } }
+    Param { key, label, help, quantity: Quantity::OptionalLength { least, most }, grows: None }
 }
 
 /// A choice of words, the first being the default.
@@ -268,7 +300,13 @@ pub const fn choice(
     help: &'static str,
     options: &'static [(&'static str, &'static str)],
 ) -> Param {
-    Param { key, label, help, quantity: Quantity::Choice { options, default: options[0].0 } }
+    Param {
+        key,
+        label,
+        help,
+        quantity: Quantity::Choice { options, default: options[0].0 },
+        grows: None,
+    }
 }
 
 /// What every kind of body, pocket, handle, closure and lining says about itself.

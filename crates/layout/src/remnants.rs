@@ -124,22 +124,25 @@ pub(crate) fn round(
     (value(&found) < value(best)).then_some(found)
 }
 
-/// The remnants, or the boxes around them.
-fn rooms(problem: &Problem) -> Vec<Room> {
+/// Width and length of each remnant, or of the box around it.
+pub(crate) fn sizes(problem: &Problem) -> Vec<(Length, Length)> {
     let Stock::Remnants(shapes) = &problem.stock else { return Vec::new() };
+    shapes.iter().map(Shape::size).collect()
+}
+
+/// The remnants with the gap added both ways.
+fn rooms(problem: &Problem) -> Vec<Room> {
     let gap = problem.gap;
-    let room = |(stock, shape): (usize, &Shape)| {
-        let (width, length) = shape.size();
+    let room = |(stock, (width, length)): (usize, (Length, Length))| {
         let (width, length) = ((width + gap).to_nm(), (length + gap).to_nm());
         Room { stock, x: 0, y: 0, width, length }
     };
-    shapes.iter().enumerate().map(room).collect()
+    sizes(problem).into_iter().enumerate().map(room).collect()
 }
 
 /// The width of the widest remnant: what is longer may be joined.
 pub(crate) fn widest(problem: &Problem) -> Length {
-    let Stock::Remnants(shapes) = &problem.stock else { return Length::ZERO };
-    shapes.iter().map(|shape| shape.size().0).max().unwrap_or(Length::ZERO)
+    sizes(problem).into_iter().map(|(width, _)| width).max().unwrap_or(Length::ZERO)
 }
 
 /// The problem without pieces that fit on no remnant and cannot be joined; they are left over.

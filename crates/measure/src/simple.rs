@@ -10,20 +10,32 @@ pub(crate) fn is_simple_polygon(points: &[Point]) -> bool {
     if count < 3 || (0..count).any(|index| side(index).0 == side(index).1) {
         return false;
     }
-    (0..count).all(|first| {
-        let (a, b) = side(first);
-        let (_, next) = side(first + 1);
-        // The next side may not run back over this one.
+    let runs_back = |first: usize| {
+        let ((a, b), (_, next)) = (side(first), side(first + 1));
         let step = |from: Point, to: Point| {
             (i128::from((to - from).x.to_nm()), i128::from((to - from).y.to_nm()))
         };
         let ((ux, uy), (vx, vy)) = (step(a, b), step(b, next));
-        let runs_back = turn(a, b, next) == 0 && ux * vx + uy * vy < 0;
-        !runs_back
-            && (first + 2..count)
-                .filter(|&other| (other + 1) % count != first)
-                .all(|other| !sides_touch((a, b), side(other)))
-    })
+        turn(a, b, next) == 0 && ux * vx + uy * vy < 0
+    };
+    // From left to right, so that each side is held against those only that lie above or below it.
+    let mut across: Vec<(Length, Length, usize)> = (0..count)
+        .map(|index| {
+            let (a, b) = side(index);
+            (a.x.min(b.x), a.x.max(b.x), index)
+        })
+        .collect();
+    across.sort_unstable();
+    let are_neighbours =
+        |one: usize, other: usize| (one + 1) % count == other || (other + 1) % count == one;
+    let touches = |at: usize| {
+        let (_, end, one) = across[at];
+        across[at + 1..].iter().take_while(|(begin, ..)| *begin <= end).any(|&(_, _, other)| {
+            !are_neighbours(one, other) && sides_touch(side(one), side(other))
+        })
+    };
+    // The next side may not run back over this one.
+    !(0..count).any(runs_back) && !(0..count).any(touches)
 }
 
 /// Whether two straight sides have a point in common.

@@ -52,7 +52,8 @@ pub fn from_pattern(
     let finished = Finished::of(&work);
     let steps = telling::tell(&work, system);
     let cuts = cut::cut_all(&pattern, Effort { rounds: 0 });
-    findings.extend(troubles(&pattern, &cuts, &findings));
+    let trouble = cuts.iter().filter_map(|cut| Some((cut.title(&pattern), cut.trouble.clone()?)));
+    findings.extend(troubles(&pattern, trouble, &findings));
     let findings = sorted(findings);
     let webbing = cut::webbing(&pattern);
     let widths = widths::widths(&pattern, &cuts, system);
@@ -80,8 +81,25 @@ pub fn refine(packet: &Packet, rounds: u32) -> Packet {
     better
 }
 
-/// A cloth on which something does not fit, unless a check has said so.
-fn troubles(pattern: &Pattern, cuts: &[cut::Cut], found: &[Finding]) -> Vec<Finding> {
+/// The first error that a packet of this design would have, without its layouts: a fraction of the
+/// time of [`build`].
+pub(crate) fn first_error(design: &Design) -> Option<Finding> {
+    let drafted = bag::draft(design);
+    let mut findings = drafted.findings;
+    if let Some(pattern) = &drafted.pattern {
+        findings.extend(checks::run(pattern));
+        let found = troubles(pattern, cut::troubles(pattern), &findings);
+        findings.extend(found);
+    }
+    sorted(findings).into_iter().next().filter(|first| first.severity == Severity::Error)
+}
+
+/// Cloths on which something does not fit, each with its name, unless a check has said so.
+fn troubles(
+    pattern: &Pattern,
+    cloths: impl IntoIterator<Item = (String, NoLayout)>,
+    found: &[Finding],
+) -> Vec<Finding> {
     const NAME: &str = "fits-the-fabric";
     let told = |finding: &Finding| {
         finding.check == NAME
@@ -91,24 +109,17 @@ fn troubles(pattern: &Pattern, cuts: &[cut::Cut], found: &[Finding]) -> Vec<Find
         return Vec::new();
     }
     let system = pattern.units.system();
-    cuts.iter()
-        .filter_map(|cut| {
-            let trouble = cut.trouble.as_ref()?;
-            Some(Finding::error(
-                NAME,
-                Place::nowhere(),
-                format!("{}: {}", cut.title(pattern), trouble.describe(system)),
-                match trouble {
-                    NoLayout::LongCut(_) => {
-                        "let it be turned, raise `longest-cut`, or set `cutting` to `free` \
-                         under `[shop]`"
-                    }
-                    _ => "use wider fabric, or let pieces be turned or joined",
-                }
-                .to_owned(),
-            ))
-        })
-        .collect()
+    let error = |(name, trouble): (String, NoLayout)| {
+        let cure = match trouble {
+            NoLayout::LongCut(_) => {
+                "let it be turned, raise `longest-cut`, or set `cutting` to `free` under `[shop]`"
+            }
+            _ => "use wider fabric, or let pieces be turned or joined",
+        };
+        let message = format!("{name}: {}", trouble.describe(system));
+        Finding::error(NAME, Place::nowhere(), message, cure.to_owned())
+    };
+    cloths.into_iter().map(error).collect()
 }
 
 fn sorted(mut findings: Vec<Finding>) -> Vec<Finding> {

@@ -1,7 +1,7 @@
 //! What is cut from each cloth, how it lies, and what to buy.
 
 use bag::pattern::{Cloth, InterfacingHold, MaterialId, Pattern};
-use layout::{Cutting, Layout, Narrowest, Problem, Proof, Stock};
+use layout::{Cutting, Layout, Narrowest, NoLayout, Problem, Proof, Stock};
 use measure::{Increments, Length, Ruler, System, show_bought, show_length, show_number};
 
 use crate::problems::{
@@ -20,7 +20,7 @@ pub struct Cut {
     /// Where everything lies; none if something does not fit.
     pub layout: Option<Layout>,
     /// Why there is no layout.
-    pub trouble: Option<layout::NoLayout>,
+    pub trouble: Option<NoLayout>,
     /// The narrowest usable width at which the purchase still serves.
     pub narrowest: Option<Narrowest>,
     /// The least usable width, on the ruler, on which everything fits, whatever has to be bought.
@@ -235,38 +235,61 @@ const SEED: u64 = 20;
 /// Lays out everything, blocks before the cloths that they are cut from.
 pub(crate) fn cut_all(pattern: &Pattern, effort: Effort) -> Vec<Cut> {
     let blocks = blocks(pattern, effort);
-    let mut cuts = blocks.clone();
-    for index in 0..pattern.materials.len() {
-        let id = MaterialId(index);
+    let whole = sheets(pattern, &blocks).into_iter().filter_map(|one| {
+        let Whole { material, source, sheet, trouble } = one;
+        // Without its block, what a cloth's other pieces take would be no purchase.
+        if trouble.is_some() {
+            let (layout, narrowest, least_width) = (None, None, None);
+            return Some(Cut { material, source, sheet, layout, trouble, narrowest, least_width });
+        }
+        (!sheet.pieces.is_empty()).then(|| lay(pattern, material, source, sheet, effort))
+    });
+    blocks.iter().cloned().chain(whole).collect()
+}
+
+/// Why something does not fit, for each cloth on which it does not; at once, without its layout.
+pub(crate) fn troubles(pattern: &Pattern) -> Vec<(String, NoLayout)> {
+    let blocks = blocks(pattern, Effort { rounds: 0 });
+    let troubles = sheets(pattern, &blocks).into_iter().filter_map(|one| {
+        let (name, problem) = (&pattern.material(one.material).name, &one.sheet.problem);
+        let is_laid = one.sheet.pieces.is_empty() || layout::fits(problem);
+        let trouble =
+            one.trouble.or_else(|| if is_laid { None } else { layout::first(problem).err() });
+        Some((name.clone(), trouble?))
+    });
+    troubles.collect()
+}
+
+/// A cloth with what is cut from it.
+struct Whole {
+    material: MaterialId,
+    source: Source,
+    sheet: Sheet,
+    /// Why its block cannot be laid.
+    trouble: Option<NoLayout>,
+}
+
+/// All cloths, their blocks as rectangles.
+fn sheets(pattern: &Pattern, blocks: &[Cut]) -> Vec<Whole> {
+    let ids = (0..pattern.materials.len()).map(MaterialId);
+    let whole = ids.filter_map(|id| {
         let material = pattern.material(id);
-        let Some(cloth) = material.cloth() else { continue };
+        let cloth = material.cloth()?;
         let source = if material.is_interfacing() { Source::Interfacing } else { Source::Fabric };
         let sheet = match source {
             Source::Interfacing => {
-                interfacing_sheet(pattern, id, cloth, cloth.usable_width, &blocks)
+                interfacing_sheet(pattern, id, cloth, cloth.usable_width, blocks)
             }
-            _ => fabric_sheet(pattern, id, cloth, cloth.usable_width, &blocks),
+            _ => fabric_sheet(pattern, id, cloth, cloth.usable_width, blocks),
         };
         let block = |cut: &&Cut| match source {
             Source::Interfacing => cut.source == Source::Block(id),
             _ => cut.material == id,
         };
-        // Without its block, what a cloth's other pieces take would be no purchase.
-        if let Some(trouble) = blocks.iter().filter(block).find_map(|cut| cut.trouble.clone()) {
-            cuts.push(Cut {
-                material: id,
-                source,
-                sheet,
-                layout: None,
-                trouble: Some(trouble),
-                narrowest: None,
-                least_width: None,
-            });
-        } else if !sheet.pieces.is_empty() {
-            cuts.push(lay(pattern, id, source, sheet, effort));
-        }
-    }
-    cuts
+        let trouble = blocks.iter().filter(block).find_map(|cut| cut.trouble.clone());
+        Some(Whole { material: id, source, sheet, trouble })
+    });
+    whole.collect()
 }
 
 /// The blocks that are fused before cutting.

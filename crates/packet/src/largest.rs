@@ -14,15 +14,16 @@ use bag::design::{FABRIC, Role};
 use bag::kinds::{Quantity, Value};
 use bag::pattern::{MaterialId, Pattern};
 use bag::{Design, Finding, Severity};
-use layout::{Layout, Proof, Stock};
+use layout::{Layout, Proof, Shape, Stock};
 use measure::{Increments, Length, System, show_length};
 
+use crate::build::first_error;
 use crate::cut::{Effort, blocks, fabric_sheet};
 use crate::{Sheet, build};
 
 pub use given::Given;
-pub use grown::Grow;
 use grown::Growing;
+pub use grown::{Grow, sizes};
 
 /// The largest bag, and how sure that is.
 #[derive(Clone, Debug)]
@@ -131,12 +132,13 @@ impl fmt::Display for NoLargest {
 /// # Errors
 /// When the question makes no sense, or nothing fits; see [`NoLargest`].
 pub fn largest(design: &Design, given: &[Given], grow: Grow<'_>) -> Result<Largest, NoLargest> {
-    let built = build(design);
-    let errors = |finding: &&Finding| finding.severity == Severity::Error;
-    let Some(packet) = built.packet.as_ref().filter(|packet| !packet.has_errors()) else {
-        return Err(NoLargest::Errors(built.findings.iter().filter(errors).cloned().collect()));
-    };
-    let finished = grown::finished(design, &packet.pattern);
+    if first_error(design).is_some() {
+        let errors = |finding: &Finding| finding.severity == Severity::Error;
+        let findings = build(design).findings.into_iter();
+        return Err(NoLargest::Errors(findings.filter(errors).collect()));
+    }
+    let Some(pattern) = bag::draft(design).pattern else { return Err(NoLargest::Nothing) };
+    let finished = grown::finished(design, &pattern);
     let cut = of_given(&finished, given)?;
     let growing = Growing::new(&cut, grow)?;
     let mut open = Vec::new();
@@ -152,27 +154,28 @@ pub fn largest(design: &Design, given: &[Given], grow: Grow<'_>) -> Result<Large
             at = growing.leap(at, fill);
             continue;
         }
-        match trial.lay(0) {
+        match trial.lay() {
             Fits::Yes(laid) if trial.is_sound() => {
                 found = Some((at, trial, laid));
                 break;
             }
-            Fits::Perhaps => open.push(at),
+            Fits::Perhaps(laid) => open.push((at, trial, laid)),
             Fits::Yes(_) | Fits::Never => {}
         }
         at -= 1;
     }
     // What was not decided at once is looked at longer, again from the largest down.
     let mut undecided = Vec::new();
-    for at in open {
-        let Some(trial) = Trial::new(&growing, at, given) else { continue };
-        match trial.lay(ROUNDS) {
+    let rounds = ALL_ROUNDS / u32::try_from(open.len().max(1)).unwrap_or(ALL_ROUNDS);
+    for (at, trial, laid) in open {
+        let rounds = if trial.has_outlines() { rounds.max(ROUNDS) } else { ROUNDS };
+        match trial.lay_longer(laid, rounds) {
             Fits::Yes(laid) if trial.is_sound() => {
                 found = Some((at, trial, laid));
                 break;
             }
-            Fits::Perhaps if trial.is_sound() => undecided.push(growing.stepped(at)),
-            Fits::Yes(_) | Fits::Perhaps | Fits::Never => {}
+            Fits::Perhaps(_) if trial.is_sound() => undecided.push(growing.stepped(at)),
+            Fits::Yes(_) | Fits::Perhaps(_) | Fits::Never => {}
         }
     }
     let (at, trial, laid) = found.ok_or(NoLargest::Nothing)?;
@@ -190,8 +193,7 @@ pub fn largest(design: &Design, given: &[Given], grow: Grow<'_>) -> Result<Large
 /// What is in the way of a step.
 fn stop(growing: &Growing<'_>, at: i64, given: &[Given]) -> Stop {
     let Some(design) = growing.at(at).filter(|_| at <= growing.most()) else { return Stop::Range };
-    let error = |finding: &Finding| finding.severity == Severity::Error;
-    if let Some(finding) = build(&design).findings.into_iter().find(error) {
+    if let Some(finding) = first_error(&design) {
         return Stop::Unsound(finding.message);
     }
     let short = Trial::new(growing, at, given).and_then(|trial| {
@@ -206,6 +208,8 @@ fn stop(growing: &Growing<'_>, at: i64, given: &[Given]) -> Stop {
 
 /// Rounds of improvement for a size that was not decided at once.
 const ROUNDS: u32 = 40;
+/// Rounds for all of them together where pieces are outlines, which are moved one in a round.
+const ALL_ROUNDS: u32 = 20_000;
 /// Seed of the search: any will do, and it is always the same.
 const SEED: u64 = 20;
 
@@ -248,8 +252,8 @@ enum Fits {
     Yes(Vec<Layout>),
     /// Proven that it is not.
     Never,
-    /// Neither.
-    Perhaps,
+    /// Neither; these are too long.
+    Perhaps(Vec<Layout>),
 }
 
 /// One size, drafted.
@@ -289,27 +293,43 @@ impl Trial {
         fills.fold(0.0, f64::max)
     }
 
-    fn lay(&self, rounds: u32) -> Fits {
-        let mut layouts = Vec::new();
-        let mut perhaps = false;
-        for (sheet, length) in &self.sheets {
-            let Ok(mut layout) = layout::first(&sheet.problem) else { return Fits::Never };
-            if layout.bought > *length && rounds > 0 {
-                layout = layout::refine(&sheet.problem, &layout, rounds, SEED);
+    fn has_outlines(&self) -> bool {
+        let is_outline = |item: &layout::Item| matches!(item.shape, Shape::Outline(_));
+        self.sheets.iter().any(|(sheet, _)| sheet.problem.pieces.iter().any(is_outline))
+    }
+
+    /// By first layouts.
+    fn lay(&self) -> Fits {
+        let first = self.sheets.iter().map(|(sheet, _)| layout::first(&sheet.problem).ok());
+        first.collect::<Option<Vec<_>>>().map_or(Fits::Never, |laid| self.judged(laid))
+    }
+
+    /// By layouts that are improved in so many rounds where they are too long.
+    fn lay_longer(&self, mut laid: Vec<Layout>, rounds: u32) -> Fits {
+        for ((sheet, length), layout) in self.sheets.iter().zip(&mut laid) {
+            if layout.bought > *length {
+                *layout = layout::refine(&sheet.problem, layout, rounds, SEED);
             }
-            let missing = layout.bought > *length;
-            if missing && !matches!(layout.proof, Proof::Within(_)) {
-                return Fits::Never;
-            }
-            perhaps |= missing;
-            layouts.push(layout);
         }
-        if perhaps { Fits::Perhaps } else { Fits::Yes(layouts) }
+        self.judged(laid)
+    }
+
+    fn judged(&self, laid: Vec<Layout>) -> Fits {
+        let lengths = self.sheets.iter().map(|(_, length)| *length);
+        let short: Vec<&Layout> =
+            lengths.zip(&laid).filter(|(length, it)| it.bought > *length).map(|it| it.1).collect();
+        if short.iter().any(|layout| !matches!(layout.proof, Proof::Within(_))) {
+            Fits::Never
+        } else if short.is_empty() {
+            Fits::Yes(laid)
+        } else {
+            Fits::Perhaps(laid)
+        }
     }
 
     /// Whether it can be cut and sewn, from enough fabric.
     fn is_sound(&self) -> bool {
-        build(&self.design).packet.is_some_and(|packet| !packet.has_errors())
+        first_error(&self.design).is_none()
     }
 }
 

@@ -93,12 +93,14 @@ pub(crate) const HEAD: &[Param] = &[
         label: "title",
         help: "What the bag is called.",
         quantity: Quantity::Text { default: "" },
+        grows: None,
     },
     Param {
         key: "about",
         label: "about",
         help: "A sentence or two for the cover.",
         quantity: Quantity::Text { default: "" },
+        grows: None,
     },
     Param {
         key: "units",
@@ -106,6 +108,7 @@ pub(crate) const HEAD: &[Param] = &[
         help: "What a number without a unit means, and the ruler that the bag is drafted on. This \
                key must be there.",
         quantity: Quantity::Choice { options: UNITS, default: "inch" },
+        grows: None,
     },
 ];
 
@@ -122,12 +125,14 @@ const EDITION: &[Param] = &[
         label: "number",
         help: "Counted from 1.",
         quantity: Quantity::Count { least: 1, most: 999, default: 1 },
+        grows: None,
     },
     Param {
         key: "date",
         label: "date",
         help: "The day of this edition, as in \"2026-11-25\".",
         quantity: Quantity::Text { default: "" },
+        grows: None,
     },
 ];
 

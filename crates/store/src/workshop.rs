@@ -260,7 +260,7 @@ impl Reader<'_> {
     /// Hundredths of a percent, or of one.
     fn share(&mut self, item: &Item<'_>, key: &'static str, most: u32) -> Option<u32> {
         let quantity = Quantity::Percent { most, default: 0 };
-        let param = Param { key, label: key, help: "", quantity };
+        let param = Param { key, label: key, help: "", quantity, grows: None };
         match values::read(None, &param, item.get_ref()) {
             Ok(Value::Percent(share)) => Some(share),
             Ok(_) => None,
@@ -277,6 +277,7 @@ impl Reader<'_> {
             label: key,
             help: "",
             quantity: Quantity::Count { least, most, default: least },
+            grows: None,
         };
         match values::read(None, &param, item.get_ref()) {
             Ok(Value::Count(count)) => Some(count),

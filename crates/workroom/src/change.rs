@@ -23,12 +23,13 @@ pub const EDITION: &[Param] = &[
         label: "edition",
         help: "Counted from 1. It is printed on every page, so that nobody sews from an old one.",
         quantity: Quantity::Count { least: 1, most: 999, default: 1 },
+        grows: None,
     },
     text("date", "date", "The day of this edition, as in 2026-11-25."),
 ];
 
 const fn text(key: &'static str, label: &'static str, help: &'static str) -> Param {
-    Param { key, label, help, quantity: Quantity::Text { default: "" } }
+    Param { key, label, help, quantity: Quantity::Text { default: "" }, grows: None }
 }
 
 /// The kinds that a section chooses from; none when it chooses no kind.

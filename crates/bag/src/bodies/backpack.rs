@@ -46,25 +46,25 @@ impl Kind for Backpack {
                 "width",
                 "Width of the finished front, or of a cut panel.",
                 [Length::mm(160), Length::mm(500), Length::inch(11), Length::mm(280)],
-            ),
+            ).size(),
             length(
                 "height",
                 "height",
                 "Height of the finished front up to the rim, drawn open, or of a cut panel.",
                 [Length::mm(250), Length::mm(800), Length::inch(16), Length::mm(400)],
-            ),
+            ).size(),
             length(
                 "depth",
                 "depth",
                 "Width of the finished gusset.",
                 [Length::mm(50), Length::mm(300), Length::inch(5), Length::mm(125)],
-            ),
+            ).size(),
             optional(
                 "corner",
                 "rounded corners",
                 "Radius of the bottom corners at the stitching line; left out, they are square.",
                 [Length::mm(12), Length::mm(150)],
-            ),
+            ).along(),
             HOLDS,
             STANDS,
             EASE,
@@ -106,7 +106,7 @@ impl Kind for Backpack {
                 "How far the flap hangs down over the front, from the rim; left out, far enough to \
                  cover its snap.",
                 [Length::mm(60), Length::mm(400)],
-            ),
+            ).along(),
             length(
                 "narrower",
                 "flap narrower by",
@@ -125,12 +125,13 @@ impl Kind for Backpack {
                 "From the rim down the front to the middle of the flap's magnetic snap; left out, \
                  toward the end of the flap, where the front is free.",
                 [Length::mm(25), Length::mm(380)],
-            ),
+            ).along(),
             Param {
                 key: "padded",
                 label: "padded back",
                 help: "Whether foam is laid behind the back.",
                 quantity: Quantity::Flag { default: true },
+                grows: None,
             },
         ];
         PARAMS

@@ -36,25 +36,25 @@ impl Kind for Basket {
             "width",
             "Width of the finished basket.",
             [Length::mm(80), Length::mm(900), Length::inch(14), Length::mm(350)],
-        );
+        ).size();
         const HEIGHT: Param = length(
             "height",
             "height",
             "Height in use: from the base to the fold of the cuff.",
             [Length::mm(60), Length::mm(900), Length::inch(13), Length::mm(330)],
-        );
+        ).size();
         const DEPTH: Param = length(
             "depth",
             "depth",
             "Depth of the finished base.",
             [Length::mm(40), Length::mm(600), Length::inch(8), Length::mm(200)],
-        );
+        ).size();
         const CUFF: Param = length(
             "cuff",
             "cuff",
             "How far down the cuff comes over the outside.",
             [Length::mm(20), Length::mm(400), Length::inch(2), Length::mm(50)],
-        );
+        ).along();
         const SHOWS: Param = choice(
             "shows",
             "cuff shows",

@@ -46,12 +46,14 @@ impl Kind for BottleCarrier {
             label: "bottles",
             help: "How many stand in the row.",
             quantity: Quantity::Count { least: 2, most: 6, default: 3 },
+            grows: None,
         };
         const HOLDS: Param = Param {
             key: "holds",
             label: "what must fit",
             help: "What each compartment must hold, from the list of things.",
             quantity: Quantity::Thing { default: "wine-bottle" },
+            grows: None,
         };
         const EASE: Param = length(
             "ease",
@@ -64,25 +66,25 @@ impl Kind for BottleCarrier {
             "dividers",
             "How high the dividers are; left out, two thirds of the bag.",
             [Length::mm(60), Length::mm(600)],
-        );
+        ).along();
         const WIDTH: Param = length(
             "width",
             "width",
             "With `size = \"finished\"`: width of the finished bag.",
             [Length::mm(120), Length::mm(900), Length::inch(12), Length::mm(300)],
-        );
+        ).size();
         const HEIGHT: Param = length(
             "height",
             "height",
             "With `size = \"finished\"`: height of the finished bag.",
             [Length::mm(100), Length::mm(700), Length::inch(14), Length::mm(350)],
-        );
+        ).size();
         const DEPTH: Param = length(
             "depth",
             "depth",
             "With `size = \"finished\"`: depth of the finished bag.",
             [Length::mm(50), Length::mm(300), Length::inch(4), Length::mm(100)],
-        );
+        ).size();
         &[SIZE, BOTTLES, HOLDS, EASE, DIVIDER, WIDTH, HEIGHT, DEPTH]
     }
 }

@@ -39,19 +39,19 @@ impl Kind for BoxedPouch {
             "width",
             "Width of the finished pouch, along the zip.",
             [Length::mm(80), Length::mm(900), Length::inch(9), Length::mm(230)],
-        );
+        ).size();
         const HEIGHT: Param = length(
             "height",
             "height",
             "Height of the finished pouch.",
             [Length::mm(40), Length::mm(500), Length::inch(5), Length::mm(130)],
-        );
+        ).size();
         const DEPTH: Param = length(
             "depth",
             "depth",
             "Depth of the finished pouch, across the zip.",
             [Length::mm(30), Length::mm(400), Length::inch(4), Length::mm(100)],
-        );
+        ).size();
         &[SIZE_FINISHED, WIDTH, HEIGHT, DEPTH, TEETH, ZIP_SEAM, ENDS, TAB, HOLDS, STANDS, EASE]
     }
 }

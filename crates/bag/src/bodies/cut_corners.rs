@@ -39,7 +39,7 @@ impl Kind for CutCorners {
             "corner seams",
             "Seam allowance of the seams across the corners; left out, that of the base seam.",
             [Length::mm(3), Length::mm(40)],
-        );
+        ).along();
         &[SIZE, WIDTH, HEIGHT, DEPTH, TAPER, CORNER, HOLDS, STANDS, EASE]
     }
 }

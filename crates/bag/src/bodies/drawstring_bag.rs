@@ -41,19 +41,19 @@ impl Kind for DrawstringBag {
                 "width",
                 "Width of the finished bag at the base.",
                 [Length::mm(60), Length::mm(900), Length::inch(12), Length::mm(300)],
-            ),
+            ).size(),
             length(
                 "height",
                 "height",
                 "Height of the finished bag, from the base to the rim, drawn open.",
                 [Length::mm(80), Length::mm(1_200), Length::inch(15), Length::mm(380)],
-            ),
+            ).size(),
             optional(
                 "depth",
                 "depth",
                 "Depth of the base, its corners boxed; left out, the bag is flat.",
                 [Length::mm(15), Length::mm(400)],
-            ),
+            ).size(),
             length(
                 "cord",
                 "cord",
@@ -93,7 +93,7 @@ impl Kind for DrawstringBag {
                 "loops above the base",
                 "With straps: from the base up to the middle of a loop.",
                 [Length::mm(15), Length::mm(200), Length::inch_frac(3, 2), Length::mm(40)],
-            ),
+            ).along(),
         ];
         PARAMS
     }

@@ -44,13 +44,13 @@ impl Kind for Duffel {
             "length",
             "From end to end of the finished bag, along the zip.",
             [Length::mm(200), Length::mm(980), Length::inch(20), Length::mm(500)],
-        );
+        ).size();
         const DIAMETER: Param = length(
             "diameter",
             "diameter",
             "Across the finished ends.",
             [Length::mm(120), Length::mm(600), Length::inch(11), Length::mm(280)],
-        );
+        ).size();
         const TEETH: Param = length(
             "teeth",
             "zip",

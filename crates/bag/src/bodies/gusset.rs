@@ -18,7 +18,7 @@ pub(super) const CORNER: Param = optional(
     "rounded corners",
     "Radius of the corners at the base, at the stitching line; left out, they are square.",
     [Length::mm(15), Length::mm(300)],
-);
+).along();
 
 impl Kind for OneStrip {
     fn name(&self) -> &'static str {

@@ -35,7 +35,7 @@ impl Kind for InParts {
                 "narrower at the top by",
                 "How much narrower the sides of the gusset are at the top than at the base.",
                 [Length::ZERO, Length::mm(400), Length::ZERO, Length::ZERO],
-            ),
+            ).along(),
             CORNER,
             HOLDS,
             STANDS,

@@ -42,24 +42,25 @@ impl Kind for LunchBag {
             "width",
             "Width of the finished bag.",
             [Length::mm(80), Length::mm(600), Length::inch(9), Length::mm(230)],
-        );
+        ).size();
         const HEIGHT: Param = length(
             "height",
             "height",
             "Height in use: from the base to where the top folds.",
             [Length::mm(80), Length::mm(700), Length::inch(10), Length::mm(250)],
-        );
+        ).size();
         const FOLD: Param = length(
             "fold",
             "fold",
             "How far down the folded top comes over the front; of a rolled one, the height of a turn.",
             [Length::mm(40), Length::mm(300), Length::inch(3), Length::mm(75)],
-        );
+        ).along();
         const TURNS: Param = Param {
             key: "turns",
             label: "turns",
             help: "How often the top is folded over: once, or rolled.",
             quantity: Quantity::Count { least: 1, most: 3, default: 1 },
+            grows: None,
         };
         const BY: Param = choice(
             "by",
@@ -89,6 +90,7 @@ impl Kind for LunchBag {
             label: "what must fit",
             help: "With `size = \"fits\"`: what the bag must hold, from the list of things.",
             quantity: Quantity::Thing { default: "lunch-box-sixth" },
+            grows: None,
         };
         const EASE: Param = length(
             "ease",

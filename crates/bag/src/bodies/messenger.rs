@@ -33,25 +33,25 @@ impl Kind for Messenger {
                 "width",
                 "Width of the finished front, or of a cut panel.",
                 [Length::mm(150), Length::mm(700), Length::inch(14), Length::mm(360)],
-            ),
+            ).size(),
             length(
                 "height",
                 "height",
                 "Height of the finished front, or of a cut panel.",
                 [Length::mm(120), Length::mm(700), Length::inch(11), Length::mm(280)],
-            ),
+            ).size(),
             length(
                 "depth",
                 "depth",
                 "Width of the finished gusset.",
                 [Length::mm(40), Length::mm(300), Length::inch(4), Length::mm(100)],
-            ),
+            ).size(),
             optional(
                 "corner",
                 "rounded corners",
                 "Radius of the bottom corners at the stitching line; left out, they are square.",
                 [Length::mm(12), Length::mm(200)],
-            ),
+            ).along(),
             HOLDS,
             STANDS,
             EASE,
@@ -61,7 +61,7 @@ impl Kind for Messenger {
                 "How far the flap hangs down over the front, from the rim; left out, far enough to \
                  cover its lock.",
                 [Length::mm(60), Length::mm(650)],
-            ),
+            ).along(),
             length(
                 "narrower",
                 "flap narrower by",
@@ -79,7 +79,7 @@ impl Kind for Messenger {
                 "corners of the flap",
                 "Radius of its lower corners; nothing for square ones.",
                 [Length::ZERO, Length::mm(150), Length::inch(2), Length::mm(50)],
-            ),
+            ).along(),
             choice(
                 "by",
                 "closes by",
@@ -96,7 +96,7 @@ impl Kind for Messenger {
                 "From the rim down the front to the middle of what closes it; left out, toward the end of \
                  the flap, where the front is free.",
                 [Length::mm(25), Length::mm(600)],
-            ),
+            ).along(),
             length(
                 "diameter",
                 "width of the lock",

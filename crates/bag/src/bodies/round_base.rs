@@ -29,19 +29,19 @@ impl Kind for RoundBase {
                 "width",
                 "Diameter of the finished base; of an oval, its width.",
                 [Length::mm(50), Length::mm(600), Length::inch(10), Length::mm(250)],
-            ),
+            ).size(),
             optional(
                 "depth",
                 "depth",
                 "Depth of an oval base; left out, the base is a circle.",
                 [Length::mm(50), Length::mm(600)],
-            ),
+            ).size(),
             length(
                 "height",
                 "height",
                 "Height of the finished bag, from the base to the rim.",
                 [Length::mm(60), Length::mm(1_200), Length::inch(12), Length::mm(300)],
-            ),
+            ).size(),
         ];
         PARAMS
     }

@@ -29,25 +29,25 @@ impl Kind for RoundedBase {
                 "width",
                 "Width of the finished base.",
                 [Length::mm(60), Length::mm(900), Length::inch(14), Length::mm(350)],
-            ),
+            ).size(),
             length(
                 "height",
                 "height",
                 "Height of the finished bag, from the base to the rim.",
                 [Length::mm(60), Length::mm(1_200), Length::inch(12), Length::mm(300)],
-            ),
+            ).size(),
             length(
                 "depth",
                 "depth",
                 "Depth of the finished base.",
                 [Length::mm(50), Length::mm(600), Length::inch(6), Length::mm(150)],
-            ),
+            ).size(),
             length(
                 "corner",
                 "radius of the corners",
                 "Radius of the base's corners, at the stitching line.",
                 [Length::mm(12), Length::mm(300), Length::inch(2), Length::mm(50)],
-            ),
+            ).along(),
         ];
         PARAMS
     }

@@ -31,41 +31,47 @@ pub(super) const WIDTH: Param = length(
     "width",
     "Width of the finished bag at the base, or of a cut panel.",
     [Length::mm(60), Length::mm(1_500), Length::inch(16), Length::mm(400)],
-);
+)
+.size();
 /// Height.
 pub(super) const HEIGHT: Param = length(
     "height",
     "height",
     "Height of the finished front, from the base to the rim, or of a cut panel.",
     [Length::mm(60), Length::mm(1_500), Length::inch(14), Length::mm(360)],
-);
+)
+.size();
 /// Depth.
 pub(super) const DEPTH: Param = length(
     "depth",
     "depth",
     "Depth of the finished base.",
     [Length::mm(15), Length::mm(600), Length::inch(4), Length::mm(100)],
-);
+)
+.size();
 /// Taper.
 pub(super) const TAPER: Param = length(
     "taper",
     "wider at the top by",
     "How much wider a panel is at the top than at the base, both sides together.",
     [Length::ZERO, Length::mm(600), Length::ZERO, Length::ZERO],
-);
+)
+.along();
 /// Contrast base.
 pub(super) const CONTRAST: Param = optional(
     "contrast-base",
     "contrast base",
     "How high a base of another fabric stands on the front; left out, there is none.",
     [Length::mm(20), Length::mm(1_000)],
-);
+)
+.along();
 /// What must fit.
 pub(super) const HOLDS: Param = Param {
     key: "holds",
     label: "what must fit",
     help: "With `size = \"fits\"`: what the bag must hold, from the list of things.",
     quantity: Quantity::Thing { default: "a4-paper" },
+    grows: None,
 };
 /// How it stands.
 pub(super) const STANDS: Param = choice(

@@ -33,13 +33,13 @@ impl Kind for ZipPouch {
             "width",
             "Width of the finished pouch.",
             [Length::mm(80), Length::mm(900), Length::inch(12), Length::mm(300)],
-        );
+        ).size();
         const HEIGHT: Param = length(
             "height",
             "height",
             "Height of the finished pouch, from the base to the rim beside the zip.",
             [Length::mm(60), Length::mm(700), Length::inch(9), Length::mm(230)],
-        );
+        ).size();
         &[SIZE_FINISHED, WIDTH, HEIGHT, TEETH, ZIP_SEAM, ENDS, TAB, HOLDS, STANDS, EASE]
     }
 }

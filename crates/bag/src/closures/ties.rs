@@ -35,6 +35,7 @@ impl Kind for Ties {
                 label: "pairs",
                 help: "How many pairs.",
                 quantity: Quantity::Count { least: 1, most: 5, default: 1 },
+                grows: None,
             },
             length(
                 "length",

@@ -26,6 +26,7 @@ pub(crate) const NAME: Param = Param {
     label: "name",
     help: "What you call this webbing on the shopping list.",
     quantity: Quantity::Text { default: "webbing" },
+    grows: None,
 };
 /// How heavy a webbing is.
 pub(crate) const WEIGHT: Param = Param {
@@ -34,6 +35,7 @@ pub(crate) const WEIGHT: Param = Param {
     help: "How heavy the webbing is, as in `30 g per linear metre at 25 mm`; a usual weight if left \
            out.",
     quantity: Quantity::Weight,
+    grows: None,
 };
 /// The width that rings and sliders are sold for.
 pub(crate) const HARDWARE: Param = optional(

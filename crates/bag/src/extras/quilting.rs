@@ -52,6 +52,7 @@ impl Kind for Quilting {
                 label: "name",
                 help: "What you call the wadding on the shopping list.",
                 quantity: Quantity::Text { default: "cotton wadding" },
+                grows: None,
             },
         ];
         PARAMS

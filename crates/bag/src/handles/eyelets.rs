@@ -70,6 +70,7 @@ impl Kind for Eyelets {
                 label: "name",
                 help: "What you call this cord on the shopping list.",
                 quantity: Quantity::Text { default: "cord" },
+                grows: None,
             },
         ];
         PARAMS

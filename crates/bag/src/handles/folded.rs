@@ -70,6 +70,7 @@ impl Kind for Folded {
                 label: "joins in a handle",
                 help: "How many joins there may be in one handle; 0 forbids them.",
                 quantity: Quantity::Count { least: 0, most: 4, default: 1 },
+                grows: None,
             },
         ];
         PARAMS

@@ -39,6 +39,7 @@ impl Kind for Band {
                 help: "Into how many equal compartments it is stitched, besides what the handles \
                        divide.",
                 quantity: Quantity::Count { least: 1, most: 12, default: 1 },
+                grows: None,
             },
         ];
         PARAMS

@@ -39,6 +39,7 @@ impl Kind for Elastic {
                 label: "fuller by",
                 help: "How much wider it is cut than it lies: half as wide again is usual.",
                 quantity: Quantity::Percent { most: 15_000, default: 5_000 },
+                grows: None,
             },
             length(
                 "elastic",

@@ -39,21 +39,21 @@ impl Kind for Flap {
                 "Finished width of the pocket; the flap is a little wider. Left out, what is usual, or \
                  as wide as the panel allows.",
                 [Length::mm(60), Length::mm(1_000)],
-            ),
+            ).along(),
             optional(
                 "height",
                 "height",
                 "Finished height of the pocket, without the flap; left out, what is usual, or as high \
                  as the panel allows.",
                 [Length::mm(60), Length::mm(800)],
-            ),
+            ).along(),
             BELOW,
             length(
                 "flap",
                 "flap",
                 "How far the flap hangs down from where it is stitched on.",
                 [Length::mm(40), Length::mm(300), Length::inch(2), Length::mm(50)],
-            ),
+            ).along(),
             choice(
                 "corners",
                 "corners of the flap",

@@ -33,7 +33,7 @@ pub(super) const HEIGHT: Param = optional(
     "From the base seam to the pocket's finished top edge; left out, what is usual, or as high as the \
      panel allows.",
     [Length::mm(40), Length::mm(1_200)],
-);
+).along();
 
 /// What it needs of its panel.
 pub(super) fn needs() -> Vec<Ability> {

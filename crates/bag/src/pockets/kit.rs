@@ -45,7 +45,7 @@ pub(super) const BELOW: Param = optional(
     "From the rim down to the pocket's top edge; left out, a hand's breadth, or less on a bag that is \
      not high enough for that.",
     [HIGHEST, Length::mm(600)],
-);
+).along();
 
 /// A width that follows the panel.
 pub(super) const WIDTH: Param = optional(
@@ -53,7 +53,7 @@ pub(super) const WIDTH: Param = optional(
     "width",
     "Finished width as it lies on the bag; left out, what is usual, or as wide as the panel allows.",
     [Length::mm(60), Length::mm(1_000)],
-);
+).along();
 
 /// A height that follows the panel.
 pub(super) const HEIGHT: Param = optional(
@@ -61,7 +61,8 @@ pub(super) const HEIGHT: Param = optional(
     "height",
     "Finished height; left out, what is usual, or as high as the panel allows.",
     [Length::mm(60), Length::mm(800)],
-);
+)
+.along();
 
 /// The faces that a pocket lies on, and which side of them.
 #[derive(Clone, Debug)]

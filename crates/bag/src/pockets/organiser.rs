@@ -38,6 +38,7 @@ impl Kind for Organiser {
                        `pen`, `pens`, `book`, `keys`, `glasses`, `scissors`, `bottle`, or a thing \
                        of the list of things. \"phone, pens, 4 in\".",
                 quantity: Quantity::Text { default: "phone, pens, book" },
+                grows: None,
             },
             optional(
                 "height",
@@ -45,7 +46,7 @@ impl Kind for Organiser {
                 "Finished height; taller things stand out at the top. Left out, what is usual, or as \
                  high as the panel allows.",
                 [Length::mm(50), Length::mm(800)],
-            ),
+            ).along(),
             BELOW,
             length(
                 "ease",

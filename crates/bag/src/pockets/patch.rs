@@ -42,6 +42,7 @@ impl Kind for Patch {
                 label: "compartments",
                 help: "Into how many equal compartments it is stitched.",
                 quantity: Quantity::Count { least: 1, most: 12, default: 1 },
+                grows: None,
             },
             length(
                 "opening",

@@ -39,7 +39,7 @@ impl Kind for ZipSeam {
                 "From the base seam up to the zip; left out, what is usual, or as high as the panel \
                  allows.",
                 [Length::mm(60), Length::mm(1_000)],
-            ),
+            ).along(),
         ];
         PARAMS
     }

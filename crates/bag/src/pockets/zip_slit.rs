@@ -57,7 +57,7 @@ impl Kind for ZipSlit {
                 "From the slit down to the seam of the pocket's bag; left out, what is usual, or as \
                  deep as the panel allows.",
                 [Length::mm(60), Length::mm(500)],
-            ),
+            ).along(),
         ];
         PARAMS
     }

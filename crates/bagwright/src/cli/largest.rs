@@ -27,7 +27,7 @@ pub(crate) struct LargestBag {
     /// parts is taken to be there.
     #[arg(long, required = true, value_name = "FABRIC")]
     fabric: Vec<String>,
-    /// Only this size of the body grows: width, height or depth.
+    /// Only this size of the body grows: width, height, depth; length or diameter of a duffel.
     #[arg(long, value_name = "SIZE")]
     only: Option<String>,
     /// Write the design at that size to this file.

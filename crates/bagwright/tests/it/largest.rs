@@ -28,3 +28,17 @@ fn a_question_without_sense_is_told_what_is_wrong() {
     only.exits(2).tells("it has width, height, depth");
     call(&["--fabric", "2 in of 54 in"]).exits(1).tells("no size of bag.toml");
 }
+
+/// A body names its own sizes: those of a barrel are its length and its diameter.
+#[test]
+fn a_duffel_grows_by_its_own_sizes() {
+    let bag = "title = \"Barrel\"\nunits = \"inch\"\n[body]\nkind = \"duffel\"\nlength = 12\n\
+               diameter = 7\n[handles]\nkind = \"none\"\n[lining]\nkind = \"unlined\"\n\
+               finish = \"bound\"\n";
+    let table = Table::new().design("bag.toml", bag);
+    let call = ["largest", "bag.toml", "--fabric", "1 yd of 54 in"];
+    table.run(&call).exits(0).prints("as large as it goes").prints("diameter = ");
+    table.run(&[&call[..], &["--only", "length"]].concat()).exits(0).prints("length = ");
+    let only = table.run(&[&call[..], &["--only", "width"]].concat());
+    only.exits(2).tells("it has length, diameter");
+}

@@ -9,8 +9,7 @@ use measure::{Increments, Length};
 use crate::effort::Stop;
 use crate::random::Random;
 use crate::{
-    CutLine, Fit, Item, Layout, NoLayout, Off, Part, Placement, Problem, Shape, Shrinkage, Stock,
-    remnants,
+    CutLine, Fit, Item, Layout, NoLayout, Off, Part, Placement, Problem, Shrinkage, Stock, remnants,
 };
 
 /// How many orders are tried for a first answer.
@@ -48,7 +47,7 @@ pub(crate) fn solve(
     let whole = unjoined(problem);
     let (laid, oversize) = remnants::without_oversize(&whole);
     let wanted = wanted(&laid);
-    let sizes = sizes(problem);
+    let sizes = remnants::sizes(problem);
     let areas: Vec<i128> = sizes.iter().map(|size| area(*size, problem.gap)).collect();
     let mut random = Random::new(seed);
     let mut shared_in_order = |at: u64| {
@@ -95,12 +94,6 @@ fn wanted(problem: &Problem) -> Vec<Wanted> {
         (0..count).map(move |copy| Wanted { piece, copy, area })
     };
     problem.pieces.iter().enumerate().flat_map(of).collect()
-}
-
-/// Width and length of each remnant.
-fn sizes(problem: &Problem) -> Vec<(Length, Length)> {
-    let Stock::Remnants(shapes) = &problem.stock else { return Vec::new() };
-    shapes.iter().map(Shape::size).collect()
 }
 
 /// An area to which the gap is added both ways, as to the fabric and to every piece on it.

@@ -1,7 +1,7 @@
 //! A design made larger or smaller, step by step.
 
 use bag::Design;
-use bag::kinds::{Param, Quantity, Value};
+use bag::kinds::{Grows, Param, Quantity, Value, Values};
 use bag::pattern::Pattern;
 use measure::{Length, Rounding, Ruler, System};
 
@@ -16,14 +16,6 @@ pub enum Grow<'a> {
     /// One size of the body, by its key; all else keeps its measures.
     Alone(&'a str),
 }
-
-/// The keys of a body's sizes, the one that leads first.
-const SIZES: [&str; 3] = ["width", "height", "depth"];
-
-/// Lengths of a body that do not grow: what a hand needs.
-const FIXED: [&str; 4] = ["ease", "hem", "turn", "casing"];
-/// Lengths of a pocket that grow.
-const OF_POCKETS: [&str; 3] = ["width", "height", "below"];
 
 /// A design and its steps.
 pub(super) struct Growing<'a> {
@@ -43,10 +35,9 @@ pub(super) fn finished(design: &Design, pattern: &Pattern) -> Design {
     if design.body.values.get("size") == Some(&Value::Choice("fits")) {
         let claims = &pattern.claims;
         design.body.values.set("size", Value::Choice("finished"));
-        for (key, length) in SIZES.into_iter().zip([claims.width, claims.height, claims.depth]) {
-            if length.is_positive() {
-                design.body.values.set(key, Value::Length(length));
-            }
+        let sizes = [("width", claims.width), ("height", claims.height), ("depth", claims.depth)];
+        for (key, length) in sizes.into_iter().filter(|(_, length)| length.is_positive()) {
+            design.body.values.set(key, Value::Length(length));
         }
     }
     design
@@ -55,16 +46,14 @@ pub(super) fn finished(design: &Design, pattern: &Pattern) -> Design {
 impl<'a> Growing<'a> {
     pub(super) fn new(design: &'a Design, grow: Grow<'_>) -> Result<Self, NoLargest> {
         let params = Design::params_of("body", design.body.kind).unwrap_or(&[]);
-        let is_length = |param: &&Param| matches!(param.quantity, Quantity::Length { .. });
-        let sizes = || {
-            let has = |key: &&str| params.iter().filter(is_length).any(|param| param.key == *key);
-            SIZES.into_iter().filter(has)
-        };
+        let sizes = sizes(design);
         let key = match grow {
-            Grow::Alike => sizes().next(),
-            Grow::Alone(key) => sizes().find(|size| *size == key),
+            Grow::Alike => sizes.first(),
+            Grow::Alone(key) => sizes.iter().find(|size| size.key == key),
         };
-        let key = key.ok_or_else(|| NoLargest::NoSize(sizes().collect()))?;
+        let Some(&&Param { key, .. }) = key else {
+            return Err(NoLargest::NoSize(sizes.iter().map(|size| size.key).collect()));
+        };
         let ruler = ruler(design.system());
         let own = design.body.values.length(key);
         Ok(Self { design, params, alone: grow != Grow::Alike, key, step: ruler.step(), own })
@@ -119,13 +108,11 @@ impl<'a> Growing<'a> {
             let nm = i64::try_from(nm).unwrap_or(i64::MAX / 4);
             ruler.round(Length::nm(nm), Rounding::Nearest)
         };
-        let grows = |param: &&Param| param.key != self.key && !FIXED.contains(&param.key);
-        for param in self.params.iter().filter(grows) {
+        for param in self.params.iter().filter(|param| param.key != self.key) {
             set(&mut design.body.values, param, &grown)?;
         }
         for pocket in &mut design.pockets {
-            let params = Design::params_of("pocket", pocket.kind).unwrap_or(&[]);
-            for param in params.iter().filter(|param| OF_POCKETS.contains(&param.key)) {
+            for param in Design::params_of("pocket", pocket.kind).unwrap_or(&[]) {
                 set(&mut pocket.values, param, &grown)?;
             }
         }
@@ -133,17 +120,23 @@ impl<'a> Growing<'a> {
     }
 }
 
-fn set(
-    values: &mut bag::kinds::Values,
-    param: &Param,
-    grown: &impl Fn(Length) -> Length,
-) -> Option<()> {
-    let Some((least, most)) = range_of(param) else { return Some(()) };
+/// The sizes of a design's body that are given, and so can grow; the one that leads first.
+pub fn sizes(design: &Design) -> Vec<&'static Param> {
+    let params = Design::params_of("body", design.body.kind).unwrap_or(&[]);
+    let is_given = |param: &Param| matches!(design.body.values.get(param.key), Some(Value::Length(own)) if own.is_positive());
+    params.iter().filter(|param| param.grows == Some(Grows::Size) && is_given(param)).collect()
+}
+
+/// Sets what grows with the sizes; none where a size leaves its range.
+fn set(values: &mut Values, param: &Param, grown: &impl Fn(Length) -> Length) -> Option<()> {
+    let (Some(grows), Some((least, most))) = (param.grows, range_of(param)) else {
+        return Some(());
+    };
     let Some(Value::Length(own)) = values.get(param.key) else { return Some(()) };
-    let to = grown(*own);
-    // What is nothing stays nothing; main sizes must stay in their range, others stop at its end.
+    // What is nothing stays nothing; sizes must stay in their range, others stop at its end.
     if own.is_positive() {
-        if SIZES.contains(&param.key) && !(least..=most).contains(&to) {
+        let to = grown(*own);
+        if grows == Grows::Size && !(least..=most).contains(&to) {
             return None;
         }
         values.set(param.key, Value::Length(to.clamp(least, most)));

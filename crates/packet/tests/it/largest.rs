@@ -1,13 +1,14 @@
 //! The largest bag from a fabric, against trying every size by itself.
 
+use bag::Design;
 use bag::design::Role;
-use bag::kinds::Value;
-use measure::Length;
-use packet::largest::{Given, Grow, NoLargest, Stop, largest};
+use bag::kinds::{Grows, Param, Quantity, Value, Values};
+use measure::{Length, Units};
+use packet::largest::{Given, Grow, NoLargest, Stop, largest, sizes};
 
 use crate::read;
 
-fn tote(more: &str) -> bag::Design {
+fn tote(more: &str) -> Design {
     read(
         "design.toml",
         &format!(
@@ -27,7 +28,7 @@ fn yards(eighths: i64, width: i64) -> Given {
 }
 
 /// Whether a design is cut from that, by the layouts of its packet.
-fn is_cut_from(design: &bag::Design, given: Given) -> bool {
+fn is_cut_from(design: &Design, given: Given) -> bool {
     let mut design = design.clone();
     let cloth = design.fabrics.get_mut(&Role::Outside).expect("it has an outside");
     cloth.set("width", Value::Length(given.width));
@@ -121,18 +122,32 @@ fn what_makes_no_sense_is_told() {
     assert_eq!(fails(&[scrap], Grow::Alike), NoLargest::Nothing);
 }
 
-/// A design with every size of its body at a step of its width, in proportion as the ruler allows.
-fn in_proportion(design: &bag::Design, width: Length) -> bag::Design {
-    let own = design.body.values.length("width");
+/// A design with its first size so long, and everything that its kinds say grows with it in
+/// proportion as the ruler allows; none where a size leaves its range.
+fn in_proportion(design: &Design, first: Length) -> Option<Design> {
+    let ruler = measure::Ruler::EIGHTH_INCH;
+    let own = design.body.values.length(sizes(design)[0].key);
+    let grown = |values: &mut Values, param: &Param| {
+        let (Quantity::Length { least, most, .. } | Quantity::OptionalLength { least, most }) =
+            param.quantity
+        else {
+            return true;
+        };
+        let Some(Value::Length(length)) = values.get(param.key).cloned() else { return true };
+        if length == Length::ZERO {
+            return true;
+        }
+        let nm = i128::from(length.to_nm()) * i128::from(first.to_nm()) / i128::from(own.to_nm());
+        let to = Length::nm(i64::try_from(nm).expect("it is short"));
+        let to = ruler.round(to, measure::Rounding::Nearest);
+        values.set(param.key, Value::Length(to.clamp(least, most)));
+        param.grows == Some(Grows::Along) || (least..=most).contains(&to)
+    };
     let mut design = design.clone();
-    for key in ["width", "height", "depth"] {
-        let Some(Value::Length(length)) = design.body.values.get(key).cloned() else { continue };
-        let nm = i128::from(length.to_nm()) * i128::from(width.to_nm()) / i128::from(own.to_nm());
-        let grown = Length::nm(i64::try_from(nm).expect("it is short"));
-        let to = measure::Ruler::EIGHTH_INCH.round(grown, measure::Rounding::Nearest);
-        design.body.values.set(key, Value::Length(to));
-    }
-    design
+    let body = Design::params_of("body", design.body.kind).expect("it is a body");
+    let grows = |param: &&Param| param.grows.is_some();
+    let fits = body.iter().filter(grows).all(|param| grown(&mut design.body.values, param));
+    fits.then_some(design)
 }
 
 /// With proportions kept, too, no step of a foot beyond the answer can be cut, for bodies of several
@@ -151,7 +166,7 @@ fn no_scan_in_proportion_finds_a_larger_bag() {
         let (design, given) = (read("design.toml", &text), yards(eighths, width));
         let found = largest(&design, &[given], Grow::Alike).expect("it can be cut");
         let size = found.design.body.values.length("width");
-        let own = in_proportion(&design, size);
+        let own = in_proportion(&design, size).expect("it is within its range");
         for key in ["width", "height", "depth"] {
             let [mine, theirs] = [&own, &found.design].map(|it| it.body.values.get(key).cloned());
             assert_eq!(mine, theirs, "{body}: {key}");
@@ -160,11 +175,74 @@ fn no_scan_in_proportion_finds_a_larger_bag() {
         let larger = (1..=96)
             .rev()
             .map(|more| size + step * more)
-            .find(|size| is_cut_from(&in_proportion(&design, *size), given));
+            .find(|size| in_proportion(&design, *size).is_some_and(|it| is_cut_from(&it, given)));
         assert!(
             larger.is_none_or(|larger| found.open.contains(&larger)),
             "{body}: {larger:?} after {size:?}"
         );
         assert!(size > Length::inch(8), "{body}: it grew to {size:?}");
+    }
+}
+
+/// Every body as a new design of it, from a yard: what is found fits by its own layout, and none
+/// of the next few can be cut and sewn; `at` sets a design to a step of the size that is named.
+fn is_as_large_as_a_scan_finds(
+    body: &dyn bag::bodies::Body,
+    steps: i64,
+    grow: impl Fn(&'static str) -> Grow<'static>,
+    at: impl Fn(&Design, &'static str, Length) -> Option<Design>,
+) {
+    let (mut design, given) = (Design::of(body, Units::Inch), yards(8, 54));
+    if design.body.values.get("size").is_some() {
+        design.body.values.set("size", Value::Choice("finished"));
+    }
+    for key in sizes(&design).iter().map(|size| size.key) {
+        let grow = grow(key);
+        let size = match largest(&design, &[given], grow) {
+            Ok(found) => {
+                assert!(found.laid[0].1.needed <= given.length);
+                assert_eq!(layout::verify(&found.laid[0].0.problem, &found.laid[0].1), Ok(()));
+                found.design.body.values.length(found.stepped)
+            }
+            // Then it is not cut from that at its own size, either.
+            Err(NoLargest::Nothing) => design.body.values.length(key) - Length::inch(1),
+            Err(other) => panic!("{}: {grow:?}: {other}", body.name()),
+        };
+        let larger = (1..=steps)
+            .map(|more| size + Length::inch_frac(1, 8) * more)
+            .find(|size| at(&design, key, *size).is_some_and(|it| is_cut_from(&it, given)));
+        assert_eq!(larger, None, "{}: {grow:?} after {size:?}", body.name());
+        if grow == Grow::Alike {
+            break;
+        }
+    }
+}
+
+#[test]
+fn every_body_grows_in_proportion_as_far_as_a_scan_does() {
+    for body in bag::bodies::ALL {
+        is_as_large_as_a_scan_finds(
+            *body,
+            8,
+            |_| Grow::Alike,
+            |design, _, size| in_proportion(design, size),
+        );
+    }
+}
+
+#[test]
+fn every_size_of_every_body_grows_alone_as_far_as_a_scan_does() {
+    for body in bag::bodies::ALL {
+        is_as_large_as_a_scan_finds(*body, 3, Grow::Alone, |design, key, size| {
+            let mut design = design.clone();
+            let param = sizes(&design).into_iter().find(|param| param.key == key)?;
+            let (Quantity::Length { least, most, .. } | Quantity::OptionalLength { least, most }) =
+                param.quantity
+            else {
+                return None;
+            };
+            design.body.values.set(key, Value::Length(size));
+            (least..=most).contains(&size).then_some(design)
+        });
     }
 }

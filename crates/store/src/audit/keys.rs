@@ -30,7 +30,7 @@ impl Key {
     /// The key as a parameter, for the reader of values; none if it takes names or a list.
     pub(super) fn param(&self) -> Option<Param> {
         let Takes::Value(quantity) = self.takes else { return None };
-        Some(Param { key: self.key, label: self.key, help: self.help, quantity })
+        Some(Param { key: self.key, label: self.key, help: self.help, quantity, grows: None })
     }
 }
 

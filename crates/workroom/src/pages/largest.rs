@@ -4,7 +4,7 @@ use bag::Design;
 use bag::design::Role;
 use maud::{Markup, html};
 use measure::show_length;
-use packet::largest::{Given, Grow, Largest, NoLargest, largest};
+use packet::largest::{Given, Grow, Largest, NoLargest, largest, sizes};
 use packet::{show_needed, show_there_is};
 
 use super::shell::{capital, hidden, of_bag, way};
@@ -12,9 +12,6 @@ use super::{Page, design};
 use crate::ask::{Answer, Ask};
 use crate::keep::Trouble;
 use crate::room::{Drawn, Room};
-
-/// The sizes that may grow alone.
-const SIZES: [&str; 3] = ["width", "height", "depth"];
 
 /// A fabric of the design, and how much of it she says that there is.
 struct Asked {
@@ -43,9 +40,9 @@ fn asked(room: &Room, ask: &Ask, drawn: &Drawn) -> Result<Vec<Asked>, Trouble> {
     Ok(all)
 }
 
-fn only(ask: &Ask) -> Option<&str> {
-    let word = ask.form.get("only").or_else(|| ask.query.get("only"));
-    word.filter(|word| SIZES.contains(word))
+fn only(ask: &Ask, design: &Design) -> Option<&'static str> {
+    let word = ask.form.get("only").or_else(|| ask.query.get("only"))?;
+    sizes(design).into_iter().map(|size| size.key).find(|key| *key == word)
 }
 
 /// The answer, or why there is none.
@@ -70,7 +67,7 @@ fn find(design: &Design, asked: &[Asked], only: Option<&str>) -> Result<Largest,
 /// The page: the question, and the answer once it is asked.
 pub(super) fn page(room: &Room, ask: &Ask, drawn: &Drawn) -> Page {
     let id = drawn.opened.id;
-    let (fabrics, only) = (asked(room, ask, drawn)?, only(ask));
+    let (fabrics, only) = (asked(room, ask, drawn)?, only(ask, &drawn.design));
     let answer = ask.query.get("look").map(|_| find(&drawn.design, &fabrics, only));
     let status = if matches!(answer, Some(Err(_))) { 422 } else { 200 };
     let body = html! {
@@ -91,7 +88,7 @@ pub(super) fn page(room: &Room, ask: &Ask, drawn: &Drawn) -> Page {
                 label for="only" { "What grows" }
                 select id="only" name="only" {
                     option value="" { "the whole bag, in proportion" }
-                    @for size in SIZES { option value=(size) selected[only == Some(size)] { "the " (size) " alone" } }
+                    @for size in sizes(&drawn.design) { option value=(size.key) selected[only == Some(size.key)] { "the " (size.label) " alone" } }
                 }
             }
             button.main { "Find the largest" }
@@ -145,7 +142,7 @@ fn told(drawn: &Drawn, fabrics: &[Asked], only: Option<&str>, found: &Largest) -
 
 /// Makes the bag as large as it goes.
 pub(super) fn take(room: &Room, ask: &Ask, drawn: &Drawn) -> Page {
-    let (fabrics, only) = (asked(room, ask, drawn)?, only(ask));
+    let (fabrics, only) = (asked(room, ask, drawn)?, only(ask, &drawn.design));
     match find(&drawn.design, &fabrics, only) {
         Ok(found) => design::enlarge(room, ask, drawn, &found.design),
         Err(why) => Err(Trouble::NotTaken(why).into()),

@@ -1,6 +1,6 @@
 //! What is cut from each cloth, how it lies, and what to buy.
 
-use bag::pattern::{Cloth, InterfacingHold, MaterialId, Pattern};
+use bag::pattern::{Cloth, InterfacingHold, Material, MaterialId, Pattern};
 use layout::{Cutting, Layout, Narrowest, NoLayout, Problem, Proof, Stock};
 use measure::{Increments, Length, Ruler, System, show_bought, show_length, show_number};
 
@@ -191,6 +191,15 @@ pub fn show_bolt(width: Length, system: System) -> String {
     match system {
         System::Inch => show_length(width, system),
         System::Metric => Ruler::CM.show(Ruler::CM.round(width, measure::Rounding::Nearest)),
+    }
+}
+
+/// A material as one asks for it in the shop: "blue duck canvas, 54 in wide"; webbing has its width in
+/// its name.
+pub fn show_asked_for(material: &Material, system: System) -> String {
+    match material.cloth() {
+        Some(cloth) => format!("{}, {} wide", material.name, show_bolt(cloth.bought_width, system)),
+        None => material.name.clone(),
     }
 }
 

@@ -10,7 +10,7 @@
 
 use bag::pattern::Notion;
 use bag::pattern::notion::Sold;
-use measure::{Currency, Length, Money};
+use measure::{Currency, Length, Money, Rounding};
 
 use crate::kit::Kit;
 use crate::takes::{Pace, Takes, spools};
@@ -173,9 +173,16 @@ pub fn share(money: Money, share: u32) -> Money {
     Money::new(divided(minor, i128::from(WHOLE)).unwrap_or(0), money.currency())
 }
 
-fn split(money: Money, parts: u32) -> Money {
-    let minor = divided(i128::from(money.minor()), i128::from(parts.max(1))).unwrap_or(0);
-    Money::new(minor, money.currency())
+/// A part of an amount in whole coins: to the nearest; or up, so that the parts are together no less
+/// than the amount.
+fn split(money: Money, parts: u32, rounding: Rounding) -> Money {
+    let (minor, parts) = (money.minor(), i64::from(parts.max(1)));
+    let one = match rounding {
+        Rounding::Nearest => divided(i128::from(minor), i128::from(parts)).unwrap_or(0),
+        Rounding::Up => minor.saturating_add(parts - 1).div_euclid(parts),
+        Rounding::Down => minor.div_euclid(parts),
+    };
+    Money::new(one, money.currency())
 }
 
 fn sum(parts: &[Money], currency: Currency) -> Money {
@@ -229,7 +236,7 @@ pub fn earns(kit: &Kit, rates: &Rates, pace: Pace) -> Earns {
     let lines: Vec<(String, Money)> =
         lines.into_iter().map(|line| (line.what, line.money)).collect();
     let amounts: Vec<Money> = lines.iter().map(|(_, money)| *money).collect();
-    let materials = split(sum(&amounts, rates.currency()), bags);
+    let materials = split(sum(&amounts, rates.currency()), bags, Rounding::Nearest);
     let one = one_bag(rates, materials, spent.seconds(), spent.cutting + spent.marking);
     Earns {
         bags,
@@ -316,7 +323,7 @@ pub fn kit_price(kit: &Kit, rates: &Rates, pace: Pace) -> KitPrice {
             let spent = Takes::of(&bag.packet, pace).spent();
             let all = (spent.cutting + spent.marking).saturating_mul(u64::from(bag.cut));
             let seconds = all.div_ceil(u64::from(bag.wanted.max(1)));
-            let one = one_kit(rates, split_up(materials, bag.wanted), seconds);
+            let one = one_kit(rates, split(materials, bag.wanted, Rounding::Up), seconds);
             KitBagPrice { wanted: bag.wanted, materials, seconds, one }
         })
         .collect();
@@ -330,12 +337,6 @@ pub fn kit_price(kit: &Kit, rates: &Rates, pace: Pace) -> KitPrice {
         unpriced: bill.unpriced,
         bags,
     }
-}
-
-/// A part of an amount, up to the next smallest coin.
-fn split_up(money: Money, parts: u32) -> Money {
-    let parts = i64::from(parts.max(1));
-    Money::new(money.minor().saturating_add(parts - 1).div_euclid(parts), money.currency())
 }
 
 /// An amount in parts that are together the amount, as near as coins allow to what each weighs; what
@@ -473,7 +474,7 @@ mod tests {
         // stainedglassexpress.com: 25 + 14 + 25/3 = 47.33, twice that 94.67 by exact thirds; in coins,
         // twice 47.33 (the page prints 47.40 and 94.80, which is wrong).
         let mut rates = Rates::new(usd(14_00));
-        rates.each = split(usd(25_00), 3);
+        rates.each = split(usd(25_00), 3, Rounding::Nearest);
         let one = one_bag(&rates, usd(25_00), 3_600, 0);
         assert_eq!((one.wholesale, one.retail), (usd(47_33), usd(94_66)));
     }

@@ -267,7 +267,11 @@ fn cloth(bags: &[KitBag], group: &[(usize, usize)], rounds: u32) -> KitCloth {
             .iter()
             .flat_map(|at| cut_of(at).sheet.pieces.iter().map(|piece| (at.0, *piece)))
             .collect(),
-        layout: lay(&problem, rounds),
+        layout: match (group, &leading.layout) {
+            // One bag by itself lies as its own packet shows.
+            ([(bag, _)], Some(layout)) if rounds == 0 && bags[*bag].cut == 1 => Ok(layout.clone()),
+            _ => lay(&problem, rounds),
+        },
         apart: apart.sum(),
         stacks: stacks.collect(),
         problem,

@@ -17,7 +17,9 @@ mod widths;
 
 pub use build::{Built, build, build_for, from_pattern, refine};
 pub use compare::{Comparison, compare};
-pub use cut::{Cut, CutItem, Source, Webbing, show_bolt, show_needed, show_there_is};
+pub use cut::{
+    Cut, CutItem, Source, Webbing, show_asked_for, show_bolt, show_needed, show_there_is,
+};
 pub use finished::Finished;
 pub use problems::{LaidPiece, Sheet};
 pub use telling::StepText;

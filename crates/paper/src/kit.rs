@@ -15,7 +15,7 @@ use packet::earns::KitPrice;
 use packet::kit::{Kit, KitCloth, KitNotion};
 
 use packet::takes::spools;
-use packet::{LaidPiece, Packet, Source, show_bolt, show_needed};
+use packet::{LaidPiece, Packet, Source, show_asked_for, show_needed};
 use serde_json::{Value, json};
 
 use crate::booklet::PaperSize;
@@ -26,7 +26,7 @@ use crate::pictures::Album;
 use crate::takes::{show_spools, show_thread};
 use crate::typeset::{PaperError, to_pdf};
 
-pub use price::kit_price_text;
+pub use price::{KitCosts, kit_costs, kit_price_text};
 
 /// How the kit's pages look, and its labels.
 const LOOK: &str = include_str!("kit/kit.typ");
@@ -203,10 +203,6 @@ fn buy(kit: &Kit, system: System) -> Vec<[String; 3]> {
     let material =
         |of: (usize, bag::pattern::MaterialId)| kit.bags[of.0].packet.pattern.material(of.1);
     let cloths = kit.cloths.iter().map(|cloth| {
-        let it = material(cloth.of);
-        let width = it.cloth().map_or(String::new(), |cloth| {
-            format!(", {} wide", show_bolt(cloth.bought_width, system))
-        });
         let (buy, why) = match &cloth.layout {
             Ok(layout) => (
                 bought(cloth.bought().unwrap_or(layout.bought), system),
@@ -214,11 +210,11 @@ fn buy(kit: &Kit, system: System) -> Vec<[String; 3]> {
             ),
             Err(no) => ("does not fit".to_owned(), no.describe(system)),
         };
-        [format!("{}{width}", it.name), buy, why]
+        [show_asked_for(material(cloth.of), system), buy, why]
     });
     let webbing = kit.webbing.iter().map(|webbing| {
         [
-            material(webbing.of).name.clone(),
+            show_asked_for(material(webbing.of), system),
             bought(webbing.bought, system),
             format!("{} are used", show_length(webbing.used, system)),
         ]

@@ -24,7 +24,8 @@ pub use cautions::{
 pub use earns::{earns_table, earns_text, loses};
 pub use handout::handout;
 pub use kit::{
-    KitList, counters, counters_text, kit, kit_labels, kit_list, kit_price_text, kit_shopping_text,
+    KitCosts, KitList, counters, counters_text, kit, kit_costs, kit_labels, kit_list,
+    kit_price_text, kit_shopping_text,
 };
 pub use lists::{columns, cut_list_text, notions_and_tools, shopping_text};
 pub use pictures::{finished_scene, finished_views, layout_scenes, piece_scenes};

@@ -5,7 +5,7 @@ use bag::pattern::{Grain, InterfacingCut, InterfacingHold, Pattern, PieceId};
 use drawing::strips::{Strip, strips};
 use measure::{Length, System, show_bought, show_length, show_size};
 use packet::takes::{Pace, Takes};
-use packet::{Cut, LaidPiece, Packet, show_bolt};
+use packet::{Cut, LaidPiece, Packet, show_asked_for};
 
 use crate::cautions::tools;
 use crate::takes::thread_lines;
@@ -206,10 +206,8 @@ pub fn shopping_text(packet: &Packet) -> String {
             .layout
             .as_ref()
             .map_or("does not fit".to_owned(), |layout| bought(layout.bought, packet.system));
-        let width = material.cloth().map_or(String::new(), |cloth| {
-            format!(", {} wide", show_bolt(cloth.bought_width, packet.system))
-        });
-        text.push_str(&format!("\n[ ] {}{width}: {buy}\n", material.name));
+        let asked_for = show_asked_for(material, packet.system);
+        text.push_str(&format!("\n[ ] {asked_for}: {buy}\n"));
         if !material.serves.is_empty() {
             text.push_str(&format!("    for {}\n", material.serves));
         }

@@ -24,6 +24,7 @@ use crate::document;
 use crate::problem::{Problem, Source};
 use crate::sections::LONGEST_LIST;
 use crate::values::{found, shown};
+use crate::variants::{Variant, Variants};
 
 /// The sections that hold sizes and options.
 pub(crate) const SIZE: &str = "size";
@@ -78,8 +79,25 @@ pub fn read_family(file: &str, text: &str) -> Result<Vec<Member>, Vec<Problem>> 
 }
 
 /// The sizes and options of a design file as they are written there, remarks and all; empty if there
-/// are none. They must stand in sections of their own, [`write_family`] puts them back.
+/// are none; where they do not stand in sections of their own, in the words of [`Variants`].
+/// [`write_family`] puts them back.
 pub fn family_of(text: &str) -> String {
+    let part = sections_of(text);
+    let said = |text: &str| {
+        let Variants { sizes, options } = Variants::read(text)?;
+        let says = |all: Vec<Variant>| all.into_iter().map(|it| (it.name, it.says));
+        Some(says(sizes).chain(says(options)).collect::<Vec<_>>())
+    };
+    match said(text) {
+        Some(all) if said(&part).is_none_or(|part| part != all) => {
+            Variants::read(text).map_or(part, |variants| variants.write())
+        }
+        _ => part,
+    }
+}
+
+/// The sections of a text that hold sizes and options, line by line.
+fn sections_of(text: &str) -> String {
     let mut part = String::new();
     let mut is_within = false;
     for line in text.lines() {
@@ -239,6 +257,9 @@ mod tests {
         assert!(again.contains("# for children"));
         assert_eq!(family_of(&again), family_of(&text));
         assert_eq!(family_of("[body]\nkind = \"flat\"\n"), "");
+        // Nothing is lost of what does not stand in sections of its own.
+        let odd = "[body]\nkind = \"flat\"\n[size]\nsmall.body.width = 9\n";
+        assert_eq!(family_of(odd), "[size.small]\nbody.width = 9");
     }
 
     #[test]

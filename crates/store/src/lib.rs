@@ -23,6 +23,7 @@ mod takes_json;
 mod typed;
 mod usual;
 mod values;
+mod variants;
 mod workshop;
 mod workshop_form;
 mod write;
@@ -46,8 +47,9 @@ pub use problem::Problem;
 pub use remnants_json::remnants_json;
 pub use takes_json::takes_json;
 pub use typed::{Refused, shown_value, typed_value, value_range, value_words};
+pub use variants::{Variant, Variants};
 pub use workshop::{Session, Workshop, read_time, read_workshop, workshop_page};
 pub use workshop_form::{
     FormSlip, Typed, WorkshopForm, WorkshopKey, workshop_numbers, workshop_prices, workshop_rates,
 };
-pub use write::{Starter, starter, write_design};
+pub use write::{Starter, literal, starter, write_design};

@@ -346,7 +346,7 @@ fn head(design: &Design) -> Values {
 }
 
 /// A value as it stands in a file; nothing for a length that is left out.
-pub(crate) fn literal(value: &Value, units: Units) -> Option<String> {
+pub fn literal(value: &Value, units: Units) -> Option<String> {
     Some(match value {
         Value::Length(length) => spelled(*length, units),
         Value::Absent => return None,

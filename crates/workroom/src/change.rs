@@ -28,7 +28,8 @@ pub const EDITION: &[Param] = &[
     text("date", "date", "The day of this edition, as in 2026-11-25."),
 ];
 
-const fn text(key: &'static str, label: &'static str, help: &'static str) -> Param {
+/// A parameter that takes a text.
+pub(crate) const fn text(key: &'static str, label: &'static str, help: &'static str) -> Param {
     Param { key, label, help, quantity: Quantity::Text { default: "" }, grows: None }
 }
 
@@ -74,11 +75,11 @@ impl<'a> Path<'a> {
     }
 }
 
-fn refused(message: impl Into<String>) -> Refused {
+pub(crate) fn refused(message: impl Into<String>) -> Refused {
     Refused { message: message.into(), hint: String::new() }
 }
 
-fn no_such_field() -> Refused {
+pub(crate) fn no_such_field() -> Refused {
     refused("the page asks for a field that this bag does not have; load the page again")
 }
 

@@ -7,6 +7,7 @@
 pub mod ask;
 pub mod change;
 mod class;
+pub mod differs;
 pub mod improve;
 pub mod keep;
 pub mod mend;

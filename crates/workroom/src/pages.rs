@@ -6,6 +6,7 @@ mod design;
 mod dressed;
 mod fabrics;
 mod field;
+mod files;
 mod form;
 mod found;
 mod kit;
@@ -21,6 +22,7 @@ mod sewing;
 mod shell;
 mod shopping;
 mod sizes;
+mod tables;
 mod take;
 mod templates;
 mod versions;
@@ -187,7 +189,7 @@ fn bag(room: &Room, ask: &Ask, id: i64, rest: &[&str]) -> Page {
         (Post, ["reckoning", "undo"]) => reckoning::go(room, ask, &drawn, true),
         (Post, ["reckoning", "redo"]) => reckoning::go(room, ask, &drawn, false),
         (Get, ["reckoning", "workshop.toml"]) => reckoning::file(room, &drawn),
-        (Get, ["sizes"]) => sizes::page(room, &drawn),
+        (Get, ["sizes"]) => sizes::page(room, ask, &drawn),
         (Post, ["sizes"]) => sizes::change(room, ask, &drawn),
         (Get, ["sizes", "table.csv"]) => sizes::csv(room, &drawn),
         (Get, ["templates"]) => templates::page(room, ask, &drawn),

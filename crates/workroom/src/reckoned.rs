@@ -8,7 +8,7 @@ use packet::takes::Pace;
 use store::{Workshop, WorkshopForm};
 
 use crate::keep::{PriceRow, SessionRow, Trouble, WorkshopRow, read_day};
-use crate::room::{Drawn, Room};
+use crate::room::Room;
 
 /// Where a pace comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,14 +37,14 @@ pub(crate) struct Reckoned {
 }
 
 impl Room {
-    /// What a bag is reckoned with, now.
+    /// What these bags are reckoned with, now: things by the names that they have in them.
     ///
     /// # Errors
     /// When the file cannot be read.
     pub(crate) fn reckoned(
         &self,
         row: &WorkshopRow,
-        drawn: Option<&Drawn>,
+        packets: &[&Packet],
     ) -> Result<Reckoned, Trouble> {
         // What was kept was read before; a newer program's keys are left out, not refused.
         let mut workshop = WorkshopForm::of(&row.text).read().unwrap_or_default();
@@ -59,7 +59,6 @@ impl Room {
                 (usual.learnt_from(&sessions), From::Learnt(sessions.len(), told, took))
             }
         };
-        let packet = drawn.and_then(|drawn| drawn.packet.as_ref());
         let newest = self.keep.newest_prices()?;
         let (months, today) = (super::pages::old_after(self)?, self.keep.today()?);
         let today = read_day(&today).unwrap_or((1_900, 1, 1));
@@ -67,7 +66,7 @@ impl Room {
         let currency = own.or_else(|| newest.first().map(|row| row.price.money.currency()));
         let (mut prices, mut other_money) = (Vec::new(), Vec::new());
         for PriceRow { thing, price, .. } in newest {
-            let thing = named_as(packet, &thing);
+            let thing = named_as(packets, &thing);
             if currency != Some(price.money.currency()) {
                 other_money.push(thing);
                 continue;
@@ -109,14 +108,14 @@ impl Room {
     }
 }
 
-/// A thing by the name that the bag gives it, upper and lower case alike.
-fn named_as(packet: Option<&Packet>, thing: &str) -> String {
+/// A thing by the name that the bags give it, upper and lower case alike.
+fn named_as(packets: &[&Packet], thing: &str) -> String {
     let same = thing.trim().to_lowercase();
-    let mut materials = packet.into_iter().flat_map(|packet| &packet.pattern.materials);
+    let mut materials = packets.iter().flat_map(|packet| &packet.pattern.materials);
     if let Some(found) = materials.find(|it| it.name.trim().to_lowercase() == same) {
         return found.name.clone();
     }
-    let mut notions = packet.into_iter().flat_map(|packet| &packet.pattern.notions);
+    let mut notions = packets.iter().flat_map(|packet| &packet.pattern.notions);
     let is_notion = same == "thread" || notions.any(|notion| notion.is_called(&same));
     if is_notion { same } else { thing.to_owned() }
 }
@@ -150,10 +149,17 @@ impl Reckoned {
         found.map(|(_, shown)| shown.as_str())
     }
 
+    /// Her rates with the newest prices; without a wage, the prices alone; nothing if nothing has a
+    /// price either.
+    pub(crate) fn rates(&self) -> Option<&Rates> {
+        self.workshop.rates.as_ref().or(self.materials.as_ref())
+    }
+
     /// What the materials of a bag come to; nothing if nothing has a price.
     pub(crate) fn materials(&self, packet: &Packet) -> Option<Earns> {
+        let rates = self.materials.as_ref()?;
         let kit = Kit::of(vec![(packet.clone(), 1)], 0, 0);
-        Some(earns(&kit, self.materials.as_ref()?, self.pace))
+        Some(earns(&kit, rates, self.pace))
     }
 
     /// All of it as a workshop file.

@@ -3,11 +3,12 @@
 
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::time::{Duration, Instant};
 
 use bag::draft::Settled;
-use bag::{Design, Finding};
-use packet::Packet;
-use store::Problem;
+use bag::{Design, Finding, Severity};
+use packet::{Built, Packet};
+use store::{Member, Problem};
 
 use crate::improve::Improver;
 use crate::keep::{FabricRow, Keep, Opened, Trouble};
@@ -28,6 +29,27 @@ pub struct Room {
     told: Mutex<BTreeMap<(i64, u32), Option<u64>>>,
     /// Handouts as they were read last, by bag and revision: fifty tablets ask for the same one.
     handouts: Mutex<BTreeMap<i64, (i64, Arc<String>)>>,
+    /// The sizes and options that were looked at last.
+    families: Mutex<Vec<Arc<Family>>>,
+}
+
+/// Every size of a bag with every option, as far as they are built.
+pub struct Family {
+    /// The bag.
+    id: i64,
+    /// The text that they are read from.
+    text: String,
+    /// All of them; the bag as it stands first.
+    pub members: Vec<Member>,
+    /// Their packets, or why there is none; of the first ones, as many as were built.
+    pub built: Vec<Result<Arc<Packet>, String>>,
+}
+
+impl Family {
+    /// How many are not built yet.
+    pub fn left(&self) -> usize {
+        self.members.len() - self.built.len()
+    }
 }
 
 /// The class's way in.
@@ -87,10 +109,26 @@ fn shown(opened: &Opened) -> Option<Design> {
     Some(design)
 }
 
+/// The packet of a design, or what keeps it from being sewn.
+fn sewn(design: &Design) -> Result<Arc<Packet>, String> {
+    let Built { packet, findings, .. } = packet::build(design);
+    let error = findings.into_iter().find(|finding| finding.severity == Severity::Error);
+    match (error, packet) {
+        (Some(error), _) => Err(error.message),
+        (None, Some(packet)) => Ok(Arc::new(packet)),
+        (None, None) => Err("it cannot be made".to_owned()),
+    }
+}
+
 impl Drawn {
     /// The text of a changed design with the sizes and options that this one has.
     pub fn text_of(&self, design: &Design) -> String {
         store::write_family(design, &self.family)
+    }
+
+    /// The packet of what is shown, as a list of one or none.
+    pub fn packets(&self) -> Vec<&Packet> {
+        self.packet.iter().collect()
     }
 
     /// The design that is shown.
@@ -109,6 +147,7 @@ impl Room {
             built: Mutex::default(),
             told: Mutex::default(),
             handouts: Mutex::default(),
+            families: Mutex::default(),
         }
     }
 
@@ -152,6 +191,44 @@ impl Room {
         built.retain(|known| known.opened.id != drawn.opened.id);
         built.truncate(KEPT - 1);
         built.insert(0, Arc::clone(drawn));
+    }
+
+    /// The sizes and options of a bag. What was built before and is the same is not built again; the
+    /// others are, as long as there is time: it is asked again for the rest.
+    ///
+    /// # Errors
+    /// When the sizes do not go with the bag.
+    pub fn family(&self, opened: &Opened, time: Duration) -> Result<Arc<Family>, Vec<Problem>> {
+        let lock = || self.families.lock().unwrap_or_else(PoisonError::into_inner);
+        let before = lock().iter().find(|family| family.id == opened.id).cloned();
+        let before = before.as_deref();
+        let same = before.filter(|family| family.text == opened.text);
+        let (members, mut built) = match same {
+            Some(same) => (same.members.clone(), same.built.clone()),
+            None => (store::read_family("this bag", &opened.text)?, Vec::new()),
+        };
+        let begun = Instant::now();
+        for member in &members[built.len()..] {
+            let known = before.and_then(|family| {
+                let at = family.members.iter().position(|it| it.design == member.design)?;
+                family.built.get(at).cloned()
+            });
+            match known {
+                Some(known) => built.push(known),
+                // One at least, so that it comes to an end.
+                None if begun.elapsed() < time || built.is_empty() => {
+                    built.push(sewn(&member.design));
+                }
+                None => break,
+            }
+        }
+        let text = opened.text.clone();
+        let family = Arc::new(Family { id: opened.id, text, members, built });
+        let mut families = lock();
+        families.retain(|known| known.id != opened.id);
+        families.truncate(KEPT - 1);
+        families.insert(0, Arc::clone(&family));
+        Ok(family)
     }
 
     /// What a session takes at the usual pace, counted once.

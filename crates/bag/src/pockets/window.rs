@@ -81,7 +81,7 @@ fn material(d: &mut Drafter<'_>, values: &Values) -> MaterialId {
     let id = if sold == default_sold(d) { id.to_owned() } else { format!("{id}-{}", sold.to_nm()) };
     d.material(Material {
         id,
-        name: format!("{name}, {} wide", d.show(sold)),
+        name: name.to_owned(),
         serves: "window pockets".to_owned(),
         form: Form::Fabric(Cloth {
             bought_width: sold,

@@ -20,6 +20,29 @@ const LINES: [Line; 7] = [
     ("price with tax", |one| one.with_tax),
 ];
 
+/// What a kit costs, as a page shows it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct KitCosts {
+    /// What is to be said of all kits together: one sentence.
+    pub whole: String,
+    /// For one student: headings, then a row for each part of the price, a column for each design.
+    pub table: Vec<Vec<String>>,
+    /// What each material comes to for all, as it is bought.
+    pub lines: Vec<(String, measure::Money)>,
+    /// How materials are shared, and what has no price: sentences.
+    pub notes: Vec<String>,
+}
+
+/// What a kit costs, and what each student pays for hers.
+pub fn kit_costs(kit: &Kit, price: &KitPrice) -> KitCosts {
+    KitCosts {
+        whole: whole(kit, price),
+        table: table(kit, price),
+        lines: price.lines.clone(),
+        notes: notes(kit, price),
+    }
+}
+
 /// Headings and rows: a row for each line, a column for each design.
 fn table(kit: &Kit, price: &KitPrice) -> Vec<Vec<String>> {
     let titles = kit.bags.iter().map(|bag| bag.packet.pattern.title.clone());
@@ -67,24 +90,21 @@ fn notes(kit: &Kit, price: &KitPrice) -> Vec<String> {
 
 /// The price as plain text.
 pub fn kit_price_text(kit: &Kit, price: &KitPrice) -> String {
-    let mut text = format!("{}: what it costs\n{}\n\n", super::title(kit), whole(kit, price));
-    text.push_str(&columns(&table(kit, price)));
+    let KitCosts { whole, table, lines, notes } = kit_costs(kit, price);
+    let mut text = format!("{}: what it costs\n{whole}\n\n", super::title(kit));
+    text.push_str(&columns(&table));
     text.push_str("\nMaterials for all, as they are bought\n");
-    let line = |(what, money): &(String, measure::Money)| vec![what.clone(), money.to_string()];
-    text.push_str(&columns(&price.lines.iter().map(line).collect::<Vec<_>>()));
-    notes(kit, price).iter().for_each(|note| text.push_str(&format!("\n{note}\n")));
+    let line = |(what, money): (String, measure::Money)| vec![what, money.to_string()];
+    text.push_str(&columns(&lines.into_iter().map(line).collect::<Vec<_>>()));
+    notes.iter().for_each(|note| text.push_str(&format!("\n{note}\n")));
     text
 }
 
 /// The same for the typesetter.
 pub(super) fn data(kit: &Kit, price: &KitPrice) -> Value {
-    let mut rows = table(kit, price);
+    let KitCosts { whole, table: mut rows, lines, notes } = kit_costs(kit, price);
     let head = rows.remove(0);
-    json!({
-        "whole": whole(kit, price),
-        "head": head,
-        "rows": rows,
-        "lines": price.lines.iter().map(|(what, money)| [what.clone(), money.to_string()]).collect::<Vec<_>>(),
-        "notes": notes(kit, price),
-    })
+    let lines: Vec<[String; 2]> =
+        lines.into_iter().map(|(what, money)| [what, money.to_string()]).collect();
+    json!({ "whole": whole, "head": head, "rows": rows, "lines": lines, "notes": notes })
 }

@@ -84,6 +84,7 @@
       if (here.value !== came.value) here.value = came.value;
       if (here.checked !== came.checked) here.checked = came.checked;
     }
+    if (!looking && document.querySelector(".family .searching")) { looking = true; setTimeout(look, 20); }
     const revision = fresh.querySelector(".bench");
     if (revision && bench()) bench().dataset.revision = revision.dataset.revision;
     if (at && at.id && document.activeElement !== at) {
@@ -222,14 +223,16 @@
   });
 
   // How far a search for better layouts is, as long as it goes on.
+  let looking = false;
   async function look() {
-    const going = document.querySelector(".searching[data-going]");
-    if (!going) return;
+    looking = false;
+    if (!document.querySelector(".searching[data-going]")) return;
+    looking = true;
     try {
       const answer = await fetch(location.pathname, { headers: { "X-Room": "parts" } });
       if (answer.ok) place(await answer.text());
-    } catch { return; }
-    setTimeout(look, 700);
+    } catch { looking = false; return; }
+    setTimeout(look, document.querySelector(".family .searching") ? 20 : 700);
   }
   if (document.querySelector(".searching")) setTimeout(look, 300);
 })();

@@ -6,8 +6,9 @@ use maud::{Markup, html};
 use measure::{show_bought, show_length, show_size, show_volume};
 use packet::Packet;
 
-use super::field::{Around, Slip, plain};
+use super::field::{Around, Slip, in_quotes, plain};
 use super::shell::{capital, counted, hidden, of_bag, way};
+use super::shopping::{Cost, Costs};
 use super::{Page, cutting, form, found, pieces, seen};
 use crate::ask::{Answer, Ask};
 use crate::keep::{Edited, Trouble};
@@ -17,12 +18,21 @@ use store::Refused;
 
 /// What is said above the form.
 #[derive(Default)]
-struct Said<'a> {
+pub(super) struct Said<'a> {
     /// A sentence.
-    text: String,
+    pub(super) text: String,
     /// Whether it is a refusal.
-    refused: bool,
-    slip: Option<&'a Slip>,
+    pub(super) refused: bool,
+    /// What was typed and not taken.
+    pub(super) slip: Option<&'a Slip>,
+}
+
+impl<'a> Said<'a> {
+    /// That something typed was not taken.
+    pub(super) fn not_changed(slip: &'a Slip) -> Self {
+        let text = format!("Not changed: {}.", in_quotes(&slip.refused.message));
+        Self { text, refused: true, slip: Some(slip) }
+    }
 }
 
 /// The page as it stands.
@@ -61,11 +71,13 @@ fn parts(room: &Room, ask: &Ask, drawn: &Drawn, said: &Said<'_>) -> Result<Marku
         findings: &drawn.findings,
         settled: &drawn.settled,
         slip: said.slip,
+        to: "change",
+        brief: false,
     };
     let packet = drawn.packet.as_ref();
     Ok(html! {
         div.bench data-revision=(opened.revision) {
-            div.bar id="bar" data-part { (bar(drawn, said)) }
+            div.bar id="bar" data-part { (bar(drawn, said, "")) }
             section.seen id="seen" data-part aria-label="The bag" { (seen::view(room, ask, drawn)?) }
             section.form id="form" data-part aria-label="What the bag is like" {
                 (form::form(&around, &drawn.design, &shelf))
@@ -84,8 +96,8 @@ fn parts(room: &Room, ask: &Ask, drawn: &Drawn, said: &Said<'_>) -> Result<Marku
     })
 }
 
-/// Undo, redo, and what was said last.
-fn bar(drawn: &Drawn, said: &Said<'_>) -> Markup {
+/// Undo, redo, and what was said last, on the page of the bag with that name.
+pub(super) fn bar(drawn: &Drawn, said: &Said<'_>, page: &str) -> Markup {
     let opened = &drawn.opened;
     let text = if said.text.is_empty() { "Everything is kept." } else { &said.text };
     let button = |word: &str, says: &str, what: &Option<String>| {
@@ -93,6 +105,7 @@ fn bar(drawn: &Drawn, said: &Said<'_>) -> Markup {
         html! {
             form.act method="post" action=(way(opened.id, word)) {
                 (hidden("revision", opened.revision))
+                @if !page.is_empty() { (hidden("page", page)) }
                 button id=(word) disabled[what.is_none()] title=(does) { (says) }
             }
         }
@@ -108,7 +121,10 @@ fn bar(drawn: &Drawn, said: &Said<'_>) -> Markup {
 /// Sizes and purchases in a table.
 fn glance(room: &Room, packet: &Packet) -> Result<Markup, Trouble> {
     let (finished, system) = (packet.finished, packet.system);
-    let costs = super::shopping::costs(room, packet)?;
+    let reckoned = room.reckoned(&room.keep.workshop()?, &[packet])?;
+    let costs = Costs::of(&reckoned, packet);
+    let price =
+        |cost: &Option<Cost>| cost.as_ref().map_or("–".to_owned(), |cost| cost.0.to_string());
     Ok(html! {
         h2 { "At a glance" }
         dl.facts {
@@ -124,26 +140,26 @@ fn glance(room: &Room, packet: &Packet) -> Result<Markup, Trouble> {
             caption { "To buy" }
             thead { tr { th scope="col" { "Material" } th scope="col" { "Length" } th scope="col" { "Price" } } }
             tbody {
-                @for (cut, cost) in packet.cuts.iter().filter(|cut| cut.is_bought()).zip(&costs.each) {
+                @for (cut, cost) in packet.cuts.iter().filter(|cut| cut.is_bought()).zip(&costs.cuts) {
                     tr {
                         th scope="row" { (capital(&cut.title(&packet.pattern))) }
                         td { @match &cut.layout {
                             Some(layout) => (show_bought(layout.bought, system)),
                             None => "does not fit",
                         } }
-                        td { @match cost { Some(money) => (money), None => "–" } }
+                        td { (price(cost)) }
                     }
                 }
-                @for webbing in &packet.webbing {
+                @for (webbing, cost) in packet.webbing.iter().zip(&costs.webbing) {
                     tr {
                         th scope="row" { (capital(&packet.pattern.material(webbing.material).name)) }
                         td { (show_bought(webbing.bought, system)) }
-                        td { "–" }
+                        td { (price(cost)) }
                     }
                 }
             }
-            @if let Some(sum) = &costs.sum {
-                tfoot { tr { th scope="row" { "Fabric with a price" } td {} td { (sum) } } }
+            @if let Some(earns) = &costs.earns {
+                tfoot { tr { th scope="row" { "All with a price, notions too" } td {} td { (earns.one.materials) } } }
             }
         }
     })
@@ -172,9 +188,7 @@ pub(super) fn change(room: &Room, ask: &Ask, id: i64) -> Page {
         Ok((design, what)) => keep(room, ask, &drawn, seen, &design, &what),
         Err(refused) => {
             let slip = Slip { path: path.to_owned(), typed: typed.to_owned(), refused };
-            let text = format!("Not changed: {}.", plain(&slip.refused.message));
-            let said = Said { text, refused: true, slip: Some(&slip) };
-            whole(room, ask, &drawn, &said, 422)
+            whole(room, ask, &drawn, &Said::not_changed(&slip), 422)
         }
     }
 }
@@ -201,10 +215,20 @@ fn keep(
     kept_page(room, ask, drawn.opened.id, kept, &format!("Kept: {what}."))
 }
 
-/// The page after something was kept, or was not because another window was faster.
-fn kept_page(room: &Room, ask: &Ask, id: i64, kept: Result<Edited, Trouble>, text: &str) -> Page {
+/// The page after something was kept, or was not because another window was faster: that of the
+/// design, or of its sizes if they were changed.
+pub(super) fn kept_page(
+    room: &Room,
+    ask: &Ask,
+    id: i64,
+    kept: Result<Edited, Trouble>,
+    text: &str,
+) -> Page {
+    let on_sizes = ask.form.text("page") == "sizes";
     let (said, status) = match kept {
-        Ok(_) if !ask.parts => return Ok(Answer::see(way(id, ""))),
+        Ok(_) if !ask.parts => {
+            return Ok(Answer::see(way(id, if on_sizes { "sizes" } else { "" })));
+        }
         Ok(_) => (Said { text: text.to_owned(), ..Said::default() }, 200),
         Err(trouble @ (Trouble::Changed | Trouble::NothingTo(_))) => {
             let text = format!(
@@ -220,6 +244,9 @@ fn kept_page(room: &Room, ask: &Ask, id: i64, kept: Result<Edited, Trouble>, tex
         Err(other) => return Err(other.into()),
     };
     let drawn: Arc<Drawn> = room.bag(id)?;
+    if on_sizes {
+        return super::sizes::whole(room, ask, &drawn, &said, None, status);
+    }
     whole(room, ask, &drawn, &said, status)
 }
 

@@ -7,7 +7,7 @@ use maud::{Markup, html};
 use measure::Units;
 use store::{Refused, shown_value, value_range, value_words};
 
-use super::shell::{capital, hidden};
+use super::shell::{capital, hidden, way};
 
 /// What was typed into a field and not taken.
 #[derive(Clone, Debug)]
@@ -27,6 +27,10 @@ pub(super) struct Around<'a> {
     /// What the sizes come to that are left out, by path.
     pub(super) settled: &'a Settled,
     pub(super) slip: Option<&'a Slip>,
+    /// The page of the bag to which a change goes: "change" of the design, "sizes".
+    pub(super) to: &'static str,
+    /// Whether fields stand side by side, without their help.
+    pub(super) brief: bool,
 }
 
 /// A word that is an id: `pocket[2].height` becomes `pocket-2-height`.
@@ -46,7 +50,7 @@ impl Around<'_> {
     /// A form that makes one change.
     pub(super) fn change(&self, path: &str, class: &str, inner: &Markup) -> Markup {
         html! {
-            form class=(class) method="post" action={ "/bag/" (self.id) "/change" } {
+            form class=(class) method="post" action=(way(self.id, self.to)) {
                 (hidden("revision", self.revision))
                 (hidden("path", path))
                 (inner)
@@ -65,6 +69,11 @@ impl Around<'_> {
 
     /// The field of a parameter.
     pub(super) fn field(&self, path: &str, param: &Param, value: &Value) -> Markup {
+        self.labelled(&capital(param.label), path, param, value)
+    }
+
+    /// The field of a parameter under a label of its own.
+    pub(super) fn labelled(&self, label: &str, path: &str, param: &Param, value: &Value) -> Markup {
         let id = id_of(path);
         let slip = self.slip.filter(|slip| slip.path == path);
         let shown = slip.map_or_else(|| shown_value(value, self.units), |slip| slip.typed.clone());
@@ -130,17 +139,17 @@ impl Around<'_> {
             },
         };
         let inner = html! {
-            label for=(id) { (capital(param.label)) }
+            label for=(id) { (label) }
             (control)
             button.set { "Set" }
             div.about id=(about) {
-                p {
+                @if !self.brief { p {
                     (page_help(param.help))
                     @if let Some(range) = &range { span.range { " " (range) "." } }
                     @if let Some(usual) = &usual { span.usual { " Left empty, it comes to " (usual) " " (unit(usual, self.units)) " here." } }
-                }
+                } }
                 @if let Some(slip) = slip {
-                    p.wrong { (capital(&plain(&slip.refused.message))) "; " (plain(&slip.refused.hint)) "." }
+                    p.wrong { (capital(&in_quotes(&slip.refused.message))) "; " (plain(&slip.refused.hint)) "." }
                 }
                 @for finding in &found {
                     p.wrong[finding.severity == Severity::Error].care[finding.severity == Severity::Warning] {
@@ -149,7 +158,7 @@ impl Around<'_> {
                 }
             }
         };
-        self.change(path, "field", &inner)
+        self.change(path, if self.brief { "field brief" } else { "field" }, &inner)
     }
 }
 
@@ -180,6 +189,18 @@ pub(super) fn page_help(help: &str) -> String {
 /// A text without the marks that the words of a design file have.
 pub(super) fn plain(text: &str) -> String {
     text.replace('`', "")
+}
+
+/// A text in which what stands between the marks, being what was typed, stands in quotes.
+pub(super) fn in_quotes(text: &str) -> String {
+    let mut said = String::new();
+    for (number, part) in text.split('`').enumerate() {
+        if number > 0 {
+            said.push(if number % 2 == 1 { '“' } else { '”' });
+        }
+        said.push_str(part);
+    }
+    said
 }
 
 /// The unit beside a number without one.

@@ -75,7 +75,7 @@ fn fields(around: &Around<'_>, head: &str, params: &[Param], values: &Values) ->
 
 /// Whether a parameter counts as things stand: some say that they do so only with a certain choice
 /// of another one.
-fn counts(param: &Param, values: &Values) -> bool {
+pub(super) fn counts(param: &Param, values: &Values) -> bool {
     let Some((key, word)) = super::field::only_with(param.help) else { return true };
     match values.get(key) {
         Some(Value::Choice(chosen)) => *chosen == word,
@@ -131,29 +131,37 @@ fn kind_of(section: &str, chosen: &Chosen) -> Option<&'static dyn Kind> {
 }
 
 /// The choice of a kind, with what the chosen one is.
-fn kind(around: &Around<'_>, section: &str, head: &str, label: &str, chosen: &Chosen) -> Markup {
+pub(super) fn kind(
+    around: &Around<'_>,
+    section: &str,
+    head: &str,
+    label: &str,
+    chosen: &'static str,
+) -> Markup {
     let path = format!("{head}.kind");
     let id = id_of(&path);
     let inner = html! {
         label for=(id) { (label) }
         select id=(id) name="value" aria-describedby={ "about-" (id) } {
             @for kind in kinds(section) {
-                option value=(kind.name()) selected[kind.name() == chosen.kind] { (kind.title()) }
+                option value=(kind.name()) selected[kind.name() == chosen] { (kind.title()) }
             }
         }
         button.set { "Set" }
         div.about id={ "about-" (id) } {
-            @if let Some(kind) = kind_of(section, chosen) { p { (super::field::page_help(kind.help())) } }
+            @if let Some(kind) = kinds(section).into_iter().find(|kind| kind.name() == chosen && !around.brief) {
+                p { (super::field::page_help(kind.help())) }
+            }
         }
     };
-    around.change(&path, "field", &inner)
+    around.change(&path, if around.brief { "field brief" } else { "field" }, &inner)
 }
 
 fn section(around: &Around<'_>, key: &str, title: &str, chosen: &Chosen, open: bool) -> Markup {
     let says = kind_of(key, chosen).map_or("", Kind::title);
     let params = Design::params_of(key, chosen.kind).unwrap_or_default();
     let inner = html! {
-        (kind(around, key, key, "Kind", chosen))
+        (kind(around, key, key, "Kind", chosen.kind))
         (fields(around, key, params, &chosen.values))
     };
     fold(around, key, title, says, open, &inner)
@@ -178,7 +186,7 @@ fn list(around: &Around<'_>, design: &Design, section: &str, title: &str, none: 
             @let params = Design::params_of(section, chosen.kind).unwrap_or_default();
             fieldset {
                 legend { (capital(&called)) ": " (kind_title) }
-                (kind(around, section, &head, "Kind", chosen))
+                (kind(around, section, &head, "Kind", chosen.kind))
                 (fields(around, &head, params, &chosen.values))
                 div.row {
                     @if index > 0 {

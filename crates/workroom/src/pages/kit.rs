@@ -5,28 +5,37 @@ use std::sync::Arc;
 
 use maud::{Markup, html};
 use measure::System;
+use packet::Packet;
+use packet::earns::{KitPrice, kit_price};
 use packet::kit::Kit;
-use paper::PaperSize;
 
 use super::Page;
-use super::shell::{Here, capital, hidden, shell};
+use super::files::{self, File};
+use super::shell::{Here, capital, hidden, shell, way};
+use super::tables::amounts;
+use super::take::paper_size;
 use crate::ask::{Answer, Ask};
 use crate::keep::Trouble;
+use crate::reckoned::Reckoned;
 use crate::room::{Drawn, Room};
 
 /// Most bags of one design.
 const MOST: i64 = 500;
 /// Rounds in which each layout is improved: what a page may take.
 const ROUNDS: u32 = 20;
+/// What it costs, as text; only once something has a price.
+const PRICE: &str = "price.txt";
 /// The files of a kit.
-const FILES: [(&str, &str, &str); 4] = [
+const FILES: [File; 5] = [
     (
         "kit.pdf",
         "The kit",
-        "What to buy, how to cut all bags together, bundles, the list of the class.",
+        "What to buy, how to cut all bags together, bundles, the list of the class, and what each \
+         student pays once you have said your rates.",
     ),
     ("labels.pdf", "Labels", "One to stick on each bundle."),
-    ("shopping.txt", "Shopping list", "What to buy for all of them."),
+    ("shopping.txt", "Shopping list", "What to buy for all of them, counter by counter."),
+    (PRICE, "What it costs", "Materials for all, and what each student pays."),
     ("kit.json", "Data", "All of it, for programs."),
 ];
 
@@ -108,7 +117,7 @@ pub(super) fn page(room: &Room, ask: &Ask) -> Page {
         @else { (question(&asked)) }
         @match &answer {
             Some(Err(why)) => p.wrong role="alert" { (capital(why)) "." },
-            Some(Ok((kit, system))) => (told(&asked, kit, *system)),
+            Some(Ok((kit, system))) => (told(room, &asked, kit, *system)?),
             None => {}
         }
     };
@@ -134,13 +143,16 @@ fn question(asked: &Asked) -> Markup {
     }
 }
 
-fn told(asked: &Asked, kit: &Kit, system: System) -> Markup {
+fn told(room: &Room, asked: &Asked, kit: &Kit, system: System) -> Result<Markup, Trouble> {
     let query = asked.query();
     let list = paper::kit_list(kit, system);
+    let (reckoned, price) = price(room, kit)?;
+    let offered = FILES.iter().copied().filter(|(file, ..)| *file != PRICE || price.is_some());
+    let offered: Vec<File> = offered.collect();
     let ticks = |title: &str, things: &[String]| {
         html! { h2 { (title) } ul.ticks { @for thing in things { li { (capital(thing)) } } } }
     };
-    html! {
+    Ok(html! {
         h2 { (list.title) ": what to buy" }
         p { (list.intro) }
         @for (counter, rows) in paper::counters(kit, system) {
@@ -153,33 +165,65 @@ fn told(asked: &Asked, kit: &Kit, system: System) -> Markup {
             } }
         }
         (ticks("Tools, shared", &list.tools))
+        (costs(&reckoned, price.as_ref(), asked, kit))
         h2 { "Print and files" }
-        ul.take { @for (file, title, says) in FILES {
-            li {
-                a.button href={ "/kit/" (file) "?" (query) } download { (title) }
-                p { (says) span.says { " " (file) } }
+        ul.take { (files::offered(&offered, |file| format!("/kit/{file}?{query}"))) }
+    })
+}
+
+/// What it is reckoned with: her rates, or the prices alone; nothing if nothing has a price either.
+fn price(room: &Room, kit: &Kit) -> Result<(Reckoned, Option<KitPrice>), Trouble> {
+    let packets: Vec<&Packet> = kit.bags.iter().map(|bag| &bag.packet).collect();
+    let reckoned = room.reckoned(&room.keep.workshop()?, &packets)?;
+    let price = reckoned.rates().map(|rates| kit_price(kit, rates, reckoned.pace));
+    Ok((reckoned, price))
+}
+
+/// What it costs, and what each student pays for hers.
+fn costs(reckoned: &Reckoned, price: Option<&KitPrice>, asked: &Asked, kit: &Kit) -> Markup {
+    let rates = asked.wanted().next().map(|bag| format!("{}#rates", way(bag.id, "reckoning")));
+    html! {
+        h2 { "What each student pays" }
+        @if reckoned.workshop.rates.is_none() && let Some(rates) = &rates {
+            p.help { "Say " a href=(rates) { "what an hour of your work is paid" } ", your overhead and margin, and the price of each kit has them in it." }
+        }
+        @match price {
+            None => p.help { "Nothing has a price yet. " a href="/prices" { "Note what things cost" } ", and what they come to stands here." },
+            Some(price) => {
+                @let told = paper::kit_costs(kit, price);
+                p.sum { (told.whole) }
+                @if let Some((headings, rows)) = told.table.split_first() {
+                    (amounts(("The price of one kit", "For one student, the spare ones shared"), headings, rows))
+                }
+                @if !told.lines.is_empty() {
+                    @let lines: Vec<Vec<String>> = told.lines.iter().map(|(what, money)| vec![what.clone(), money.to_string()]).collect();
+                    (amounts(("Materials for all", "Materials for all, as they are bought"), &["Material".to_owned(), "Costs".to_owned()], &lines))
+                }
+                @for note in &told.notes { p.says { (note) } }
+                @if !price.unpriced.is_empty() { p { a href="/prices" { "To the price list" } } }
             }
-        } }
+        }
     }
 }
 
 /// One of the files.
 pub(super) fn file(room: &Room, ask: &Ask, file: &str) -> Page {
+    files::known(&FILES, file)?;
     let asked = Asked::read(room, ask)?;
     let (kit, system) = asked.kit(room)?.map_err(Trouble::NotTaken)?;
-    let size = match system {
-        System::Inch => PaperSize::Letter,
-        System::Metric => PaperSize::A4,
-    };
+    let size = paper_size(system);
     let broken = |error: paper::PaperError| Trouble::Broken(error.to_string());
-    let (media, bytes) = match file {
-        "kit.pdf" => ("application/pdf", paper::kit(&kit, None, size, system).map_err(broken)?),
-        "labels.pdf" => ("application/pdf", paper::kit_labels(&kit, size).map_err(broken)?),
-        "shopping.txt" => {
-            ("text/plain; charset=utf-8", paper::kit_shopping_text(&kit, system).into_bytes())
+    let price = || price(room, &kit).map(|(_, price)| price);
+    let bytes = match file {
+        "kit.pdf" => paper::kit(&kit, price()?.as_ref(), size, system).map_err(broken)?,
+        "labels.pdf" => paper::kit_labels(&kit, size).map_err(broken)?,
+        "shopping.txt" => paper::counters_text(&kit, system).into_bytes(),
+        PRICE => {
+            let price =
+                price()?.ok_or_else(|| Trouble::NotTaken("nothing has a price yet".into()))?;
+            paper::kit_price_text(&kit, &price).into_bytes()
         }
-        "kit.json" => ("application/json", store::kit_json(&kit, None).into_bytes()),
-        _ => return Err(Trouble::NotThere("file").into()),
+        _ => store::kit_json(&kit, price()?.as_ref()).into_bytes(),
     };
-    Ok(Answer::download(&format!("class {file}"), media, bytes))
+    Ok(Answer::download(&format!("class {file}"), files::media(file), bytes))
 }

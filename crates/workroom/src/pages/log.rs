@@ -19,7 +19,7 @@ fn page(room: &Room, bag: Option<i64>, ask: Option<&Ask>, slips: &Slips) -> Page
     let bags = room.keep.bags(false)?;
     let bag = bag.or_else(|| bags.first().map(|bag| bag.id));
     let workshop = room.keep.workshop()?;
-    let reckoned = room.reckoned(&workshop, None)?;
+    let reckoned = room.reckoned(&workshop, &[])?;
     let rows = room.keep.sessions()?;
     let body = html! {
         h1 { "Sewing log" }

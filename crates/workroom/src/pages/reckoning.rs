@@ -11,6 +11,7 @@ use store::{FormSlip, Typed, Workshop, WorkshopForm};
 use super::Page;
 use super::field::{page_help, plain};
 use super::shell::{capital, hidden, not_yet, of_bag, way};
+use super::tables::amounts;
 use crate::ask::{Answer, Ask};
 use crate::keep::{Trouble, WorkshopRow};
 use crate::reckoned::Reckoned;
@@ -101,7 +102,7 @@ fn whole(
     status: u16,
 ) -> Page {
     let row = room.keep.workshop()?;
-    let reckoned = room.reckoned(&row, Some(drawn))?;
+    let reckoned = room.reckoned(&row, &drawn.packets())?;
     let ready = room.best(drawn).filter(|packet| !packet.has_errors());
     let body = html! {
         h1 { (drawn.design.title) ": time and price" }
@@ -248,17 +249,7 @@ fn price(packet: &Packet, reckoned: &Reckoned) -> Markup {
             @for (name, earns) in all.iter().filter(|(_, earns)| earns.one.is_below_cost()) {
                 p.wrong role="alert" { strong { "Below cost" @if !name.is_empty() { ", " (name) } ": " } (paper::loses(&earns.one)) "." }
             }
-            div.scroll role="region" tabindex="0" aria-label="Price of one bag" {
-                table {
-                    caption { "For one bag, made " (bags) " at once" }
-                    thead { tr { @for (at, heading) in table.headings.iter().enumerate() { th.number[at > 0] scope="col" { (capital(heading)) } } } }
-                    tbody { @for row in &table.rows {
-                        tr { @for (at, cell) in row.iter().enumerate() {
-                            @if at == 0 { th scope="row" { (capital(cell)) } } @else { td.number { (cell) } }
-                        } }
-                    } }
-                }
-            }
+            (amounts(("Price of one bag", &format!("For one bag, made {bags} at once")), &table.headings, &table.rows))
             (super::shopping::materials(reckoned, &all[0].1))
             p.says { "Taxes and fees are what you typed: nothing here knows the rules where you live." }
         }
@@ -371,7 +362,7 @@ fn input(
 /// What she reckons with as a workshop file for the command line.
 pub(super) fn file(room: &Room, drawn: &Drawn) -> Page {
     let row = room.keep.workshop()?;
-    let reckoned = room.reckoned(&row, Some(drawn))?;
+    let reckoned = room.reckoned(&row, &drawn.packets())?;
     let text = reckoned.file(&row.text);
     Ok(Answer::download("workshop.toml", "application/toml", text))
 }

@@ -3,51 +3,49 @@
 use maud::{Markup, html};
 use measure::{Money, show_bought, show_length};
 use packet::Packet;
-use packet::earns::Earns;
+use packet::earns::{Earns, Priced};
 
 use super::Page;
-use super::prices::price_shown;
 use super::shell::{capital, counted, not_yet, of_bag};
 use crate::ask::Answer;
-use crate::keep::{FabricRow, Trouble};
+use crate::keep::Trouble;
 use crate::reckoned::Reckoned;
 use crate::room::{Drawn, Room};
 
-/// What the fabrics cost.
+/// What one thing costs, and the words for the price that it goes by.
+pub(super) type Cost = (Money, String);
+
+/// What is bought for one bag costs, by the newest prices.
 pub(super) struct Costs {
-    /// For each cut that is bought, where its fabric has a price on the shelf.
-    pub(super) each: Vec<Option<Money>>,
-    /// All that have one together; none when there is none, or they are in several currencies.
-    pub(super) sum: Option<Money>,
-    /// The fabrics on the shelf.
-    rows: Vec<Option<FabricRow>>,
+    /// For each cut that is bought.
+    pub(super) cuts: Vec<Option<Cost>>,
+    /// For each webbing.
+    pub(super) webbing: Vec<Option<Cost>>,
+    /// Every line, and what has no price; none when nothing has one.
+    pub(super) earns: Option<Earns>,
 }
 
-/// What the fabrics of a packet cost, by the last prices on the shelf.
-pub(super) fn costs(room: &Room, packet: &Packet) -> Result<Costs, Trouble> {
-    let mut costs = Costs { each: Vec::new(), sum: None, rows: Vec::new() };
-    let mut mixed = false;
-    for cut in packet.cuts.iter().filter(|cut| cut.is_bought()) {
-        let row = room.on_shelf(&packet.pattern.material(cut.material).name)?;
-        let price = row.as_ref().and_then(|row| row.price.as_ref());
-        let unit = price.and_then(|price| Some((price.money, price.per.length()?)));
-        let cost = match (&cut.layout, unit) {
-            (Some(layout), Some((money, unit))) => Some(money.for_length(layout.bought, unit)),
-            _ => None,
-        };
-        if let Some(cost) = cost {
-            match costs.sum.map_or(Some(cost), |sum| sum.plus(cost)) {
-                Some(sum) => costs.sum = Some(sum),
-                None => mixed = true,
-            }
+impl Costs {
+    /// What the things of a packet cost.
+    pub(super) fn of(reckoned: &Reckoned, packet: &Packet) -> Self {
+        let earns = reckoned.materials(packet);
+        let mut lines: Vec<Option<(&str, Money, &Priced)>> = Vec::new();
+        if let Some(earns) = &earns {
+            let both = earns.lines.iter().zip(&earns.by);
+            lines.extend(both.map(|((what, money), by)| Some((what.as_str(), *money, by))));
         }
-        costs.each.push(cost);
-        costs.rows.push(row);
+        // Two cloths may have one name: each takes a line of its own.
+        let mut cost = |material| {
+            let name = packet.pattern.material(material).name.as_str();
+            let mut named = lines.iter_mut().filter(|line| line.is_some_and(|line| line.0 == name));
+            let (_, money, by) = named.next()?.take()?;
+            Some((money, reckoned.price_of(by).unwrap_or_default().to_owned()))
+        };
+        let bought = packet.cuts.iter().filter(|cut| cut.is_bought());
+        let cuts = bought.map(|cut| cost(cut.material)).collect();
+        let webbing = packet.webbing.iter().map(|webbing| cost(webbing.material)).collect();
+        Self { cuts, webbing, earns }
     }
-    if mixed {
-        costs.sum = None;
-    }
-    Ok(costs)
 }
 
 /// The page.
@@ -62,26 +60,28 @@ pub(super) fn page(room: &Room, drawn: &Drawn) -> Page {
 
 fn list(room: &Room, drawn: &Drawn, packet: &Packet) -> Result<Markup, Trouble> {
     let (pattern, system) = (&packet.pattern, packet.system);
-    let costs = costs(room, packet)?;
-    let reckoned = room.reckoned(&room.keep.workshop()?, Some(drawn))?;
-    let bought = packet.cuts.iter().filter(|cut| cut.is_bought());
+    let reckoned = room.reckoned(&room.keep.workshop()?, &drawn.packets())?;
+    let costs = Costs::of(&reckoned, packet);
+    let mut bought = Vec::new();
+    for (cut, cost) in packet.cuts.iter().filter(|cut| cut.is_bought()).zip(&costs.cuts) {
+        bought.push((cut, cost, room.on_shelf(&pattern.material(cut.material).name)?));
+    }
+    let what = |material, buy: &str, cost: &Option<Cost>| {
+        let asked_for = packet::show_asked_for(pattern.material(material), system);
+        html! {
+            p.what { span.title { (capital(&asked_for)) } ": " strong { (buy) } @if let Some((money, _)) = cost { ", " (money) } }
+            @if let Some((_, price)) = cost { p.says { "at " (price) } }
+        }
+    };
     Ok(html! {
         h1 { (drawn.design.title) ": shopping" }
         @if packet.has_errors() { p.wrong { "Not ready to cut: see what was found in the design before you buy." } }
         ul.shopping {
-            @for ((cut, cost), row) in bought.zip(&costs.each).zip(&costs.rows) {
+            @for (cut, cost, row) in &bought {
                 @let material = pattern.material(cut.material);
                 li {
-                    p.what {
-                        span.title { (capital(&material.name)) }
-                        @if let Some(cloth) = material.cloth() { ", " (packet::show_bolt(cloth.bought_width, system)) " wide" }
-                        ": "
-                        strong { @match &cut.layout { Some(layout) => (show_bought(layout.bought, system)), None => "does not fit" } }
-                        @if let Some(cost) = cost { ", " (cost) }
-                    }
-                    @if let (Some(_), Some(row)) = (cost, row) {
-                        @if let Some(price) = &row.price { p.says { "at " (price_shown(price)) } }
-                    }
+                    @let buy = cut.layout.as_ref().map_or("does not fit".to_owned(), |layout| show_bought(layout.bought, system));
+                    (what(cut.material, &buy, cost))
                     @if let Some(row) = row { p.says { "On the shelf: " (show_length(row.fabric.length, system)) "." } }
                     @if !material.serves.is_empty() { p.says { "For " (material.serves) "." } }
                     p.says { (capital(&cut.why(pattern, system))) "." }
@@ -89,9 +89,9 @@ fn list(room: &Room, drawn: &Drawn, packet: &Packet) -> Result<Markup, Trouble> 
                     @if let Some(narrow) = cut.narrow(system) { p.says { (capital(&narrow)) "." } }
                 }
             }
-            @for webbing in &packet.webbing {
+            @for (webbing, cost) in packet.webbing.iter().zip(&costs.webbing) {
                 li {
-                    p.what { span.title { (capital(&pattern.material(webbing.material).name)) } ": " strong { (show_bought(webbing.bought, system)) } }
+                    (what(webbing.material, &show_bought(webbing.bought, system), cost))
                     p.says { (show_length(webbing.used, system)) " are used." }
                 }
             }
@@ -99,10 +99,10 @@ fn list(room: &Room, drawn: &Drawn, packet: &Packet) -> Result<Markup, Trouble> 
         h2 { "Notions and tools" }
         ul.ticks { @for thing in paper::notions_and_tools(packet) { li { (capital(&thing)) } } }
         h2 { "What it comes to" }
-        @match reckoned.materials(packet) {
+        @match &costs.earns {
             None => p.help { "Nothing has a price yet. " a href="/prices" { "Note what things cost" } ", and the sum stands here." },
             Some(earns) => {
-                (materials(&reckoned, &earns))
+                (materials(&reckoned, earns))
                 p.sum { "All with a price: " strong { (earns.one.materials) } }
             }
         }

@@ -9,14 +9,15 @@ use packet::{Packet, Reading};
 use paper::{Options, PaperSize};
 use zip::write::SimpleFileOptions;
 
+use super::files::{self, File};
 use super::shell::{not_yet, of_bag, way};
 use super::{Ended, Page, templates};
 use crate::ask::{Answer, Ask, file_name};
 use crate::keep::Trouble;
 use crate::room::{Drawn, Room};
 
-/// What there is to take: the file, what it is called, and what it is for.
-const FILES: [(&str, &str, &str); 9] = [
+/// What there is to take.
+const FILES: [File; 9] = [
     (
         "booklet.pdf",
         "Booklet",
@@ -44,12 +45,7 @@ pub(super) fn page(room: &Room, drawn: &Drawn) -> Page {
             h1 { (drawn.design.title) ": print and files" }
             @if packet.has_errors() { p.wrong { "Not ready to cut: see what was found in the design. Every page is marked so." } }
             ul.take {
-                @for (file, title, says) in FILES {
-                    li {
-                        a.button href={ (way(id, "take")) "/" (file) } download { (title) }
-                        p { (says) span.says { " " (file) } }
-                    }
-                }
+                (files::offered(&FILES, |file| format!("{}/{file}", way(id, "take"))))
                 li {
                     a.button href={ (way(id, "design.toml")) } download { "The design" }
                     p { "A few lines of text, to keep, to send to a colleague, or to make packets from in another place." span.says { " design.toml" } }
@@ -92,11 +88,9 @@ pub(super) fn toml(room: &Room, id: i64) -> Page {
 
 /// One of the files.
 pub(super) fn file(room: &Room, ask: &Ask, drawn: &Drawn, file: &str) -> Page {
-    if !FILES.iter().any(|(known, ..)| *known == file) {
-        return Err(Trouble::NotThere("file").into());
-    }
+    files::known(&FILES, file)?;
     let packet = room.best(drawn).ok_or(Trouble::NotThere("packet"))?;
-    let (media, bytes) = make(ask, drawn, &packet, file)?;
+    let (media, bytes) = (files::media(file), make(ask, drawn, &packet, file)?);
     if ask.query.text("look") == "yes" {
         let policy = media.starts_with("text/html").then(handout_policy);
         return Ok(Answer { policy, ..Answer::of(media, bytes) });
@@ -111,28 +105,23 @@ pub(crate) fn handout_policy() -> String {
         .to_owned()
 }
 
-fn make(
-    ask: &Ask,
-    drawn: &Drawn,
-    packet: &Packet,
-    file: &str,
-) -> Result<(&'static str, Vec<u8>), Ended> {
+fn make(ask: &Ask, drawn: &Drawn, packet: &Packet, file: &str) -> Result<Vec<u8>, Ended> {
     let broken = |error: &dyn std::fmt::Display| Trouble::Broken(error.to_string());
     Ok(match file {
         "booklet.pdf" => {
             let options = Options { paper: paper_size(packet.system), ..Options::default() };
-            ("application/pdf", paper::booklet(packet, options).map_err(|e| broken(&e))?)
+            paper::booklet(packet, options).map_err(|e| broken(&e))?
         }
         "templates.pdf" => {
             let (_, options) = templates::options(ask, packet.system);
-            ("application/pdf", paper::templates(packet, options, false).map_err(|e| broken(&e))?)
+            paper::templates(packet, options, false).map_err(|e| broken(&e))?
         }
-        "handout.html" => ("text/html; charset=utf-8", handout(drawn, packet)?.into_bytes()),
-        "shopping.txt" => ("text/plain; charset=utf-8", paper::shopping_text(packet).into_bytes()),
-        "cut-list.txt" => ("text/plain; charset=utf-8", paper::cut_list_text(packet).into_bytes()),
-        "packet.json" => ("application/json", store::packet_json(packet).into_bytes()),
-        "pictures.zip" => ("application/zip", zipped(pictures(packet))?),
-        "dxf.zip" => ("application/zip", zipped(dxf(packet))?),
+        "handout.html" => handout(drawn, packet)?.into_bytes(),
+        "shopping.txt" => paper::shopping_text(packet).into_bytes(),
+        "cut-list.txt" => paper::cut_list_text(packet).into_bytes(),
+        "packet.json" => store::packet_json(packet).into_bytes(),
+        "pictures.zip" => zipped(pictures(packet))?,
+        "dxf.zip" => zipped(dxf(packet))?,
         _ => {
             let mut all = vec![("design.toml".to_owned(), drawn.opened.text.clone().into_bytes())];
             for (name, ..) in FILES {
@@ -140,15 +129,16 @@ fn make(
                     "pictures.zip" => all.extend(pictures(packet)),
                     "dxf.zip" => all.extend(dxf(packet)),
                     "all.zip" => {}
-                    name => all.push((name.to_owned(), make(ask, drawn, packet, name)?.1)),
+                    name => all.push((name.to_owned(), make(ask, drawn, packet, name)?)),
                 }
             }
-            ("application/zip", zipped(all)?)
+            zipped(all)?
         }
     })
 }
 
-const fn paper_size(system: System) -> PaperSize {
+/// The paper that is usual with a ruler.
+pub(super) const fn paper_size(system: System) -> PaperSize {
     match system {
         System::Inch => PaperSize::Letter,
         System::Metric => PaperSize::A4,

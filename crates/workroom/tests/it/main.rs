@@ -4,4 +4,5 @@
 
 mod pages;
 mod reckoning;
+mod sizes;
 mod socket;

@@ -417,6 +417,17 @@ fn bags_are_put_together_to_a_kit() {
     assert!(bench.get(&format!("/kit/kit.pdf?{query}")).body.starts_with(b"%PDF-"));
     assert!(bench.get(&format!("/kit/labels.pdf?{query}")).body.starts_with(b"%PDF-"));
     assert_eq!(bench.get(&format!("/kit/other.txt?{query}")).status, 404);
+    // What each student pays, once something has a price: as the command line says it.
+    assert!(page.contains("Nothing has a price yet") && !page.contains("/kit/price.txt"));
+    let price =
+        [("thing", "thread"), ("amount", "3.00 USD"), ("per", "each"), ("day", "2026-11-01")];
+    assert_eq!(bench.ask(Verb::Post, "/prices", &price, false).status, 303);
+    let page = bench.text(&format!("/kit?{query}&look=yes"));
+    check_page("/kit", &page);
+    let costs = bench.text(&format!("/kit/price.txt?{query}"));
+    let whole = costs.lines().nth(1).expect("it says what all pay");
+    assert!(whole.contains("the 2 spare ones with it") && page.contains(whole), "{costs}");
+    assert!(page.contains("Price of the kit") && page.contains("/kit/price.txt"));
     assert_eq!(bench.get("/kit/kit.pdf").status, 422);
     // One ruler only.
     let mixed = bench.get(&format!("/kit?bag-{pouch}=1&bag-{basket}=1&look=yes"));

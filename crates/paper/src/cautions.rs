@@ -19,7 +19,7 @@ const FINGERS: Caution = (
 /// Before the first cut.
 const MEASURE: Caution = (
     "Measure before you cut:",
-    "square up the cut end, and check one size on your own ruler against this booklet.",
+    "square up the cut end, and check one size of the cut list on your own ruler.",
 );
 
 /// Before the first cut: what no step says itself.

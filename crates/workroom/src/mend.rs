@@ -22,7 +22,12 @@ pub fn mend(design: &Design, finding: &Finding) -> Option<(String, String)> {
     let mut search = Search { design, finding, path, before, drafted, left: MOST_TRIES };
     let found = match param.quantity {
         Quantity::Length { least, most, .. } | Quantity::OptionalLength { least, most } => {
-            search.length(value, least, most)
+            let found = search.length(value, least, most);
+            let may_be_left_out = matches!(param.quantity, Quantity::OptionalLength { .. });
+            found.or_else(|| {
+                let leave = may_be_left_out && *value != Value::Absent;
+                Some(Value::Absent).filter(|absent| leave && search.cures(absent))
+            })
         }
         Quantity::Count { least, most, .. } => {
             let Value::Count(now) = value else { return None };
@@ -144,6 +149,20 @@ mod tests {
         let (mended, _) = change::apply(&design, &path, &value).unwrap();
         let after = packet::build(&mended).findings;
         assert!(!after.iter().any(|f| f.severity == Severity::Error), "{after:?}");
+    }
+
+    /// What lies wrong wherever it is set within reach is left to the bag itself.
+    #[test]
+    fn a_flap_that_is_too_long_is_let_down_less_far() {
+        let mut design = Design::of(bodies::find("messenger").unwrap(), Units::Inch);
+        for (path, typed) in [("body.height", "10 3/8"), ("body.over", "20")] {
+            design = change::apply(&design, path, typed).unwrap().0;
+        }
+        let findings = packet::build(&design).findings;
+        let finding = findings.iter().find(|f| f.severity == Severity::Error).expect("too long");
+        assert_eq!(finding.place.parameter.as_deref(), Some("body.over"));
+        let (path, value) = mend(&design, finding).expect("a shorter one goes");
+        assert_eq!((path.as_str(), value.as_str()), ("body.over", "10 3/8"));
     }
 
     #[test]

@@ -351,16 +351,20 @@ impl Leaf {
                 d.show((room * 2).max(self.radius * 2)),
                 self.held.words()
             );
-            d.refuse("closure.below", message, cure);
+            let too_short = hang + room > self.over && self.asked[0].is_some();
+            d.refuse(self.keys[usize::from(!too_short)], message, cure);
             return false;
         }
-        if self.over > front.height - front.rolled - d.base_rise.max(front.corner) {
+        let most = front.height - front.rolled - d.base_rise.max(front.corner);
+        if self.over > most {
             let message = format!(
                 "a {} that hangs {} over the front reaches under the bag",
                 self.word,
                 d.show(self.over)
             );
-            d.refuse("closure.below", message, "let it hang less far".to_owned());
+            let most = d.ruler().round(most, Rounding::Down) - self.lower[0];
+            let cure = format!("let it hang {} or less", d.show(most.max(Length::ZERO)));
+            d.refuse(self.keys[0], message, cure);
             return false;
         }
         // A handle of the front would lie under it, unless it comes free below it.

@@ -4,7 +4,7 @@ use drawing::{Scene, svg};
 use layout::Proof;
 use maud::{Markup, PreEscaped, html};
 use measure::{show_bought, show_length, show_size};
-use packet::{Cut, Packet, Source};
+use packet::{Cut, Packet};
 
 use super::Page;
 use super::shell::{capital, hidden, not_yet, of_bag, way};
@@ -204,7 +204,7 @@ fn from_shelf(room: &Room, drawn: &Drawn, packet: &Packet) -> Result<Markup, Tro
     Ok(html! {
         h2 { "Cut it from the shelf" }
         table {
-            thead { tr { th scope="col" { "Fabric" } th scope="col" { "Takes" } th scope="col" { "On the shelf" } th scope="col" { "Then left" } } }
+            thead { tr { th scope="col" { "Material" } th scope="col" { "Takes" } th scope="col" { "On the shelf" } th scope="col" { "Then left" } } }
             tbody { @for take in &takes {
                 tr {
                     th scope="row" { a href={ "/fabrics/" (take.id) } { (take.name) } }
@@ -261,7 +261,7 @@ const WORTH_KEEPING: measure::Length = measure::Length::mm(100);
 fn takes(room: &Room, packet: &Packet) -> Result<Vec<Take>, Trouble> {
     let mut takes = Vec::new();
     let ruler = measure::Ruler::drafting(packet.system);
-    for cut in packet.cuts.iter().filter(|cut| cut.source == Source::Fabric) {
+    for cut in packet.cuts.iter().filter(|cut| cut.is_bought()) {
         let material = packet.pattern.material(cut.material);
         let (Some(layout), Some(row)) = (&cut.layout, room.on_shelf(&material.name)?) else {
             continue;

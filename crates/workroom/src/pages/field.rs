@@ -213,7 +213,7 @@ fn unit(shown: &str, units: Units) -> &'static str {
 }
 
 /// "eighths of a yard" says more than `eighths`; what is short stands before what it means.
-fn option_text(word: &str, meaning: &str) -> String {
+pub(super) fn option_text(word: &str, meaning: &str) -> String {
     let plain = word.replace('-', " ");
     if meaning.is_empty() || meaning == plain {
         plain

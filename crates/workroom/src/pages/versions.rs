@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use bag::Design;
 use maud::{Markup, html};
 
+use super::field::option_text;
 use super::shell::{Here, capital, counted, hidden, of_bag, shell, way};
 use super::{Page, dressed};
 use crate::ask::{Answer, Ask};
@@ -213,18 +214,66 @@ fn errors(side: &Side) -> String {
     if errors == 0 { "ready to cut".to_owned() } else { counted(errors, "error") }
 }
 
-/// The lines of the design files that differ: section and key, and either's value.
+/// The lines of the design files that differ, in the order of the file: section and key, and either's
+/// value. Of what only one of them has, and of two kinds, only what they have in common is told.
 fn differences(sides: &[Side; 2]) -> Vec<(String, String, String)> {
     let [a, b] = sides.each_ref().map(|side| lines(&store::write_design(&side.design)));
-    let keys: std::collections::BTreeSet<&String> =
-        a.iter().chain(&b).map(|(key, _)| key).collect();
-    let value = |lines: &[(String, String)], key: &String| {
-        lines.iter().find(|(known, _)| known == key).map_or("–".to_owned(), |(_, v)| v.clone())
+    let value = |lines: &[(String, String)], path: &str| {
+        lines.iter().find(|(known, _)| known == path).map(|(_, value)| value.clone())
     };
-    keys.into_iter()
-        .map(|key| (key.clone(), value(&a, key), value(&b, key)))
-        .filter(|(_, a, b)| a != b)
-        .collect()
+    let has = |lines: &[(String, String)], head: &str| {
+        lines.iter().any(|(path, _)| head_of(path) == head)
+    };
+    let mut paths: Vec<&str> = a.iter().map(|(path, _)| path.as_str()).collect();
+    for (at, (path, _)) in b.iter().enumerate() {
+        if !paths.contains(&path.as_str()) {
+            // Behind the line that stands before it there.
+            let before =
+                at.checked_sub(1).and_then(|at| paths.iter().position(|it| *it == b[at].0));
+            paths.insert(before.map_or(paths.len(), |before| before + 1), path);
+        }
+    }
+    let mut differ = Vec::new();
+    for path in paths {
+        let (mine, other) = (value(&a, path), value(&b, path));
+        let head = head_of(path);
+        let kind = format!("{head}kind");
+        let is_same = has(&a, head) == has(&b, head) && value(&a, &kind) == value(&b, &kind);
+        let says_what = path == kind || path.ends_with(".name");
+        let in_common = mine.is_some() && other.is_some();
+        if mine != other && (is_same || in_common || says_what) {
+            let [mine, other] = [(&sides[0], mine), (&sides[1], other)]
+                .map(|(side, value)| said(side, path, value));
+            differ.push((path.to_owned(), mine, other));
+        }
+    }
+    differ
+}
+
+/// What a path begins with, up to its key.
+fn head_of(path: &str) -> &str {
+    path.rfind('.').map_or("", |dot| &path[..=dot])
+}
+
+/// A value in the words of the form: a kind by its title, a word by what it means, a size that is left
+/// out by what it comes to.
+fn said(side: &Side, path: &str, value: Option<String>) -> String {
+    let Some(value) = value else {
+        let settled = side.built.settled.get(path);
+        return settled.map_or("–".to_owned(), |length| {
+            let shown = store::shown_value(&bag::kinds::Value::Length(*length), side.design.units);
+            format!("{shown}, as it comes")
+        });
+    };
+    if let Some(section) = path.strip_suffix(".kind") {
+        let section = section.split('[').next().unwrap_or(section);
+        let kind = crate::change::kinds(section).into_iter().find(|kind| kind.name() == value);
+        return kind.map_or(value, |kind| kind.title().to_owned());
+    }
+    let param = crate::change::at(&side.design, path).map(|(param, _)| param);
+    let words = param.map(store::value_words).unwrap_or_default();
+    let meaning = words.iter().find(|(word, _)| *word == value);
+    meaning.map_or(value.clone(), |(word, meaning)| option_text(word, meaning))
 }
 
 /// The part of the bag and the field that a path of the design file means, in the words of the form.

@@ -535,3 +535,31 @@ fn a_fabric_has_a_photograph() {
     );
     assert_eq!(bench.get(&format!("/fabrics/{id}/photo")).status, 404);
 }
+
+/// What two bags have in common is compared in the words of the form; of two kinds, only that they are.
+#[test]
+fn two_bags_are_compared_in_words() {
+    let bench = Bench::new();
+    let one = bench.add(&example("market-day-bag"));
+    let same = bench.add(&example("market-day-bag"));
+    let nothing = bench.text(&format!("/compare?a={one}&b={same}"));
+    assert!(nothing.contains("they are the same"), "{nothing}");
+    bench.change(same, "body.width", "12");
+    bench.change(same, "handles.kind", "webbing");
+    bench.change(same, "pocket[2].height", "");
+    let page = bench.text(&format!("/compare?a={one}&b={same}"));
+    check_page("compare", &page);
+    let row = |cells: [&str; 4]| {
+        let [part, field, a, b] = cells;
+        format!("<tr><th scope=\"row\">{part}</th><td>{field}</td><td>{a}</td><td>{b}</td></tr>")
+    };
+    for cells in [
+        ["Body", "width", "15", "12"],
+        ["Handles", "kind", "Folded fabric handles", "Webbing handles"],
+        ["Pocket 2", "height", "7", "8 1/2, as it comes"],
+    ] {
+        assert!(page.contains(&row(cells)), "{cells:?} {page}");
+    }
+    // Strips of fabric have nothing to be compared with in webbing.
+    assert!(!page.contains("<td>strip width</td>"));
+}

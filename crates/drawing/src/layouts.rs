@@ -25,13 +25,24 @@ pub struct LayoutOptions<'a> {
     pub cloth: Cloth,
     /// Whether its nap or print has one way.
     pub one_way: bool,
-    /// Whether it is a block that is fused before cutting: cut from fabric, so it has no selvedges
-    /// and is not bought.
-    pub block: bool,
+    /// What the pieces lie on.
+    pub on: On,
     /// The reader's ruler.
     pub system: System,
     /// Room on paper, width × height in mm, without dimensions and captions.
     pub room: (f64, f64),
+}
+
+/// What pieces lie on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum On {
+    /// Fabric off the bolt, from selvedge to selvedge.
+    Bolt,
+    /// A block that is fused before cutting: cut from fabric, so it has no selvedges and is not
+    /// bought.
+    Block,
+    /// This one of the problem's remnants: only what lies on it is drawn.
+    Remnant(usize),
 }
 
 /// Width of the strip that stands for a selvedge, in mm on paper.
@@ -39,28 +50,30 @@ const SELVEDGE: f64 = 2.4;
 
 /// The picture of a layout, and the scale that it came to.
 pub fn draw(problem: &Problem, layout: &Layout, options: LayoutOptions<'_>) -> (Scene, Scale) {
+    let layout = &part_of(problem, layout, options.on);
     let bed = Bed::new(problem, layout, options);
     let count = layout.placements.len();
     let fabric = options.fabric;
     let scale = bed.scale.say();
     let used = bed.up(layout.length);
-    let description = if options.block {
-        let width = show_length(bed.width, options.system);
-        format!("{count} pieces on a block of {fabric}, {width} wide and {used} long, {scale}.")
-    } else {
+    let description = if options.on == On::Bolt {
         let bought = show_bought(layout.bought, options.system);
         let width = bed.show(bed.at_least(layout.width));
         format!(
             "{count} pieces on {fabric}, {width} of usable width; {used} used, {bought} bought, \
              {scale}."
         )
+    } else {
+        let what = if options.on == On::Block { "block" } else { "remnant" };
+        let (width, length) = (bed.show(bed.width), bed.up(bed.length));
+        format!("{count} pieces on a {what} of {fabric}, {width} wide and {length} long, {scale}.")
     };
     let mut scene = Scene::new(
         format!("layout-{}", options.id),
         format!("Cutting layout: {fabric}"),
         description,
     );
-    bed.fabric(&mut scene);
+    bed.fabric(&mut scene, problem);
     bed.fold_and_print(&mut scene, problem, layout);
     let mut legend = Vec::new();
     for placement in &layout.placements {
@@ -74,6 +87,26 @@ pub fn draw(problem: &Problem, layout: &Layout, options: LayoutOptions<'_>) -> (
     let notes = bed.sizes(&mut scene, problem, layout);
     bed.legend(&mut scene, notes, &legend);
     (scene, bed.scale)
+}
+
+/// A layout, or what lies on the one remnant that is drawn.
+fn part_of(problem: &Problem, layout: &Layout, on: On) -> Layout {
+    let mut part = layout.clone();
+    if let On::Remnant(stock) = on {
+        part.placements.retain(|one| one.stock == stock);
+        part.cuts.retain(|cut| cut.part.stock == stock);
+        part.remnant =
+            remnant(problem, on).and_then(|shape| layout::largest_free(shape, &part.placements));
+    }
+    part
+}
+
+/// The remnant that is drawn.
+fn remnant(problem: &Problem, on: On) -> Option<&Shape> {
+    match (&problem.stock, on) {
+        (Stock::Remnants(shapes), On::Remnant(stock)) => shapes.get(stock),
+        _ => None,
+    }
 }
 
 /// Fabric spread out on paper.
@@ -93,8 +126,13 @@ impl<'a> Bed<'a> {
         let covered = placements.map(|p| p.x + p.width).max().unwrap_or(layout.width);
         let washed = problem.shrinkage.after_washing(layout.bought);
         let bought = (washed - problem.squaring).max(layout.length);
-        let (width, length) =
-            if options.block { (covered, layout.length) } else { (layout.width, bought) };
+        let (width, length) = match options.on {
+            On::Bolt => (layout.width, bought),
+            On::Block => (covered, layout.length),
+            On::Remnant(_) => {
+                remnant(problem, options.on).map_or((covered, layout.length), Shape::size)
+            }
+        };
         let lying = Scale::fitting(length, width, options.room);
         let standing = Scale::fitting(width, length, options.room);
         // One way up the page, so that what is lettered stands as the print does; else whichever
@@ -149,12 +187,26 @@ impl<'a> Bed<'a> {
         if self.lying { Affine::new([0.0, -1.0, 1.0, 0.0, 0.0, 0.0]) } else { Affine::IDENTITY }
     }
 
-    fn fabric(&self, scene: &mut Scene) {
+    /// A path on the fabric, on paper.
+    fn path(&self, on_fabric: kurbo::BezPath) -> kurbo::BezPath {
+        let lie = if self.lying {
+            Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0])
+        } else {
+            Affine::IDENTITY
+        };
+        self.scale.affine() * lie * on_fabric
+    }
+
+    fn fabric(&self, scene: &mut Scene, problem: &Problem) {
         let whole = self.whole();
         let layer = scene.layer("fabric");
         let fill = Fill::Cloth(Texture::right(Cloth::Waste), self.lay());
-        layer.shape(polygon(whole), fill, Some(LineKind::Edge));
-        if self.options.block {
+        let edge = match remnant(problem, self.options.on) {
+            Some(Shape::Outline(outline)) => self.path(outline.to_path()),
+            _ => polygon(whole),
+        };
+        layer.shape(edge, fill, Some(LineKind::Edge));
+        if self.options.on != On::Bolt {
             return;
         }
         // The selvedges lie outside the usable width, each a thick double line.
@@ -177,7 +229,7 @@ impl<'a> Bed<'a> {
     fn fold_and_print(&self, scene: &mut Scene, problem: &Problem, layout: &Layout) {
         let Stock::Bolt { fold, repeat, .. } = &problem.stock else { return };
         let none = Length::ZERO;
-        if *fold && !self.options.block {
+        if *fold && self.options.on == On::Bolt {
             let middle = layout.width.half();
             let ends = [self.at(middle, none), self.at(middle, self.length)];
             scene.layer("fold").line(ends, LineKind::Fold);
@@ -225,13 +277,7 @@ impl<'a> Bed<'a> {
                 turned = turned.rotated_quarter(i32::from(placement.rotation.quarters()));
                 let (low, _) = turned.bounds();
                 let to = measure::Point::new(placement.x - low.x, placement.y - low.y);
-                let on_fabric = turned.translated(to).to_path();
-                let lie = if self.lying {
-                    Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0])
-                } else {
-                    Affine::IDENTITY
-                };
-                self.scale.affine() * lie * on_fabric
+                self.path(turned.translated(to).to_path())
             }
             Shape::Rect { .. } => polygon(frame),
         };
@@ -255,7 +301,7 @@ impl<'a> Bed<'a> {
     }
 
     fn left_over(&self, scene: &mut Scene, layout: &Layout) {
-        let Some(left) = layout.remnant.filter(|_| !self.options.block) else { return };
+        let Some(left) = layout.remnant.filter(|_| self.options.on != On::Block) else { return };
         let frame = self.rect((left.x, left.y), (left.width, left.length));
         if frame.width() < 8.0 || frame.height() < 8.0 {
             return;
@@ -269,7 +315,7 @@ impl<'a> Bed<'a> {
     fn sizes(&self, scene: &mut Scene, problem: &Problem, layout: &Layout) -> Vec<String> {
         let layer = scene.layer("sizes");
         let mut notes = Vec::new();
-        if self.options.block {
+        if self.options.on != On::Bolt {
             self.along(layer, self.length, 0, &self.show(self.length));
             self.across(layer, &self.show(self.width));
         } else {
@@ -351,7 +397,7 @@ impl<'a> Bed<'a> {
         let word = if self.options.one_way { "one way" } else { "grain" };
         let length = 18.0_f64.min(extent * 0.5);
         // A block has no selvedge; its arrow begins at the corner.
-        let edge = if self.options.block { "" } else { "selvedge" };
+        let edge = if self.options.on == On::Bolt { "selvedge" } else { "" };
         let selvedge = Text::new(edge, Point::ZERO).sized(size::NOTE);
         let grain = Text::new(word, Point::ZERO).sized(size::NOTE);
         if self.lying {
@@ -487,7 +533,7 @@ mod tests {
             fabric: "calico",
             cloth: Cloth::Lining,
             one_way: false,
-            block: false,
+            on: On::Bolt,
             system: System::Inch,
             room,
         }

@@ -61,6 +61,7 @@ pub use problem::{
     Stock,
 };
 pub use refine::refine;
+pub use remnant::largest_free;
 pub use solve::fits;
 pub use verify::verify;
 pub use words::CutStep;

@@ -3,13 +3,22 @@
 use measure::{Area, Length, Outline};
 
 use crate::odd::within;
-use crate::{Placement, Remnant};
+use crate::{Placement, Remnant, Shape};
 
 /// Beyond this many cells only the free end of the fabric is looked at.
 const MOST_CELLS: usize = 1_000_000;
 /// Within an outline, each cell takes longer; so many corners give a line in each direction.
 const MOST_CELLS_WITHIN: usize = 10_000;
 const LINES_WITHIN: usize = 24;
+
+/// The largest rectangle of a piece of fabric, its box with the lower left corner at the origin, that
+/// lies clear of the boxes of what is laid on it; on one with an outline, the largest that is found.
+pub fn largest_free(shape: &Shape, placements: &[Placement]) -> Option<Remnant> {
+    match shape {
+        Shape::Rect { width, length } => largest(placements, *width, *length),
+        Shape::Outline(outline) => largest_within(placements, outline),
+    }
+}
 
 /// The largest free rectangle on fabric of this width and length.
 pub(crate) fn largest(placements: &[Placement], width: Length, length: Length) -> Option<Remnant> {
@@ -39,7 +48,7 @@ pub(crate) fn largest(placements: &[Placement], width: Length, length: Length) -
 /// The largest free rectangle that is found within an outline, its box with the lower left corner
 /// at the origin. Its sides run along corners of the outline and sides of pieces; where there are
 /// too many corners, or curves, a larger one may be missed.
-pub(crate) fn largest_within(placements: &[Placement], outline: &Outline) -> Option<Remnant> {
+fn largest_within(placements: &[Placement], outline: &Outline) -> Option<Remnant> {
     let polygon = within::polygon(outline);
     let lines = |corners: &dyn Fn(&(i64, i64)) -> i64,
                  edges: &dyn Fn(&Placement) -> [Length; 2]| {

@@ -420,13 +420,8 @@ pub(crate) fn finish(
 fn rest(problem: &Problem, placements: &[Placement]) -> Option<Remnant> {
     let Stock::Remnants(shapes) = &problem.stock else { return None };
     let of = |(stock, shape): (usize, &Shape)| {
-        let (width, length) = shape.size();
         let on: Vec<_> = placements.iter().filter(|one| one.stock == stock).copied().collect();
-        let rest = match shape {
-            Shape::Rect { .. } => remnant::largest(&on, width, length),
-            Shape::Outline(outline) => remnant::largest_within(&on, outline),
-        };
-        rest.map(|rest| Remnant { stock, ..rest })
+        remnant::largest_free(shape, &on).map(|rest| Remnant { stock, ..rest })
     };
     let all = shapes.iter().enumerate().filter_map(of);
     let area = |rest: &Remnant| measure::Area::rectangle(rest.width, rest.length);

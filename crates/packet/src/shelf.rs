@@ -9,14 +9,19 @@ use crate::Packet;
 use crate::cut::Source;
 
 /// A piece of fabric that there is, with the grain along its length.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Remnant {
     /// The name of the fabric, if it serves for that alone.
     pub name: Option<String>,
-    /// Width that can be used, across the grain.
-    pub width: Length,
-    /// Length.
-    pub length: Length,
+    /// What can be used of it, its width across the grain.
+    pub shape: Shape,
+}
+
+impl Remnant {
+    /// A rectangle: width across the grain × length.
+    pub fn rectangle(name: Option<String>, width: Length, length: Length) -> Self {
+        Self { name, shape: Shape::Rect { width, length } }
+    }
 }
 
 /// What a bag is cut from.
@@ -84,7 +89,7 @@ pub fn from_shelf(packet: &Packet, shelf: &[Remnant]) -> Result<FromShelf, NotFr
     for (material, problem) in &fabrics {
         let there: i128 = serving(&name(*material), shelf, &[])
             .into_iter()
-            .map(|at| area(&shelf[at]).to_nm2())
+            .map(|at| shelf[at].shape.area().to_nm2())
             .sum();
         if wanted(problem).to_nm2() > there {
             return Err(NotFromShelf::TooLittle(name(*material)));
@@ -132,10 +137,6 @@ fn orders(count: usize) -> Vec<Vec<usize>> {
     all
 }
 
-fn area(remnant: &Remnant) -> Area {
-    Area::rectangle(remnant.width, remnant.length)
-}
-
 fn wanted(problem: &Problem) -> Area {
     let one = |item: &layout::Item| item.shape.area().to_nm2() * i128::from(item.count);
     Area::nm2(problem.pieces.iter().map(one).sum::<i128>() * i128::from(problem.copies))
@@ -162,16 +163,16 @@ fn lay(
     let mut alone: Vec<Vec<usize>> = all.iter().map(|at| vec![*at]).collect();
     alone.sort_by_key(|on| {
         let at = on[0];
-        (shelf[at].name.is_none(), area(&shelf[at]).to_nm2())
+        (shelf[at].name.is_none(), shelf[at].shape.area().to_nm2())
     });
     let wanted = wanted(problem).to_nm2();
     alone.push(all);
     alone.into_iter().find_map(|on| {
-        let there: i128 = on.iter().map(|at| area(&shelf[*at]).to_nm2()).sum();
+        let there: i128 = on.iter().map(|at| shelf[*at].shape.area().to_nm2()).sum();
         if on.is_empty() || there < wanted {
             return None;
         }
-        let shape = |at: &usize| Shape::Rect { width: shelf[*at].width, length: shelf[*at].length };
+        let shape = |at: &usize| shelf[*at].shape.clone();
         let mut own = problem.clone();
         own.stock = Stock::Remnants(on.iter().map(shape).collect());
         own.squaring = Length::ZERO;
@@ -194,47 +195,19 @@ const ROUNDS: u32 = 60;
 const SEED: u64 = 20;
 
 fn left(cloths: Vec<ShelfCloth>, shelf: &[Remnant]) -> FromShelf {
-    let mut on: Vec<Vec<&Placement>> = vec![Vec::new(); shelf.len()];
+    let mut on: Vec<Vec<Placement>> = vec![Vec::new(); shelf.len()];
     for cloth in &cloths {
         for placement in &cloth.layout.placements {
-            on[cloth.on[placement.stock]].push(placement);
+            on[cloth.on[placement.stock]].push(*placement);
         }
     }
-    let rest = shelf.iter().zip(&on).map(|(remnant, laid)| largest_free(remnant, laid)).collect();
+    let free = |(remnant, laid): (&Remnant, &Vec<Placement>)| {
+        let rest = layout::largest_free(&remnant.shape, laid);
+        rest.map_or((Length::ZERO, Length::ZERO), |rest| (rest.width, rest.length))
+    };
+    let rest = shelf.iter().zip(&on).map(free).collect();
     let whole = (0..shelf.len()).filter(|at| on[*at].is_empty()).collect();
     FromShelf { cloths, rest, whole }
-}
-
-/// The largest rectangle of a remnant that lies clear of the boxes of what is laid on it.
-fn largest_free(remnant: &Remnant, laid: &[&Placement]) -> (Length, Length) {
-    let mut xs = vec![Length::ZERO, remnant.width];
-    for placement in laid {
-        xs.extend([placement.x, placement.x + placement.width]);
-    }
-    xs.sort_unstable();
-    xs.dedup();
-    let mut best = (Length::ZERO, Length::ZERO);
-    let size = |(width, length): (Length, Length)| Area::rectangle(width, length).to_nm2();
-    for (at, left) in xs.iter().enumerate() {
-        for right in &xs[at + 1..] {
-            let mut within: Vec<(Length, Length)> = laid
-                .iter()
-                .filter(|it| it.x < *right && it.x + it.width > *left)
-                .map(|it| (it.y, it.y + it.length))
-                .collect();
-            within.sort_unstable();
-            within.push((remnant.length, remnant.length));
-            let mut from = Length::ZERO;
-            for (low, high) in within {
-                let free = (*right - *left, low - from);
-                if free.1.is_positive() && size(free) > size(best) {
-                    best = free;
-                }
-                from = from.max(high);
-            }
-        }
-    }
-    best
 }
 
 #[cfg(test)]
@@ -252,7 +225,7 @@ mod tests {
 
     fn remnant(name: &str, width: i64, length: i64) -> Remnant {
         let name = (!name.is_empty()).then(|| name.to_owned());
-        Remnant { name, width: Length::inch(width), length: Length::inch(length) }
+        Remnant::rectangle(name, Length::inch(width), Length::inch(length))
     }
 
     #[test]
@@ -276,6 +249,27 @@ mod tests {
     }
 
     #[test]
+    fn a_remnant_with_a_corner_cut_away_serves() {
+        let packet = tote();
+        let inch = |x, y| measure::Point::new(Length::inch(x), Length::inch(y));
+        let corners = [(0, 0), (60, 0), (60, 60), (20, 60), (20, 40), (0, 40)];
+        let outline = measure::Outline::polygon(corners.map(|(x, y)| inch(x, y))).unwrap();
+        let shelf = [
+            Remnant { name: None, shape: Shape::Outline(outline) },
+            remnant("lining fabric", 42, 30),
+        ];
+        let found = from_shelf(&packet, &shelf).expect("it can be cut");
+        for cloth in &found.cloths {
+            assert_eq!(layout::verify(&cloth.problem, &cloth.layout), Ok(()));
+        }
+        // What is left of it lies within it: no more than its area less that of the pieces.
+        let rest = Area::rectangle(found.rest[0].0, found.rest[0].1).to_nm2();
+        let outside = found.cloths.iter().find(|cloth| cloth.on[0] == 0).expect("it is used");
+        let there = shelf[0].shape.area().to_nm2() - wanted(&outside.problem).to_nm2();
+        assert!(rest > 0 && rest <= there, "{rest} of {there}");
+    }
+
+    #[test]
     fn what_is_left_is_the_largest_clear_rectangle() {
         let inch = Length::inch;
         let at = |x, y, width, length| {
@@ -287,6 +281,12 @@ mod tests {
         assert_eq!(largest_free(&remnant("", 10, 20), &[]), (inch(10), inch(20)));
         let all = at(0, 0, 10, 20);
         assert_eq!(largest_free(&remnant("", 10, 20), &[&all]), (inch(0), inch(0)));
+    }
+
+    fn largest_free(remnant: &Remnant, laid: &[&Placement]) -> (Length, Length) {
+        let laid: Vec<Placement> = laid.iter().map(|it| **it).collect();
+        let rest = layout::largest_free(&remnant.shape, &laid);
+        rest.map_or((Length::ZERO, Length::ZERO), |rest| (rest.width, rest.length))
     }
 
     proptest! {

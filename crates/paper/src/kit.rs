@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use bag::operations::sentence as capital;
 use bag::pattern::notion::Counter;
-use drawing::layouts::{self, LayoutOptions};
+use drawing::layouts::{self, LayoutOptions, On};
 use drawing::{Cloth, pieces};
 use layout::{Layout, Problem};
 use measure::{System, show_length, show_size};
@@ -298,7 +298,7 @@ fn cutting(kit: &Kit, cloth: &KitCloth, index: usize, album: &mut Album, system:
             fabric: &material.name,
             cloth: look,
             one_way: material.cloth().is_some_and(|cloth| cloth.one_way),
-            block: false,
+            on: On::Bolt,
             system,
             room: LAYOUT_ROOM,
         };

@@ -28,7 +28,7 @@ pub use kit::{
     kit_price_text, kit_shopping_text,
 };
 pub use lists::{columns, cut_list_text, notions_and_tools, shopping_text};
-pub use pictures::{finished_scene, finished_views, layout_scenes, piece_scenes};
+pub use pictures::{finished_scene, finished_views, layout_scenes, piece_scenes, remnant_scenes};
 pub use png::png;
 pub use sizes::sizes_table;
 pub use tag::{Tag, WASHES, tag_text};

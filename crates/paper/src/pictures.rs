@@ -4,10 +4,11 @@ use std::collections::BTreeMap;
 
 use bag::pattern::{Look, PieceId};
 use drawing::finished::{self, Beside, FinishedOptions, Showing, View};
-use drawing::layouts::{self, LayoutOptions};
+use drawing::layouts::{self, LayoutOptions, On};
 use drawing::pieces::{self, PieceOptions};
 use drawing::{Cloth, Item, Scale, Scene, svg};
 use measure::{Length, System};
+use packet::shelf::FromShelf;
 use packet::{Packet, Source};
 use serde_json::{Value, json};
 
@@ -65,7 +66,7 @@ pub fn layout_scenes(packet: &Packet) -> Vec<Option<(Scale, Scene)>> {
                     pieces::cloth(material.look)
                 },
                 one_way: material.cloth().is_some_and(|cloth| cloth.one_way),
-                block: matches!(cut.source, Source::Block(_)),
+                on: if block.is_empty() { On::Bolt } else { On::Block },
                 system: packet.system,
                 room: LAYOUT_ROOM,
             },
@@ -73,6 +74,31 @@ pub fn layout_scenes(packet: &Packet) -> Vec<Option<(Scale, Scene)>> {
         Some((scale, scene))
     };
     packet.cuts.iter().enumerate().map(draw).collect()
+}
+
+/// Each remnant from which a bag is cut, by its index, with the pieces that come from it.
+pub fn remnant_scenes(packet: &Packet, found: &FromShelf) -> Vec<(usize, Scene)> {
+    let mut scenes = Vec::new();
+    for cloth in &found.cloths {
+        let material = packet.pattern.material(cloth.material);
+        for (stock, remnant) in cloth.on.iter().enumerate() {
+            if cloth.layout.placements.iter().all(|one| one.stock != stock) {
+                continue;
+            }
+            let options = LayoutOptions {
+                id: &format!("remnant-{}", remnant + 1),
+                fabric: &material.name,
+                cloth: pieces::cloth(material.look),
+                one_way: material.cloth().is_some_and(|cloth| cloth.one_way),
+                on: On::Remnant(stock),
+                system: packet.system,
+                room: LAYOUT_ROOM,
+            };
+            scenes.push((*remnant, layouts::draw(&cloth.problem, &cloth.layout, options).0));
+        }
+    }
+    scenes.sort_by_key(|(remnant, _)| *remnant);
+    scenes
 }
 
 /// The finished bag, with its measures.

@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use anyhow::bail;
 use bag::Severity;
 use clap::Args;
-use drawing::layouts::{self, LayoutOptions};
+use drawing::layouts::{self, LayoutOptions, On};
 use drawing::{Cloth, svg};
 use measure::System;
 use packet::audit::{Audit, Claims, audit_for};
@@ -131,7 +131,7 @@ fn pictures(place: &Path, claims: &Claims, audit: &Audit, system: System) -> any
             fabric: &fabric.name,
             cloth,
             one_way: fabric.one_way,
-            block: false,
+            on: On::Bolt,
             system,
             room: ROOM,
         };

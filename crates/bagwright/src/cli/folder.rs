@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, bail};
 
-/// Files by which a folder is known to be a packet or a kit of ours.
-const OURS: [&str; 2] = ["packet.json", "kit.json"];
+/// Files by which a folder is known to be a packet, a kit or remnants of ours.
+const OURS: [&str; 3] = ["packet.json", "kit.json", "remnants.json"];
 
 /// A folder in the making: it is filled beside its place, and moved there at last.
 pub(crate) struct Folder {

@@ -42,11 +42,11 @@ impl Keep {
     /// When the folder cannot be written, the file is another program's, or a newer program has
     /// written it; the file is then left as it was.
     pub fn open(folder: &Path) -> Result<Self, Trouble> {
-        std::fs::create_dir_all(folder)
-            .map_err(|error| Trouble::Folder(folder.to_owned(), error.to_string()))?;
+        std::fs::create_dir_all(folder).map_err(|error| Trouble::at_folder(folder, &error))?;
         let path = folder.join(FILE);
-        let mut connection = Connection::open(&path)?;
-        prepare(&mut connection)?;
+        let opened = Connection::open(&path).map_err(Trouble::from);
+        let mut connection = opened.map_err(|trouble| may_be_written(folder, trouble))?;
+        prepare(&mut connection).map_err(|trouble| may_be_written(folder, trouble))?;
         Ok(Self { connection: Mutex::new(connection), path })
     }
 
@@ -92,6 +92,14 @@ impl Keep {
     /// When the file cannot be read.
     pub fn today(&self) -> Result<String, Trouble> {
         Ok(self.lock().query_row("SELECT date('now', 'localtime')", [], |row| row.get(0))?)
+    }
+}
+
+/// SQLite says only that it cannot open a file; a folder in which nothing can be written says why.
+fn may_be_written(folder: &Path, trouble: Trouble) -> Trouble {
+    match (&trouble, tempfile::tempfile_in(folder)) {
+        (Trouble::Broken(_), Err(error)) => error.into(),
+        _ => trouble,
     }
 }
 

@@ -89,7 +89,11 @@ fn usual_folder() -> anyhow::Result<PathBuf> {
 async fn serve(settings: &Settings, keep: Keep, say: impl Fn(&str)) -> anyhow::Result<()> {
     let own = SocketAddr::new(IpAddr::V4(Ipv4Addr::LOCALHOST), settings.port);
     let listener = TcpListener::bind(own).await.with_context(|| {
-        format!("port {} cannot be opened; name another one with --port", own.port())
+        format!(
+            "port {} is taken, perhaps by a workroom that is open already: look at http://{own}/, or name \
+             another port with --port",
+            own.port()
+        )
     })?;
     let port = listener.local_addr()?.port();
     let classroom = match settings.listen {

@@ -14,11 +14,21 @@ impl Keep {
     /// # Errors
     /// When there is no room for it, or the file cannot be read.
     pub fn backup(&self) -> Result<Vec<u8>, Trouble> {
-        let folder = tempfile::tempdir_in(self.folder()).map_err(|error| world(&error))?;
+        self.backup_by_way_of(self.folder()).or_else(|trouble| match trouble {
+            // A disk that is full or failing is when she needs it most.
+            Trouble::Full | Trouble::ReadOnly | Trouble::Broken(_) => {
+                self.backup_by_way_of(&std::env::temp_dir()).map_err(|_| trouble)
+            }
+            other => Err(other),
+        })
+    }
+
+    fn backup_by_way_of(&self, folder: &Path) -> Result<Vec<u8>, Trouble> {
+        let folder = tempfile::tempdir_in(folder)?;
         let copy = folder.path().join("backup.sqlite");
         let name = copy.to_str().ok_or_else(|| Trouble::Broken("odd folder name".to_owned()))?;
         self.lock().execute("VACUUM INTO ?1", [name])?;
-        std::fs::read(&copy).map_err(|error| world(&error))
+        Ok(std::fs::read(&copy)?)
     }
 
     /// Puts what is in a backup in the place of everything. What was there before is kept beside
@@ -28,9 +38,9 @@ impl Keep {
     /// When it is no backup of ours, is damaged, or a newer program has written it; then nothing is
     /// changed.
     pub fn restore(&self, backup: &[u8]) -> Result<PathBuf, Trouble> {
-        let folder = tempfile::tempdir_in(self.folder()).map_err(|error| world(&error))?;
+        let folder = tempfile::tempdir_in(self.folder())?;
         let copy = folder.path().join("restore.sqlite");
-        std::fs::write(&copy, backup).map_err(|error| world(&error))?;
+        std::fs::write(&copy, backup)?;
         is_sound(&copy)?;
         // An older backup is brought up to date before it takes anything's place.
         let mut from = Connection::open(&copy)?;
@@ -54,13 +64,16 @@ impl Keep {
             let file = std::fs::File::options().write(true).create_new(true).open(&path);
             match file {
                 Ok(mut file) => {
-                    std::io::Write::write_all(&mut file, &bytes)
-                        .and_then(|()| file.sync_all())
-                        .map_err(|error| world(&error))?;
+                    let written = std::io::Write::write_all(&mut file, &bytes);
+                    if let Err(error) = written.and_then(|()| file.sync_all()) {
+                        // Half of it would be taken for the whole.
+                        let _ = std::fs::remove_file(&path);
+                        return Err(error.into());
+                    }
                     return Ok(path);
                 }
                 Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => {}
-                Err(error) => return Err(world(&error)),
+                Err(error) => return Err(error.into()),
             }
         }
         Err(Trouble::NotTaken("too many restores in one day; tidy the data folder".to_owned()))
@@ -86,14 +99,4 @@ fn is_sound(path: &Path) -> Result<(), Trouble> {
         return Err(Trouble::NotTaken(format!("the backup is damaged ({said})")));
     }
     if bags == 0 { Err(Trouble::Foreign) } else { Ok(()) }
-}
-
-fn world(error: &std::io::Error) -> Trouble {
-    match error.kind() {
-        std::io::ErrorKind::StorageFull => Trouble::Full,
-        std::io::ErrorKind::ReadOnlyFilesystem | std::io::ErrorKind::PermissionDenied => {
-            Trouble::ReadOnly
-        }
-        _ => Trouble::Broken(error.to_string()),
-    }
 }

@@ -129,6 +129,29 @@ fn a_full_disk_keeps_the_old_state() {
 }
 
 #[test]
+fn what_is_in_the_way_of_the_folder_is_said_in_plain_words() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("notes");
+    std::fs::write(&file, "thread, needles").unwrap();
+    let said = Keep::open(&file).err().unwrap().to_string();
+    assert!(said.ends_with("notes cannot be made: a file is in its place"), "{said}");
+    let below = Keep::open(&file.join("below")).err().unwrap().to_string();
+    assert!(below.ends_with("a file is in its place"), "{below}");
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), "thread, needles");
+    for (kind, words) in [
+        (std::io::ErrorKind::StorageFull, "the disk is full, so nothing new can be kept"),
+        (std::io::ErrorKind::ReadOnlyFilesystem, "nothing can be written in the data folder"),
+        (std::io::ErrorKind::PermissionDenied, "nothing can be written in the data folder"),
+    ] {
+        let said = Trouble::from(std::io::Error::from(kind)).to_string();
+        assert!(
+            said.starts_with(words) && said.contains("what was kept before is all there"),
+            "{said}"
+        );
+    }
+}
+
+#[test]
 fn a_file_that_cannot_be_written_says_so() {
     let (_folder, keep) = keep();
     let bag = keep.add("Bag", "a", "new").unwrap();

@@ -1,6 +1,7 @@
 //! What can go wrong with the file, in words that say what to do.
 
-use std::path::PathBuf;
+use std::io::ErrorKind;
+use std::path::{Path, PathBuf};
 
 use rusqlite::ErrorCode;
 use thiserror::Error;
@@ -36,14 +37,14 @@ pub enum Trouble {
     Folder(PathBuf, String),
     /// The disk is full.
     #[error(
-        "the disk is full, so this change could not be kept; what was kept before is all there. \
-         Make room on the disk and try again"
+        "the disk is full, so nothing new can be kept; what was kept before is all there. Make room on \
+         the disk and try again"
     )]
     Full,
     /// The disk or the file cannot be written.
     #[error(
-        "the data folder cannot be written (it is read-only), so this change could not be kept; \
-         what was kept before is all there"
+        "nothing can be written in the data folder, so nothing new can be kept; what was kept before is \
+         all there. Allow writing there, or name another folder with --data when bagwright is started"
     )]
     ReadOnly,
     /// Another program holds the file.
@@ -55,6 +56,31 @@ pub enum Trouble {
     /// Anything else that SQLite says.
     #[error("the file cannot be used: {0}")]
     Broken(String),
+}
+
+impl Trouble {
+    /// What keeps a folder from being made.
+    pub(super) fn at_folder(folder: &Path, error: &std::io::Error) -> Self {
+        let why = match error.kind() {
+            ErrorKind::AlreadyExists | ErrorKind::NotADirectory => "a file is in its place",
+            ErrorKind::ReadOnlyFilesystem | ErrorKind::PermissionDenied => {
+                "nothing may be written there; name another one with --data"
+            }
+            ErrorKind::StorageFull => "the disk is full",
+            _ => return Self::Folder(folder.to_owned(), error.to_string()),
+        };
+        Self::Folder(folder.to_owned(), why.to_owned())
+    }
+}
+
+impl From<std::io::Error> for Trouble {
+    fn from(error: std::io::Error) -> Self {
+        match error.kind() {
+            ErrorKind::StorageFull | ErrorKind::QuotaExceeded => Self::Full,
+            ErrorKind::ReadOnlyFilesystem | ErrorKind::PermissionDenied => Self::ReadOnly,
+            _ => Self::Broken(error.to_string()),
+        }
+    }
 }
 
 impl From<rusqlite::Error> for Trouble {

@@ -139,12 +139,13 @@ impl Page {
         Ok(self.client.issue_cmd(Own(name, parameters)).await?)
     }
 
-    /// Goes to a page of the workroom.
+    /// Goes to a page of the workroom, and waits for what it makes when it has been shown.
     ///
     /// # Errors
     /// When there is no answer.
     pub async fn go(&self, path: &str) -> Result<()> {
-        Ok(self.client.goto(&format!("{}{path}", self.base)).await?)
+        self.client.goto(&format!("{}{path}", self.base)).await?;
+        self.until("!document.querySelector('main noscript')").await
     }
 
     /// What a script of the page says.
@@ -164,6 +165,20 @@ impl Page {
             .execute_async(script, arguments.to_vec())
             .await
             .with_context(|| script.to_owned())
+    }
+
+    /// What comes from an address of the workroom.
+    ///
+    /// # Errors
+    /// When nothing comes.
+    pub async fn taken(&self, address: &str) -> Result<Vec<u8>> {
+        let script = "const [address, done] = arguments;
+            fetch(address).then((it) => it.arrayBuffer()).then((it) => done([...new Uint8Array(it)]));";
+        let bytes = self.told(script, &[address.into()]).await?;
+        let bytes = bytes.as_array().context("nothing came")?.iter();
+        let bytes: Option<Vec<u8>> =
+            bytes.map(|it| it.as_u64().and_then(|it| u8::try_from(it).ok())).collect();
+        bytes.context("no bytes")
     }
 
     /// Whether an expression holds.

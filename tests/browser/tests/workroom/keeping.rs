@@ -75,17 +75,8 @@ fn on_paper_there_is_the_work_and_no_buttons() -> Result<()> {
 fn a_backup_brings_everything_back() -> Result<()> {
     in_a_workroom(Scheme::Light, async |page, folder| {
         page.go("/safe").await?;
-        let bytes = "const done = arguments[0];
-            fetch('/safe/backup').then((it) => it.arrayBuffer()).then((it) => done([...new Uint8Array(it)]));";
-        let bytes = page.told(bytes, &[]).await?;
-        let bytes: Option<Vec<u8>> = bytes
-            .as_array()
-            .context("bytes")?
-            .iter()
-            .map(|it| u8::try_from(it.as_u64()?).ok())
-            .collect();
         let file = folder.join("from-a-stick.sqlite");
-        std::fs::write(&file, bytes.context("bytes")?)?;
+        std::fs::write(&file, page.taken("/safe/backup").await?)?;
         page.go("/bag/1").await?;
         let was = page.value("title").await?;
         page.set("title", "Another name").await?;

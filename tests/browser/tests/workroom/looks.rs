@@ -5,16 +5,18 @@
 use anyhow::{Result, ensure};
 use browser::{Page, Scheme};
 
-use crate::{designing, in_a_workroom, shelf};
+use crate::{designing, in_a_workroom, reckoning, shelf};
 
 const WIDTHS: [u32; 3] = [360, 768, 1280];
 
-const SCREENS: [&str; 21] = [
+const SCREENS: [&str; 25] = [
     "/bags",
     "/bags?show=put-away",
     "/new",
     "/fabrics",
     "/fabrics/1",
+    "/prices",
+    "/log",
     "/safe",
     "/compare?a=1&b=2",
     "/nowhere",
@@ -28,6 +30,8 @@ const SCREENS: [&str; 21] = [
     "/bag/1/largest?look=yes&fabric-outside=1+yd+of+54+in",
     "/bag/1/sewing?step=4",
     "/bag/1/shopping",
+    "/bag/1/reckoning",
+    "/bag/1/sizes",
     "/bag/1/templates",
     "/bag/1/take",
     "/bag/1/versions",
@@ -46,13 +50,14 @@ fn every_screen_is_fit_to_be_seen_in_dark() -> Result<()> {
 async fn look(page: &Page, folder: &std::path::Path, scheme: Scheme) -> Result<()> {
     let mut faults = Vec::new();
     // As it is at first: the welcome, and shelves with nothing on them.
-    for screen in ["/bag/1", "/fabrics"] {
+    for screen in ["/bag/1", "/fabrics", "/prices", "/log", "/bag/1/reckoning", "/bag/1/sizes"] {
         one(page, screen, &format!("first{}", name_of(screen)), scheme, &mut faults).await?;
     }
     page.go("/bag/1").await?;
     page.click(".welcome button").await?;
     page.until("!document.querySelector('.welcome')").await?;
     shelf::put_on_the_shelf(page, folder).await?;
+    reckoning::fill_in(page).await?;
     let wrong = designing::with_an_error(page).await?;
     for screen in SCREENS {
         one(page, screen, &name_of(screen), scheme, &mut faults).await?;

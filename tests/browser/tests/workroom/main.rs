@@ -6,6 +6,7 @@ mod designing;
 mod keeping;
 mod keys;
 mod looks;
+mod reckoning;
 mod shelf;
 
 use anyhow::Result;

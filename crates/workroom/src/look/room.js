@@ -6,10 +6,30 @@
   document.documentElement.classList.add("live");
   // On a phone the way between pages is wider than the screen: where she is shall be in sight.
   const ways = document.querySelector(".ways"), current = ways && ways.querySelector("[aria-current]");
-  const sight = () => { if (current) ways.scrollLeft = current.offsetLeft - (ways.clientWidth - current.offsetWidth) / 2; };
-  sight();
+  const sight = () => { if (current && ways.scrollWidth > ways.clientWidth) ways.scrollLeft = current.offsetLeft - (ways.clientWidth - current.offsetWidth) / 2; };
+  requestAnimationFrame(sight);
   addEventListener("resize", sight);
   let queue = Promise.resolve();
+
+  // What is out of sight at first came as text: it is made when the page has been shown, one after the
+  // other while there is nothing else to do, or as soon as it is wanted.
+  const LATER = "main noscript";
+  function make(all) {
+    for (const later of all) later.replaceWith(...new DOMParser().parseFromString(later.textContent, "text/html").body.childNodes);
+  }
+  const makeAll = () => make(document.querySelectorAll(LATER));
+  const idle = window.requestIdleCallback || ((job) => setTimeout(job, 30));
+  function makeNext() {
+    const later = document.querySelector(LATER);
+    if (later) { make([later]); idle(makeNext); }
+  }
+  if (location.hash) makeAll();
+  addEventListener("load", () => requestAnimationFrame(() => idle(makeNext)));
+  addEventListener("beforeprint", makeAll);
+  // A part of the form that is opened before that.
+  document.addEventListener("toggle", (event) => {
+    make([...event.target.querySelectorAll("noscript")].filter((later) => later.closest("details") === event.target));
+  }, true);
 
   const bench = () => document.querySelector(".bench");
   const say = (text) => {
@@ -206,6 +226,7 @@
     }
     // A finding leads to its field, wherever that is folded away.
     const opens = event.target.closest("[data-opens]");
+    if (opens) makeAll();
     const field = opens && document.getElementById(opens.dataset.opens);
     if (field) {
       event.preventDefault();

@@ -7,6 +7,7 @@ use measure::{show_bought, show_length, show_size};
 use packet::{Cut, Packet};
 
 use super::Page;
+use super::fabrics::on_the_shelf;
 use super::shell::{capital, hidden, not_yet, of_bag, way};
 use crate::ask::{Answer, Ask};
 use crate::improve::is_improved;
@@ -209,11 +210,11 @@ fn from_shelf(room: &Room, drawn: &Drawn, packet: &Packet) -> Result<Markup, Tro
                 tr {
                     th scope="row" { a href={ "/fabrics/" (take.id) } { (take.name) } }
                     td { (show_length(take.length, system)) }
-                    td { (show_length(take.left, system)) }
+                    td { (on_the_shelf(take.left, system)) }
                     td {
                         @if !take.is_enough() { span.wrong { (take.lacks(system)) } }
                         @else {
-                            (show_length(take.left - take.length, system))
+                            (on_the_shelf(take.left - take.length, system))
                             @if let Some((width, length)) = take.remnant { ", and a remnant of " (show_size(width, length, system)) }
                         }
                     }

@@ -7,7 +7,7 @@ use measure::{show_bought, show_length, show_size, show_volume};
 use packet::Packet;
 
 use super::field::{Around, Slip, in_quotes, plain};
-use super::shell::{capital, counted, hidden, of_bag, way};
+use super::shell::{capital, counted, hidden, later, of_bag, way};
 use super::shopping::{Cost, Costs};
 use super::{Page, cutting, form, found, pieces, seen};
 use crate::ask::{Answer, Ask};
@@ -73,7 +73,9 @@ fn parts(room: &Room, ask: &Ask, drawn: &Drawn, said: &Said<'_>) -> Result<Marku
         slip: said.slip,
         to: "change",
         brief: false,
+        is_whole: !ask.parts,
     };
+    let small = |inner: &Markup| later(around.is_whole, inner);
     let packet = drawn.packet.as_ref();
     Ok(html! {
         div.bench data-revision=(opened.revision) {
@@ -87,10 +89,10 @@ fn parts(room: &Room, ask: &Ask, drawn: &Drawn, said: &Said<'_>) -> Result<Marku
                 @if let Some(packet) = packet { (glance(room, packet)?) }
             }
             section.small id="small-pieces" data-part aria-label="Pieces" {
-                @if let Some(packet) = packet { (pieces::small(drawn, packet)) }
+                @if let Some(packet) = packet { (small(&pieces::small(drawn, packet))) }
             }
             section.small id="small-layouts" data-part aria-label="Layouts" {
-                @if let Some(packet) = packet { (cutting::small(drawn, packet)) }
+                @if let Some(packet) = packet { (small(&cutting::small(drawn, packet))) }
             }
         }
     })

@@ -1,7 +1,9 @@
 //! The fabric shelf.
 
 use maud::{Markup, html};
-use measure::{Length, System, Units, parse_length, show_length};
+use measure::{
+    Length, Rounding, Ruler, Style, System, Units, parse_length, show_bought, show_length,
+};
 
 use super::prices::price_shown;
 use super::shell::{Here, hidden, shell};
@@ -15,6 +17,31 @@ fn units(room: &Room) -> Result<Units, Trouble> {
     let last = room.keep.bags(false)?.first().map(|bag| bag.id);
     let design = last.and_then(|id| room.bag(id).ok());
     Ok(design.map_or(Units::Inch, |drawn| drawn.design.units))
+}
+
+/// A length of cloth that is there, as cloth is spoken of: `3 yd`, `2 3/4 yd (100 1/4 in)`, `2.74 m`. Never
+/// more than there is; what is shorter than a yard or a metre is told by the ruler.
+pub(super) fn on_the_shelf(length: Length, system: System) -> String {
+    let (ruler, whole) = match system {
+        System::Inch => (Ruler::EIGHTH_YARD, Length::inch(36)),
+        System::Metric => (Ruler::CM.with_style(Style::Metre), Length::mm(1_000)),
+    };
+    let bought = show_bought(length, system);
+    if length < whole && !in_yards(&bought) {
+        return show_length(length, system);
+    }
+    if system == System::Inch && in_yards(&bought) {
+        return bought;
+    }
+    let about = ruler.show(ruler.round(length, Rounding::Down));
+    match system {
+        System::Inch => format!("{about} ({})", show_length(length, system)),
+        System::Metric => about,
+    }
+}
+
+fn in_yards(shown: &str) -> bool {
+    shown.ends_with("yd")
 }
 
 /// The shelf.
@@ -43,7 +70,7 @@ fn page(room: &Room, fault: Option<(&Ask, &str)>, said: Option<&str>) -> Page {
                         (look_of(row))
                         span.title { (row.fabric.name) }
                     }
-                    p { (show_length(row.fabric.length, units.system())) " left, " (show_length(row.fabric.width, units.system())) " wide" }
+                    p { (on_the_shelf(row.fabric.length, units.system())) " left, " (show_length(row.fabric.width, units.system())) " wide" }
                     @if let Some(price) = &row.price { p.says { (price_shown(price)) } }
                     @if let Some(whole) = &row.remnant_of { p.says { "a remnant of " (whole) } }
                 }
@@ -107,6 +134,11 @@ pub(super) fn drop_photo(room: &Room, id: i64) -> Page {
 /// The fields of a fabric.
 fn fields(units: Units, typed: Option<&Ask>, known: Option<&Fabric>) -> Markup {
     let length = |length: Length| store::shown_value(&bag::kinds::Value::Length(length), units);
+    // Yards are shown as she typed them where they say it exactly.
+    let left = |left: Length| match show_bought(left, units.system()) {
+        yards if in_yards(&yards) => yards,
+        _ => length(left),
+    };
     let value = |name: &str, of: &dyn Fn(&Fabric) -> String, first: &str| {
         typed
             .and_then(|ask| ask.form.get(name).map(str::to_owned))
@@ -118,7 +150,7 @@ fn fields(units: Units, typed: Option<&Ask>, known: Option<&Fabric>) -> Markup {
     let texts: [(&str, &str, String, bool); 5] = [
         ("name", "Name", value("name", &|f| f.name.clone(), ""), true),
         ("width", "Width, selvedge to selvedge", value("width", &|f| length(f.width), width), true),
-        ("length", "Length left", value("length", &|f| length(f.length), ""), true),
+        ("length", "Length left", value("length", &|f| left(f.length), ""), true),
         (
             "repeat-along",
             "Print repeats along the length after",
@@ -216,7 +248,7 @@ pub(super) fn one(room: &Room, id: i64, fault: Option<(&Ask, &str)>) -> Page {
         }
         p.help { "Take it straight from above, so that it shows cloth and nothing else; of a print whole repeats, so that one joins the next. The bag is drawn with it, true to scale. It is made small and kept here, without what your camera noted beside it." }
         @if row.has_own_photo() { form method="post" action={ "/fabrics/" (id) "/photo/remove" } { button { "Show the drawn swatch again" } } }
-        p { (show_length(row.fabric.length, system)) " left, " (show_length(row.fabric.width, system)) " wide" @if let Some(whole) = &row.remnant_of { "; a remnant of " (whole) } "." }
+        p { (on_the_shelf(row.fabric.length, system)) " left, " (show_length(row.fabric.width, system)) " wide" @if let Some(whole) = &row.remnant_of { "; a remnant of " (whole) } "." }
         form.stack method="post" action={ "/fabrics/" (id) } {
             (hidden("revision", row.revision))
             (fields(units, fault.map(|(ask, _)| ask), Some(&row.fabric)))
@@ -281,4 +313,25 @@ pub(super) fn price(room: &Room, ask: &Ask, id: i64) -> Page {
 pub(super) fn remove(room: &Room, id: i64) -> Page {
     room.keep.unshelve(id)?;
     Ok(Answer::see("/fabrics"))
+}
+
+#[cfg(test)]
+mod tests {
+    use measure::{Length, System};
+
+    use super::on_the_shelf;
+
+    #[test]
+    fn cloth_is_told_in_yards_and_metres_and_never_more_than_there_is() {
+        let inches = |quarters| on_the_shelf(Length::inch_frac(quarters, 4), System::Inch);
+        assert_eq!(inches(432), "3 yd");
+        assert_eq!(inches(401), "2 3/4 yd (100 1/4 in)");
+        assert_eq!(inches(72), "1/2 yd");
+        assert_eq!(inches(54), "3/8 yd");
+        assert_eq!(inches(55), "13 3/4 in");
+        let metric = |mm| on_the_shelf(Length::mm(mm), System::Metric);
+        assert_eq!(metric(2_748), "2.74 m");
+        assert_eq!(metric(3_000), "3 m");
+        assert_eq!(metric(995), "995 mm");
+    }
 }

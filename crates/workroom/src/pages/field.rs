@@ -31,6 +31,8 @@ pub(super) struct Around<'a> {
     pub(super) to: &'static str,
     /// Whether fields stand side by side, without their help.
     pub(super) brief: bool,
+    /// Whether the whole page is drawn, not only parts for its script.
+    pub(super) is_whole: bool,
 }
 
 /// A word that is an id: `pocket[2].height` becomes `pocket-2-height`.

@@ -9,7 +9,7 @@ use measure::Units;
 
 use super::field::{Around, id_of};
 use super::list::body_cards;
-use super::shell::{capital, hidden, way};
+use super::shell::{capital, hidden, later, way};
 use crate::change::{EDITION, HEAD, LONGEST_LIST, kinds, listed, units_word};
 use crate::keep::FabricRow;
 
@@ -58,7 +58,7 @@ fn fold(
                 span.says { (says) }
                 @if found > 0 { span.count title="findings here" { (found) } }
             }
-            div.inner { (inner) }
+            div.inner { (later(around.is_whole && !open && !wrong, inner)) }
         }
     }
 }
@@ -111,15 +111,18 @@ fn name(around: &Around<'_>, design: &Design) -> Markup {
 fn body(around: &Around<'_>, design: &Design) -> Markup {
     let title = kind_of("body", &design.body).map_or("", Kind::title);
     let params = Design::params_of("body", design.body.kind).unwrap_or_default();
+    let others = html! {
+        form method="post" action={ (way(around.id, "change")) } {
+            (hidden("revision", around.revision))
+            (hidden("path", "body.kind"))
+            (body_cards(Some(design.body.kind)))
+        }
+    };
     let inner = html! {
         @if let Some(kind) = kind_of("body", &design.body) { p.help { (super::field::page_help(kind.help())) } }
         details.choose id="choose-body" {
             summary { "Choose another body" }
-            form method="post" action={ (way(around.id, "change")) } {
-                (hidden("revision", around.revision))
-                (hidden("path", "body.kind"))
-                (body_cards(Some(design.body.kind)))
-            }
+            (later(around.is_whole, &others))
         }
         (fields(around, "body", params, &design.body.values))
     };

@@ -22,7 +22,7 @@ pub(super) fn list(drawn: &Drawn) -> Markup {
     html! {
         h2 { "Checked" }
         @if errors.is_empty() && warnings.is_empty() {
-            p.good { "Sewn through in the abstract, from the first step to the last: everything meets, closes and fits." }
+            p.good { "Tried out on paper, from the first step to the last: everything meets, closes and fits." }
         } @else {
             p.verdict {
                 @if !errors.is_empty() { strong { (counted(errors.len(), "error")) ": do not cut yet" } " " }

@@ -11,7 +11,7 @@ use packet::kit::Kit;
 
 use super::Page;
 use super::files::{self, File};
-use super::shell::{Here, capital, hidden, shell, way};
+use super::shell::{Here, capital, hidden, shell, unbroken, way};
 use super::tables::amounts;
 use super::take::paper_size;
 use crate::ask::{Answer, Ask};
@@ -159,8 +159,8 @@ fn told(room: &Room, asked: &Asked, kit: &Kit, system: System) -> Result<Markup,
             h3 { (counter) }
             ul.shopping { @for (what, why) in &rows {
                 li {
-                    p.what { (capital(what)) }
-                    @if !why.is_empty() { p.says { (capital(why)) "." } }
+                    p.what { (unbroken(&capital(what))) }
+                    @if !why.is_empty() { p.says { (unbroken(&capital(why))) "." } }
                 }
             } }
         }

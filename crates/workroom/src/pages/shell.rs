@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use maud::{DOCTYPE, Markup, html};
+use maud::{DOCTYPE, Markup, PreEscaped, html};
 use store::Problem;
 
 use super::Page;
@@ -16,6 +16,10 @@ static STYLE: LazyLock<String> = LazyLock::new(|| {
 });
 const SCRIPT: &str = include_str!("../look/room.js");
 const MARK: &str = include_str!("../look/mark.svg");
+/// The mark beside the name, within the page: one thing less to wait for.
+static SMALL_MARK: LazyLock<String> = LazyLock::new(|| {
+    MARK.replacen("<svg ", "<svg aria-hidden=\"true\" width=\"28\" height=\"28\" ", 1)
+});
 
 /// Where in the workroom a page is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -64,7 +68,7 @@ pub(super) fn framed(title: &str, here: Here, ways: &Markup, body: &Markup) -> M
             body {
                 a.skip href="#main" { "To the page itself" }
                 header.top {
-                    a.mark href="/bags" { img src="/look/mark.svg" alt="" width="28" height="28"; "bagwright" }
+                    a.mark href="/bags" { (PreEscaped(&*SMALL_MARK)) "bagwright" }
                     nav aria-label="Workroom" {
                         @for (place, to, name) in PLACES {
                             a href=(to) aria-current=[(place == here).then_some("page")] { (name) }
@@ -166,6 +170,24 @@ pub(super) fn capital(text: &str) -> String {
     bag::operations::sentence(text)
 }
 
+/// A text whose measures do not break at the end of a line: `11 3/4 yd` read as 3/4 yd is too little cloth.
+pub(super) fn unbroken(text: &str) -> String {
+    let mut said = String::with_capacity(text.len());
+    let mut before = "";
+    for word in text.split(' ') {
+        let bare = word.trim_matches(|c: char| !c.is_ascii_alphanumeric());
+        let follows = ["yd", "in", "m", "cm", "mm"].contains(&bare)
+            || bare.split_once('/').is_some_and(|(over, _)| over.parse::<u32>().is_ok());
+        let joins = follows && before.ends_with(|c: char| c.is_ascii_digit());
+        if !said.is_empty() {
+            said.push_str(if joins { "\u{a0}" } else { " " });
+        }
+        said.push_str(word);
+        before = word;
+    }
+    said
+}
+
 /// "1 step", "2 steps".
 pub(super) fn counted(count: usize, what: &str) -> String {
     if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
@@ -176,6 +198,14 @@ pub(super) fn hidden(name: &str, value: impl maud::Render) -> Markup {
     html! { input type="hidden" name=(name) value=(value); }
 }
 
+/// What is out of sight at first. On a whole page it waits as text, which costs a browser with script next
+/// to nothing, and is made when the page has been shown or it is wanted; without script it is there.
+pub(super) fn later(is_whole: bool, inner: &Markup) -> Markup {
+    html! {
+        @if is_whole { noscript { (inner) } } @else { (inner) }
+    }
+}
+
 /// What stands in the place of a page for a bag that cannot be made yet.
 pub(super) fn not_yet(id: i64, what: &str) -> Markup {
     html! {
@@ -183,5 +213,18 @@ pub(super) fn not_yet(id: i64, what: &str) -> Markup {
             p { "There is no " (what) " yet: the bag cannot be made as it stands. The design says what to change." }
             p { a.button href=(way(id, "")) { "To the design" } }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::unbroken;
+
+    #[test]
+    fn a_measure_is_not_broken_and_all_else_may_be() {
+        let text = "Duck, 44 in wide: 11 3/4 yd (423 in), of 3 kinds";
+        let said = unbroken(text);
+        assert_eq!(said.replace('\u{a0}', "_"), "Duck, 44_in wide: 11_3/4_yd (423_in), of 3 kinds");
+        assert_eq!(unbroken(""), "");
     }
 }

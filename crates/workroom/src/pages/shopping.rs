@@ -6,7 +6,7 @@ use packet::Packet;
 use packet::earns::{Earns, Priced};
 
 use super::Page;
-use super::shell::{capital, counted, not_yet, of_bag};
+use super::shell::{capital, counted, not_yet, of_bag, unbroken};
 use crate::ask::Answer;
 use crate::keep::Trouble;
 use crate::reckoned::Reckoned;
@@ -69,7 +69,7 @@ fn list(room: &Room, drawn: &Drawn, packet: &Packet) -> Result<Markup, Trouble> 
     let what = |material, buy: &str, cost: &Option<Cost>| {
         let asked_for = packet::show_asked_for(pattern.material(material), system);
         html! {
-            p.what { span.title { (capital(&asked_for)) } ": " strong { (buy) } @if let Some((money, _)) = cost { ", " (money) } }
+            p.what { span.title { (capital(&asked_for)) } ": " strong { (unbroken(buy)) } @if let Some((money, _)) = cost { ", " (money) } }
             @if let Some((_, price)) = cost { p.says { "at " (price) } }
         }
     };

@@ -183,6 +183,7 @@ fn fields(
         slip: said.slip,
         to: "sizes",
         brief: true,
+        is_whole: false,
     };
     html! {
         section.aside id={ (list.word()) "s" } {
@@ -323,6 +324,7 @@ fn to_take_out(drawn: &Drawn, list: List, variants: &Variants) -> Markup {
         slip: None,
         to: "sizes",
         brief: true,
+        is_whole: false,
     };
     html! {
         @for (at, variant) in list.of(variants).iter().enumerate() {

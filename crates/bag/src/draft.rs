@@ -43,7 +43,7 @@ pub use zip_top::ZipTop;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use measure::{Length, Outline, Rounding, Ruler, System};
+use measure::{Length, Outline, Point, Rounding, Ruler, System};
 
 use crate::design::{Design, Role};
 use crate::finding::{Finding, Place};
@@ -288,6 +288,8 @@ pub struct Drafter<'d> {
     pub rim_hem: Option<Length>,
     /// Ends of handles that lie under the hem of the rim: copy and edge.
     pub tucked: Vec<(CopyId, usize)>,
+    /// What is stitched on below a rim: the copy below it, its box there, and its name.
+    pub laid: Vec<(CopyId, [Point; 2], String)>,
     /// Half the depth of the base, once the body is planned.
     pub base_rise: Length,
     /// Whether the rim stands up in the finished bag, once the body is planned.
@@ -350,6 +352,7 @@ impl<'d> Drafter<'d> {
             rim_allowance: design.allowances.length("rim"),
             rim_hem: None,
             tucked: Vec::new(),
+            laid: Vec::new(),
             base_rise: Length::ZERO,
             rim_stands: true,
             rim_at_sides: true,

@@ -331,6 +331,14 @@ impl Drafter<'_> {
             !handle.is_in_rim() && handle.feet.iter().any(near)
         });
         let handle = legs.map(|handle| handle.name.clone());
+        let laid = self.laid.iter().find(|(on, [a, b], _)| {
+            let Some(index) = face.copies.iter().position(|copy| copy == on) else { return false };
+            let (_, point) = face.on(index, x, height);
+            let near =
+                |at: Length, a: Length, b: Length| at + around > a.min(b) && at - around < a.max(b);
+            near(point.x, a.x, b.x) && near(point.y, a.y, b.y)
+        });
+        let handle = handle.or_else(|| laid.map(|(.., name)| name.clone()));
         handle.or_else(|| self.pocket_at(face, (x, height), around))
     }
 

@@ -179,6 +179,10 @@ fn on_panel(
         let corner = (x - item.width.half(), low);
         let (onto, at) = face.box_on(index(face), corner, (item.width, Length::ZERO));
         let feet = item.ends.iter().map(foot).collect();
+        let corners = [(-1, low), (1, high)]
+            .map(|(side, up)| face.on(index(face), x + item.width.half() * side, up).1);
+        let name = d.copy_of(item.what).1;
+        d.laid.push((onto, corners, name));
         places.push(Placed { feet, ..Placed::new(item.what, onto, at) });
     }
     let raw = d.rim_allowance + cuff;

@@ -238,3 +238,35 @@ fn catch(
     };
     set_in_sides(d, Chapter::Panels, &[item], words);
 }
+
+#[cfg(test)]
+mod tests {
+    use measure::Units;
+
+    use super::*;
+    use crate::design::Chosen;
+    use crate::kinds::Value;
+    use crate::{Design, bodies, closures};
+
+    /// A tie that is stitched on below a gathered rim takes the place of a label.
+    #[test]
+    fn a_label_does_not_lie_on_a_tie() {
+        let body = bodies::find("drawstring-bag").unwrap();
+        let mut design = Design::of(body, Units::Mm);
+        let system = design.system();
+        design.closure = Chosen::new(closures::find("ties").unwrap(), system);
+        let mut label = Chosen::new(&KIND, system);
+        for (key, mm) in [("width", 54), ("height", 100), ("below", 6)] {
+            assert!(label.values.set(key, Value::Length(Length::mm(mm))));
+        }
+        for (key, word) in [("how", "sewn-on"), ("on", "front")] {
+            assert!(label.values.set(key, Value::Choice(word)));
+        }
+        assert!(label.values.set("aside", Value::Length(Length::ZERO)));
+        design.extras = vec![label];
+        let drafted = crate::draft(&design);
+        assert!(drafted.pattern.is_none());
+        let told = drafted.findings.iter().find(|found| found.message.contains("label"));
+        assert!(told.is_some_and(|it| it.message.contains("tie")), "{:#?}", drafted.findings);
+    }
+}

@@ -395,9 +395,15 @@ impl<'a, 'p> Body<'a, 'p> {
     /// Draws the handles on the far or the near side.
     fn straps(&self, eye: &Eye, layer: &mut Layer, near: bool) {
         for handle in self.handles() {
-            let Some(strap) = Strap::of(self, eye, handle).filter(|it| it.is_near == near) else {
+            let Some(strap) = Strap::of(self, eye, handle) else { continue };
+            if near {
+                for half in strap.before_the_sides() {
+                    half.paint(self, eye, layer, handle);
+                }
+            }
+            if strap.is_near != near {
                 continue;
-            };
+            }
             strap.paint(self, eye, layer, handle);
             if near && self.loops == Loops::Up {
                 self.legs(eye, layer, handle);

@@ -408,9 +408,10 @@ impl<'w, 'p> Bag<'w, 'p> {
     fn straps(&self, scene: &mut Scene, near: bool) {
         let name = if near { "near-handle" } else { "far-handle" };
         for handle in self.handles() {
-            if let Some(strap) = Strap::of(&self.outer, &self.eye, handle)
-                && strap.is_near == near
-            {
+            let Some(strap) = Strap::of(&self.outer, &self.eye, handle) else { continue };
+            let mut drawn = if near { strap.before_the_sides() } else { Vec::new() };
+            drawn.extend((strap.is_near == near).then_some(strap));
+            for strap in drawn {
                 strap.paint(&self.outer, &self.eye, scene.layer(name), handle);
             }
         }

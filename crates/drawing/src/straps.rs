@@ -37,6 +37,11 @@ pub(crate) struct Strap {
     held_by: f64,
     /// Whether it is on the side of the bag that the eye sees.
     pub(crate) is_near: bool,
+    /// Which of its ends hang beside a side of the bag that the eye sees, of a strap that goes from
+    /// side to side.
+    beside: [bool; 2],
+    /// Which of its ends are drawn with it.
+    ends: [bool; 2],
 }
 
 impl Strap {
@@ -81,9 +86,33 @@ impl Strap {
             };
             ribs.push(Rib { edges, along });
         }
-        let held = !handle.fastened.is_empty() && !handle.stands_out && handle.added.is_positive();
-        let held_by = if held { handle.added.to_mm() / 2.0 } else { 0.0 };
-        Some(Self { ribs, held_by, is_near: eye.faces(out) })
+        let held = handle.fastened.first().filter(|_| !handle.stands_out);
+        let held_by = held.map_or(0.0, |tab| {
+            // Rings that hang below the rim add nothing to the length.
+            let folded = body.pattern().piece_of(*tab).net.size().1.half().to_mm();
+            (handle.added.to_mm() / 2.0).max(folded / TAB)
+        });
+        let is_near = eye.faces(out);
+        let seen = |at: Point| {
+            let side = body.facet_near(handle.on, at)?;
+            Some(eye.faces(body.outwards(side, at)))
+        };
+        let beside = [first, last].map(|at| handle.apart.is_some() && seen(at) == Some(true));
+        Some(Self { ribs, held_by, is_near, beside, ends: [true; 2] })
+    }
+
+    /// The halves of a far strap that hang before a side which the eye sees.
+    pub(crate) fn before_the_sides(&self) -> Vec<Self> {
+        let half = self.ribs.len() / 2;
+        let halves = [(0..=half, [true, false]), (half..=self.ribs.len() - 1, [false, true])];
+        let far = halves.into_iter().zip(self.beside).filter(|(_, seen)| *seen && !self.is_near);
+        far.map(|((part, ends), _)| {
+            let ribs = &self.ribs[part];
+            let start = ribs[0].along;
+            let from_start = |rib: &Rib| Rib { along: rib.along - start, ..*rib };
+            Self { ribs: ribs.iter().map(from_start).collect(), ends, ..self.clone() }
+        })
+        .collect()
     }
 
     /// Every corner of it, as it is seen.
@@ -109,13 +138,15 @@ impl Strap {
         let strap = lay_of(body, handle.strap);
         if self.held_by > 0.0 {
             let tab = handle.fastened.first().map_or(strap, |tab| lay_of(body, *tab));
-            for (from, to) in [(0.0, self.held_by * TAB), (long - self.held_by * TAB, long)] {
-                self.stretch(eye, layer, (from, to), tab);
+            let held = self.held_by;
+            let ends =
+                [((0.0, held * TAB), held * 0.7), ((long - held * TAB, long), long - held * 0.7)];
+            for ((part, ring), _) in ends.into_iter().zip(self.ends).filter(|(_, drawn)| *drawn) {
+                self.stretch(eye, layer, part, tab);
+                self.ring(eye, layer, ring);
             }
-            self.ring(eye, layer, self.held_by * 0.7);
-            self.ring(eye, layer, long - self.held_by * 0.7);
         }
-        let clear = self.held_by * 0.8;
+        let [clear, short] = self.ends.map(|drawn| if drawn { self.held_by * 0.8 } else { 0.0 });
         let pattern = body.pattern();
         match filled(pattern, handle) {
             Some(flat) if flat * 2.0 < long => {
@@ -126,7 +157,7 @@ impl Strap {
                 tube.stretch(eye, layer, (flat, long - flat), strap);
                 tube.shine(eye, layer, (flat, long - flat));
             }
-            _ => self.stretch(eye, layer, (clear, long - clear), strap),
+            _ => self.stretch(eye, layer, (clear, long - short), strap),
         }
         if let Some((grip, size)) = grip_on(pattern, handle.strap) {
             let (wide, half) = (size.0.to_mm() / 2.0, size.1.to_mm() / 2.0);

@@ -104,10 +104,9 @@ impl Strap {
     /// The halves of a far strap that hang before a side which the eye sees.
     pub(crate) fn before_the_sides(&self) -> Vec<Self> {
         let half = self.ribs.len() / 2;
-        let halves = [(0..=half, [true, false]), (half..=self.ribs.len() - 1, [false, true])];
+        let halves = [(&self.ribs[..=half], [true, false]), (&self.ribs[half..], [false, true])];
         let far = halves.into_iter().zip(self.beside).filter(|(_, seen)| *seen && !self.is_near);
-        far.map(|((part, ends), _)| {
-            let ribs = &self.ribs[part];
+        far.map(|((ribs, ends), _)| {
             let start = ribs[0].along;
             let from_start = |rib: &Rib| Rib { along: rib.along - start, ..*rib };
             Self { ribs: ribs.iter().map(from_start).collect(), ends, ..self.clone() }

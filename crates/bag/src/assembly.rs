@@ -15,6 +15,7 @@ mod stretch;
 mod surface;
 mod trims;
 mod work;
+mod zip_lining;
 
 #[cfg(test)]
 mod tests;

@@ -196,6 +196,12 @@ pub trait Plan {
     fn mouth(&self) -> Mouth {
         Mouth::Round
     }
+    /// The edges that lie along a zip in the rim: of the outside, and of a lining that is put into it
+    /// and sewn to the zip.
+    fn beside_zip(&self, _: &Drafter<'_>, outside: &Shell, inside: &Shell) -> Vec<[Run; 2]> {
+        let faces = outside.faces.iter().zip(&inside.faces);
+        faces.map(|(out, lining)| [out.rim(), lining.rim().reversed()]).collect()
+    }
     /// What of it is pushed out when it has been turned.
     fn juts(&self) -> Juts {
         Juts::Corners
@@ -417,7 +423,13 @@ impl<'d> Drafter<'d> {
 
     /// The chapter in which a layer is sewn into a bag.
     pub fn chapter(&self, layer: Layer) -> Chapter {
-        if self.zipped && self.is_lined() { Chapter::Together } else { layer.chapter() }
+        if self.is_lined_at_zip() { Chapter::Together } else { layer.chapter() }
+    }
+
+    /// Whether a zip in the rim is sewn to the lining too.
+    pub fn is_lined_at_zip(&self) -> bool {
+        let lining = linings::find(self.design.lining.kind);
+        self.zipped && lining.is_some_and(linings::Lining::is_sewn_on_with_zip)
     }
 
     /// Whether there is a lining to cut.

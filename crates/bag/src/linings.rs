@@ -7,6 +7,11 @@ use crate::kinds::{Kind, Values, kinds};
 pub trait Lining: Kind {
     /// Whether there is a lining to cut.
     fn is_lined(&self) -> bool;
+    /// Whether it is sewn on with the zip of a body that closes itself by one; otherwise it is put
+    /// into the finished outside.
+    fn is_sewn_on_with_zip(&self) -> bool {
+        self.is_lined()
+    }
     /// What it needs of the rest of the bag; see the table in `draft/compatible.rs`.
     fn needs(&self, _: &Values) -> Vec<Ability> {
         Vec::new()

@@ -41,6 +41,7 @@ mod roll_strip;
 mod set_eyelets;
 mod sew_on;
 mod shown;
+mod slipstitch_to_zip;
 mod slit;
 mod stitch_casing;
 mod stitch_down;
@@ -96,6 +97,7 @@ pub use roll_strip::RollStrip;
 pub use set_eyelets::SetEyelets;
 pub use sew_on::SewOn;
 pub use shown::{Along, Layered, Lies, Row, RowKind, Shown, Stage, Tool};
+pub use slipstitch_to_zip::SlipstitchToZip;
 pub use slit::Slit;
 pub use stitch_casing::StitchCasing;
 pub use stitch_down::{Line, StitchDown, StitchedDown};
@@ -255,6 +257,7 @@ written!(
     ZipStrips,
     CoverZipEnds,
     JoinOverZip,
+    SlipstitchToZip,
     Topstitch,
     Understitch,
     PressSeam,

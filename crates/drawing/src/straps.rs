@@ -210,6 +210,7 @@ impl Strap {
         };
         parts.sort_by(|a, b| deep(b.1).total_cmp(&deep(a.1)));
         let last = ribs.len().saturating_sub(2);
+        let whole = self.ribs.last().map_or(0.0, |rib| rib.along);
         for (index, pair) in parts {
             let [a, b] = [pair[0], pair[1]].map(|rib| rib.edges.map(|at| eye.see(at)));
             let (start, end) = (a[0].midpoint(a[1]), b[0].midpoint(b[1]));
@@ -225,10 +226,11 @@ impl Strap {
             layer.shape(shape, Fill::Cloth(texture, lay), None);
             layer.line([a[0], b[0]], LineKind::Edge);
             layer.line([a[1], b[1]], LineKind::Edge);
-            if index == 0 {
+            // Where a half is cut off from the other the strap goes on.
+            if index == 0 && (from > 0.0 || self.ends[0]) {
                 layer.line(a, LineKind::Edge);
             }
-            if index == last {
+            if index == last && (to < whole || self.ends[1]) {
                 layer.line(b, LineKind::Edge);
             }
         }

@@ -74,17 +74,7 @@ impl Assembly<'_> {
             .filter(|part| !part.open)
             .map(|part| Glue { a: part.a, b: part.b, step: self.step, zip: false })
             .collect();
-        let facing = match (self.facing(a, b, &glues), self.side_out(a)) {
-            // Within a tube whose wrong side is out, right sides lie on each other.
-            (Facing::AsTold, side) if self.is_one_body(a, b) && meet != Meeting::Lapped => {
-                match side {
-                    SideOut::Flat => Facing::AsTold,
-                    SideOut::Wrong => Facing::Right,
-                    SideOut::Right => Facing::Wrong,
-                }
-            }
-            (facing, _) => facing,
-        };
+        let facing = self.facing_in(a, b, &glues, meet);
         for (side, allowance) in sides.iter().zip(allowance) {
             for span in &side.spans {
                 self.sewn.taken.insert((span.copy, span.edge), allowance);
@@ -117,7 +107,7 @@ impl Assembly<'_> {
     }
 
     /// The side that is out when two bodies become one: that of the outer one.
-    fn outer_side(&self, a: CopyId, b: CopyId) -> Option<SideOut> {
+    pub(super) fn outer_side(&self, a: CopyId, b: CopyId) -> Option<SideOut> {
         if self.is_one_body(a, b) {
             return None;
         }
@@ -140,6 +130,21 @@ impl Assembly<'_> {
         };
         let body = self.body(copy);
         self.side_out.insert(body, side);
+    }
+
+    /// Which faces meet in a seam, within one body or between two.
+    pub(super) fn facing_in(&self, a: CopyId, b: CopyId, glues: &[Glue], meet: Meeting) -> Facing {
+        match (self.facing(a, b, glues), self.side_out(a)) {
+            // Within a tube whose wrong side is out, right sides lie on each other.
+            (Facing::AsTold, side) if self.is_one_body(a, b) && meet != Meeting::Lapped => {
+                match side {
+                    SideOut::Flat => Facing::AsTold,
+                    SideOut::Wrong => Facing::Right,
+                    SideOut::Right => Facing::Wrong,
+                }
+            }
+            (facing, _) => facing,
+        }
     }
 
     /// Which faces meet, as things lie.

@@ -9,11 +9,11 @@ use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, RIGHT, RIM};
 use crate::draft::zip_top::{ENDS, TAB, TEETH, ZIP_SEAM};
 use crate::draft::{
-    Ability, Drafter, Face, Layer, Mouth, PanelSize, Plan, Shell, TwoPanels, ZipTop, base_seam,
+    Ability, Drafter, Face, Layer, Mouth, PanelSize, Plan, Seam, Shell, TwoPanels, ZipTop, base_seam,
     side_seams, wanted,
 };
 use crate::kinds::{Kind, Param, Values, length};
-use crate::operations::{BoxCorner, Corner};
+use crate::operations::{BoxCorner, Corner, Gap};
 use crate::pattern::{Checkpoint, Gauge, Hinge, HingeLine, MarkShape, Reach};
 
 /// The kind.
@@ -30,8 +30,8 @@ impl Kind for BoxedPouch {
     }
     fn help(&self) -> &'static str {
         "A box with a zip along the middle of its top: two panels, the zip set first, and all four \
-         corners boxed. Of one layer, quilted or backed with lining, its seams bound inside; it is \
-         turned through the zip."
+         corners boxed. Of one layer, quilted or backed with lining, its seams bound inside, or with \
+         a lining that is put in at last and sewn to the zip by hand; it is turned through the zip."
     }
     fn params(&self) -> &'static [Param] {
         const WIDTH: Param = length(
@@ -99,7 +99,7 @@ impl Body for BoxedPouch {
     }
 
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::OneLayer]
+        vec![Ability::SewnAlone]
     }
 }
 
@@ -131,6 +131,20 @@ impl Boxed {
         }
     }
 
+    /// Sews up the top of a lining as far as its corners are boxed; the zip takes the rest.
+    fn sew_lining_top(&self, d: &mut Drafter<'_>, shell: &Shell) {
+        let [front, back] = [&shell.faces[0], &shell.faces[1]];
+        let sides = vec![[front.rim(), back.rim().reversed()]];
+        let mut top = Seam::new("top-seam", "the top of the lining, at both ends", sides, d.rim_allowance);
+        let tip = self.panels.tip;
+        top.gap = Some(Gap { from: tip, to: front.rim().length() - tip });
+        top.mind = Some(
+            "backstitch where the opening begins and ends: the corners are boxed just beside it."
+                .to_owned(),
+        );
+        d.sew(shell.layer, top);
+    }
+
     fn box_all(&self, d: &mut Drafter<'_>, shell: &Shell) {
         let [front, back] = [&shell.faces[0], &shell.faces[1]];
         let corner = |face: &Face, side, base| Corner { copy: face.bottom(), side, base, fold: None };
@@ -142,12 +156,24 @@ impl Boxed {
         };
         let leave = d.either(Length::inch_frac(3, 8), Length::mm(10)).min(self.panels.tip.half());
         let finish = d.plain_finish(shell.layer);
+        let word = match shell.layer {
+            Layer::Outside => "",
+            Layer::Lining => "lining-",
+        };
+        let of = match shell.layer {
+            Layer::Outside => "",
+            Layer::Lining => " of the lining",
+        };
         for (what, id, base) in [
-            ("the base", "box-base-corners", BASE),
-            ("the top, at both ends of the zip", "box-top-corners", RIM),
+            (format!("the base{of}"), format!("box-{word}base-corners"), BASE),
+            (
+                format!("the top{of}, at both ends of the zip"),
+                format!("box-{word}top-corners"),
+                RIM,
+            ),
         ] {
             let boxing = BoxCorner {
-                what: what.to_owned(),
+                what,
                 corners: pair(base).into(),
                 tip: self.panels.tip,
                 depth: self.panels.tip * 2,
@@ -156,11 +182,11 @@ impl Boxed {
                 finish,
             };
             let size = Checkpoint::Size {
-                what: "the front, between what is boxed so far,".to_owned(),
+                what: format!("the front{of}, between what is boxed so far,"),
                 width: Gauge(vec![Reach::Along(front.bottom(), BASE)]),
                 height: Gauge(vec![Reach::Across(front.bottom(), RIM, BASE)]),
             };
-            d.step_checked(d.chapter(shell.layer), id, boxing, size);
+            d.step_checked(d.chapter(shell.layer), &id, boxing, size);
         }
     }
 
@@ -182,7 +208,10 @@ impl Boxed {
 impl Plan for Boxed {
     fn shell(&self, d: &mut Drafter<'_>, layer: Layer) -> Shell {
         let (base, side) = (d.seam_allowance("base"), d.seam_allowance("side"));
-        let PanelSize { base: wide, height, .. } = self.panels.panel;
+        let PanelSize { base: wide, height, .. } = match layer {
+            Layer::Outside => self.panels.panel,
+            Layer::Lining => self.panels.panel.eased(d.design.lining.values.length("ease")),
+        };
         let (id, name, role, noun) = match layer {
             Layer::Outside => ("outside-panel", "outside panel", Role::Outside, "panel"),
             Layer::Lining => ("lining-panel", "lining panel", Role::Lining, "lining"),
@@ -212,6 +241,9 @@ impl Plan for Boxed {
     }
 
     fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, _: Option<Length>) -> Option<String> {
+        if shell.layer == Layer::Lining {
+            self.sew_lining_top(d, shell);
+        }
         // The base first: then it is a tube, and its ends are closed.
         let mut base = base_seam(d, shell);
         base.again = false;
@@ -270,11 +302,13 @@ mod tests {
     use measure::Units;
 
     use super::*;
+    use crate::assembly::{Assembly, SideOut};
     use crate::checks;
     use crate::design::{Chosen, Design};
     use crate::finding::Severity;
     use crate::kinds::Value;
     use crate::linings;
+    use crate::pattern::CopyId;
 
     /// Arithmetic: 9 × 5 × 4 in with 1/2 in seams and 1/4 in at the zip: panels 9 + 4 + 1 = 14 wide
     /// and 5 + 4 + 1/2 + 1/4 = 9 3/4 high; every corner is boxed 2 in from its tip.
@@ -297,12 +331,41 @@ mod tests {
         }
     }
 
-    #[test]
-    fn a_lining_of_its_own_cannot_be_boxed_with_it() {
+    fn lined(lining: &str) -> Design {
         let mut design = Design::of(&KIND, Units::Mm);
-        design.lining = Chosen::new(linings::find("turned").unwrap(), design.system());
-        let drafted = crate::draft(&design);
+        design.lining = Chosen::new(linings::find(lining).unwrap(), design.system());
+        design
+    }
+
+    /// A lining that is sewn on with the zip would be caught in the upper corners.
+    #[test]
+    fn a_lining_at_the_zip_cannot_be_boxed_with_it() {
+        let drafted = crate::draft(&lined("turned"));
         assert!(drafted.pattern.is_none());
         assert_eq!(drafted.findings[0].place.parameter.as_deref(), Some("lining.kind"));
+    }
+
+    /// A lining that is put in at last is boxed by itself, sewn up beyond the ends of the zip, and
+    /// sewn to the zip between them: one closed body, right side out.
+    #[test]
+    fn a_lining_is_put_in_at_last() {
+        let pattern = crate::draft(&lined("dropped")).pattern.expect("it can be drafted");
+        let found = checks::run(&pattern);
+        assert!(found.iter().all(|f| f.severity == Severity::Note), "{found:#?}");
+        let work = Assembly::sew(&pattern);
+        let surface = work.surface(CopyId(0));
+        assert!(surface.is_closed() && surface.orientable, "{surface:#?}");
+        assert_eq!(surface.copies.len(), 4);
+        assert_eq!(work.side_out(CopyId(0)), SideOut::Right);
+        // Left undone, the opening in the top of the lining stays.
+        let mut open = pattern.clone();
+        open.steps.retain(|step| step.id != "sew-lining-to-zip");
+        let found = checks::run(&open);
+        assert!(found.iter().any(|f| f.check == "openings-closed"), "{found:#?}");
+        // Without its zip the lining has nothing to be sewn to.
+        let mut bare = pattern;
+        bare.steps.retain(|step| step.id != "set-zip");
+        let found = checks::run(&bare);
+        assert!(found.iter().any(|f| f.message.contains("there is no zip")), "{found:#?}");
     }
 }

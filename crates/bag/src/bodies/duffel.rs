@@ -35,7 +35,8 @@ impl Kind for Duffel {
     fn help(&self) -> &'static str {
         "A barrel that lies on its side: front and back go round two round ends, with a seam along \
          the base and a zip along the top. Of one layer, quilted or backed with lining, its seams \
-         bound inside; it is turned through the zip. Handles that run up from the base go all the \
+         bound inside, or with a lining that is put in at last and sewn to the zip by hand; it is \
+         turned through the zip. Handles that run up from the base go all the \
          way round it."
     }
     fn params(&self) -> &'static [Param] {
@@ -87,7 +88,7 @@ impl Body for Duffel {
     }
 
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::OneLayer]
+        vec![Ability::SewnAlone]
     }
 
     fn suit(&self, design: &mut Design) {
@@ -122,8 +123,9 @@ struct Barrel {
 impl Barrel {
     /// The end: a circle, of which the zip, with what its seams take off its tape, keeps a stretch
     /// at the top. So the tube is as wide as π times the diameter less that.
-    fn end(&self) -> Option<Outline> {
-        let radius = self.diameter.half();
+    fn end(&self, ease: Length) -> Option<Outline> {
+        let diameter = self.diameter - ease;
+        let radius = diameter.half();
         let half = self.zip.across().half().to_mm() / radius.to_mm();
         let centre = Point::new(radius, radius);
         let side = |from, to| arc_between(centre, radius, from, to).1;
@@ -131,7 +133,7 @@ impl Barrel {
         let start = over.last()?.1;
         let mut round = side(FRAC_PI_2 + half, FRAC_PI_2 - half + PI * 2.0);
         // Both end where the other begins, to the nanometre: it lies as far right as that left.
-        let mirrored = Point::new(self.diameter - start.x, start.y);
+        let mirrored = Point::new(diameter - start.x, start.y);
         round.last_mut()?.1 = mirrored;
         over.last_mut()?.1 = start;
         Outline::from_edges(start, vec![round, over]).ok()
@@ -186,6 +188,10 @@ impl Barrel {
         let sides = Self::round(d, shell, left);
         let over = whole(d, end, OVER);
         let runs = [sides.as_slice(), std::slice::from_ref(&over)].concat();
+        if shell.layer == Layer::Lining {
+            Self::sew_lining_end(d, sides, word);
+            return;
+        }
         let what = format!("the {word} end");
         let mut join =
             Join::plain(&what, vec![sides], d.seam_allowance("side"), d.stitch("seam"));
@@ -212,6 +218,21 @@ impl Barrel {
         d.step_checked(d.chapter(shell.layer), &format!("sew-{word}-end"), join, size);
         let seam = format!("the seam of {what}");
         d.finish_seams(shell.layer, &format!("finish-{word}-end"), &seam, runs);
+    }
+
+    /// The end of a lining; its top stays free, and is sewn to the end of the zip.
+    fn sew_lining_end(d: &mut Drafter<'_>, sides: [Run; 2], word: &str) {
+        let what = format!("the {word} end of the lining");
+        let mut join =
+            Join::plain(&what, vec![sides], d.seam_allowance("side"), d.stitch("seam"));
+        join.press = Press::Toward("the tube".to_owned());
+        join.lay = Some(format!(
+            "Pin {what} into its tube, right sides together: first its lowest mark at the base seam, \
+             and both ends of its round edge at the rims, then the quarter marks, then between, so \
+             that the clips open."
+        ));
+        join.mind = Some("begin and end exactly at the rims: what lies between them is turned in.".to_owned());
+        d.step(d.chapter(Layer::Lining), &format!("sew-lining-{word}-end"), join);
     }
 
     /// Where the tube bends round its ends.
@@ -245,7 +266,12 @@ impl Barrel {
 impl Plan for Barrel {
     fn shell(&self, d: &mut Drafter<'_>, layer: Layer) -> Shell {
         let (base, side) = (d.seam_allowance("base"), d.seam_allowance("side"));
-        let end = self.end().unwrap_or_else(|| Outline::rectangle(self.diameter, self.diameter));
+        let ease = match layer {
+            Layer::Outside => Length::ZERO,
+            Layer::Lining => d.design.lining.values.length("ease"),
+        };
+        let (long, across) = (self.long - ease, self.diameter - ease);
+        let end = self.end(ease).unwrap_or_else(|| Outline::rectangle(across, across));
         let high = end.edge_length(ROUND).half();
         let (panel, round, role, noun) = match layer {
             Layer::Outside => {
@@ -258,21 +284,26 @@ impl Plan for Barrel {
                 "lining",
             ),
         };
-        let net = Outline::rectangle(self.long, high);
+        let net = Outline::rectangle(long, high);
         let allowances = [base, side, d.rim_allowance];
         let piece = TwoPanels::panel_piece(d, (panel.0, panel.1, role), net, allowances);
         let faces: Vec<Face> = ["front", "back"]
             .map(|word| {
                 let panels = [(d.copy(piece, &format!("{word} {noun}")), Length::ZERO)];
-                Face::of_panels(d, word, &panels, (self.long, self.long), high)
+                Face::of_panels(d, word, &panels, (long, long), high)
             })
             .into();
+        // Of a lining it is turned in and sewn to the end of the zip, as its rims are along it.
+        let over = match layer {
+            Layer::Outside => side,
+            Layer::Lining => d.rim_allowance,
+        };
         let piece = d.piece(NewPiece {
             id: round.0,
             name: round.1,
             role,
             net: end,
-            edges: vec![("round edge", side), ("top, over the zip", side)],
+            edges: vec![("round edge", side), ("top, over the zip", over)],
             grain: Grain::Lengthwise,
             join: None,
         });
@@ -292,7 +323,7 @@ impl Plan for Barrel {
 
     fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, _: Option<Length>) -> Option<String> {
         let mut base = base_seam(d, shell);
-        if !d.claims.handles.is_empty() {
+        if shell.layer == Layer::Outside && !d.claims.handles.is_empty() {
             let loops = "pin the loops of the handles to the middle of their panels first, out of \
                          the way of this seam and of those round the ends.";
             base.mind = Some(loops.to_owned());
@@ -301,15 +332,19 @@ impl Plan for Barrel {
         d.sew(shell.layer, base);
         d.finish_seams(shell.layer, "finish-base-seam", "the base seam", runs);
         let allowance = d.seam_allowance("side");
+        let (id, of) = match shell.layer {
+            Layer::Outside => ("clip-tube", ""),
+            Layer::Lining => ("clip-lining-tube", " of the lining"),
+        };
         let clip = ClipEdge {
-            what: "both ends of the tube".to_owned(),
+            what: format!("both ends of the tube{of}"),
             corners: Vec::new(),
             curves: [true, false].map(|left| Self::round(d, shell, left)[0].clone()).into(),
             every: clip_every(d, self.diameter.half()),
             leave: clip_leave(d, allowance, Length::inch_frac(1, 8)),
             stitch: STAYSTITCH,
         };
-        d.step(d.chapter(shell.layer), "clip-tube", clip);
+        d.step(d.chapter(shell.layer), id, clip);
         for left in [true, false] {
             self.sew_end(d, shell, left);
         }
@@ -338,6 +373,16 @@ impl Plan for Barrel {
 
     fn mouth(&self) -> Mouth {
         Mouth::Zipped
+    }
+
+    /// Its front lies on the front of the lining as seen from within: the left end on the right one.
+    fn beside_zip(&self, d: &Drafter<'_>, outside: &Shell, inside: &Shell) -> Vec<[Run; 2]> {
+        let faces = outside.faces.iter().zip(&inside.faces);
+        let rims = faces.map(|(out, lining)| [out.rim(), lining.rim().reversed()]);
+        let [left, right] = Self::ends_of(inside);
+        let ends = Self::ends_of(outside).into_iter().zip([right, left]);
+        let over = |end| whole(d, end, OVER);
+        rims.chain(ends.map(|(out, lining)| [over(out), over(lining).reversed()])).collect()
     }
 
     fn juts(&self) -> Juts {
@@ -454,11 +499,28 @@ mod tests {
         assert!(found.iter().all(|f| f.severity < Severity::Error), "{found:#?}");
     }
 
+    /// A lining that is sewn on with the zip would be caught in the ends.
     #[test]
-    fn a_lining_of_its_own_cannot_be_sewn_in() {
+    fn a_lining_at_the_zip_cannot_be_sewn_in() {
         let design = duffel(Length::inch(20), Length::inch(11), "turned");
         let drafted = crate::draft(&design);
         assert!(drafted.pattern.is_none());
         assert_eq!(drafted.findings[0].place.parameter.as_deref(), Some("lining.kind"));
+    }
+
+    /// A lining that is put in at last is sewn to the zip and its ends all round: outside and lining
+    /// become one closed body, right side out.
+    #[test]
+    fn a_lining_is_put_in_at_last() {
+        let design = duffel(Length::inch(20), Length::inch(11), "dropped");
+        let pattern = crate::draft(&design).pattern.expect("it can be drafted");
+        let found = checks::run(&pattern);
+        assert!(found.iter().all(|f| f.severity == Severity::Note), "{found:#?}");
+        let work = Assembly::sew(&pattern);
+        let surface = work.surface(CopyId(0));
+        assert!(surface.is_closed() && surface.orientable, "{surface:#?}");
+        assert!(surface.inside_out.is_empty());
+        assert_eq!(surface.copies.len(), 8);
+        assert_eq!(work.side_out(CopyId(0)), SideOut::Right);
     }
 }

@@ -175,6 +175,20 @@ mod tests {
         assert_eq!((open.mouths.len(), open.euler()), (1, 1));
     }
 
+    /// A lining that is put in at last is sewn to the tape of the zip by hand, and closes it as well.
+    #[test]
+    fn a_lining_is_put_in_at_last() {
+        let pattern = crate::draft(&pouch("dropped")).pattern.expect("it can be drafted");
+        let found = checks::run(&pattern);
+        assert!(found.iter().all(|found| found.severity == Severity::Note), "{found:#?}");
+        let work = Assembly::sew(&pattern);
+        let outside = crate::pattern::CopyId(0);
+        assert!(work.surface(outside).is_closed());
+        assert_eq!(work.side_out(outside), crate::assembly::SideOut::Right);
+        let hand = |id: &str| pattern.step(id).unwrap().operation.takes(&work).rows.len();
+        assert_eq!(hand("sew-lining-to-zip"), 2);
+    }
+
     #[test]
     fn without_a_lining_it_is_turned_through_the_zip() {
         for lining in ["unlined", "backed"] {

@@ -3,7 +3,7 @@
 use super::{Check, Context};
 use crate::assembly::{Event, Facing, SideOut};
 use crate::finding::{Finding, Place};
-use crate::operations::{EdgeFinish, FaceSide, FinishEdges, JoinFolded, Meeting};
+use crate::operations::{EdgeFinish, FaceSide, FinishEdges, JoinFolded, Meeting, SlipstitchToZip};
 use crate::pattern::{CopyId, Run};
 
 /// Entry in the list.
@@ -25,7 +25,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
                 // Edges that are turned in face each other between both layers.
                 let turned_in = context.pattern.steps.get(*step).is_some_and(|step| {
                     let operation: &dyn std::any::Any = &*step.operation;
-                    operation.is::<JoinFolded>()
+                    operation.is::<JoinFolded>() || operation.is::<SlipstitchToZip>()
                 });
                 if !turned_in {
                     findings.extend(raw_outside(context, place, sides, *meet));

@@ -188,6 +188,9 @@ impl Leaf {
         else {
             return;
         };
+        if self.meets_another(d, on_front) {
+            return;
+        }
         let (behind, in_seam) = behind_rim(d);
         let allowance = d.allowance("side");
         let (rim, spent) = match self.sewn_on {
@@ -381,6 +384,26 @@ impl Leaf {
             d.refuse("handles.kind", message, cure.to_owned());
             return false;
         }
+        true
+    }
+
+    /// Refuses a place on the front where something else is fastened already: what closes a bag under
+    /// its own flap.
+    fn meets_another(&self, d: &mut Drafter<'_>, on_front: Half) -> bool {
+        let near =
+            |half: &Half| half.on == on_front.on && half.at.distance(on_front.at) < self.diameter;
+        let halves = |claim: &ClosureClaim| claim.meets.iter().flatten().any(near);
+        let Some(other) = d.claims.closures.iter().find(|claim| halves(claim)) else {
+            return false;
+        };
+        let message = format!(
+            "the {} of the {} would sit on the {}, which is fastened at the same place of the front",
+            self.held.words(),
+            self.word,
+            other.name
+        );
+        let cure = format!("set one of the two {} or more higher or lower", d.show(self.diameter));
+        d.refuse("closure.below", message, cure);
         true
     }
 

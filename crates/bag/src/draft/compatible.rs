@@ -42,8 +42,9 @@ pub enum Ability {
     Lining,
     /// A second layer with no raw or bound allowance in sight: a lining that is sewn by itself.
     SecondLayer,
-    /// Panels that are sewn as one layer: no lining, or one that is basted to them.
-    OneLayer,
+    /// An outside that is sewn by itself, zip and all: no lining, one that is basted to its panels, or
+    /// one that is put in at last.
+    SewnAlone,
 }
 
 /// What a need is about, and why a bag cannot be made without it.
@@ -162,11 +163,11 @@ pub const RULES: &[Rule] = &[
         cure: "choose a lining that is turned or dropped in, or a body that shows its outside only",
     },
     Rule {
-        needs: Ability::OneLayer,
-        what: "panels that are sewn as one layer",
+        needs: Ability::SewnAlone,
+        what: "an outside that is sewn by itself",
         why: "its upper corners are boxed, or its ends sewn in, across the zip, through everything \
-              that hangs from it: a lining would be caught there",
-        cure: "choose `backed` or `unlined` as lining, or a flat pouch",
+              that hangs from it: a lining that is sewn on with the zip would be caught there",
+        cure: "choose `dropped`, `backed` or `unlined` as lining, or a flat pouch",
     },
 ];
 
@@ -213,8 +214,9 @@ pub(super) fn agree(d: &mut Drafter<'_>, plan: &dyn Plan) -> bool {
     if let Some(lining) = linings::find(design.lining.kind) {
         if lining.is_lined() {
             offered.extend([Ability::Lining, Ability::SecondLayer]);
-        } else {
-            offered.push(Ability::OneLayer);
+        }
+        if !lining.is_sewn_on_with_zip() {
+            offered.push(Ability::SewnAlone);
         }
         needs.push(("lining.kind".to_owned(), lining, lining.needs(&design.lining.values)));
     }
@@ -262,7 +264,7 @@ mod tests {
         for ability in Ability::of_an_open_bag().into_iter().chain([
             Ability::Lining,
             Ability::SecondLayer,
-            Ability::OneLayer,
+            Ability::SewnAlone,
         ]) {
             assert_eq!(RULES.iter().filter(|rule| rule.needs == ability).count(), 1, "{ability:?}");
         }

@@ -9,7 +9,7 @@ use crate::kinds::{Param, Values, choice, length};
 use crate::operations::{
     Beside, CoverZipEnds, EdgeFinish, FinishEdges, JoinOverZip, SetZip, Topstitch, ZipInto,
 };
-use crate::pattern::{Chapter, ClosureClaim, Grain, Notion, Run, notion};
+use crate::pattern::{Chapter, ClosureClaim, Grain, Notion, notion};
 
 /// Width of the teeth.
 pub(crate) const TEETH: Param = length(
@@ -146,6 +146,7 @@ impl ZipTop {
 
     /// Covers its ends and sets it between front and back.
     pub(crate) fn set(self, d: &mut Drafter<'_>, outside: &Shell, inside: Option<&Shell>) {
+        let inside = inside.filter(|_| d.is_lined_at_zip());
         let chapter = if inside.is_some() { Chapter::Together } else { Chapter::Panels };
         let whole = self.cover_ends(d, chapter);
         let [Some(front), Some(back)] = [outside.faces.first(), outside.faces.last()] else {
@@ -167,15 +168,17 @@ impl ZipTop {
                 d.step(chapter, "set-zip", join);
             }
             None => {
-                let rims: Vec<Run> = outside.faces.iter().map(super::Face::rim).collect();
-                let finish = FinishEdges {
-                    what: "both rims".to_owned(),
-                    runs: rims,
-                    how: EdgeFinish::Overcast,
-                    bound_with: None,
-                    together: false,
-                };
-                d.step(chapter, "finish-rims", finish);
+                // A lining that is put in later covers them.
+                if !d.is_lined() {
+                    let finish = FinishEdges {
+                        what: "both rims".to_owned(),
+                        runs: outside.faces.iter().map(super::Face::rim).collect(),
+                        how: EdgeFinish::Overcast,
+                        bound_with: None,
+                        together: false,
+                    };
+                    d.step(chapter, "finish-rims", finish);
+                }
                 let zip = SetZip {
                     what: "the zip".to_owned(),
                     length: self.length,

@@ -3,9 +3,11 @@
 use measure::Length;
 
 use super::Lining;
-use crate::draft::{Ability, Drafter, Plan, Shell};
+use crate::draft::{Drafter, Mouth, Plan, Shell};
 use crate::kinds::{Kind, Param, Values, length};
-use crate::operations::{DropIn, JoinFolded, Meeting, PressSeam, Through, Turn};
+use crate::operations::{
+    DropIn, JoinFolded, Meeting, Phrase, PressSeam, SlipstitchToZip, Through, Turn,
+};
 use crate::pattern::{Chapter, Checkpoint};
 
 /// The kind.
@@ -22,7 +24,8 @@ impl Kind for Dropped {
     }
     fn help(&self) -> &'static str {
         "A second bag of lining fabric is put into the finished outside, wrong sides together; both \
-         rims are turned in and edgestitched on each other. No opening for turning."
+         rims are turned in and edgestitched on each other, or the lining's is slip stitched to the \
+         zip by hand. No opening for turning."
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
@@ -49,8 +52,8 @@ impl Lining for Dropped {
         true
     }
 
-    fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::RoundRim]
+    fn is_sewn_on_with_zip(&self) -> bool {
+        false
     }
 
     fn prepare(&self, _: &mut Drafter<'_>, _: &Values) {}
@@ -67,13 +70,19 @@ impl Lining for Dropped {
         plan.sew(d, inside, None);
         let (outer, inner) = (outside.faces[0].top(), inside.faces[0].top());
         let chapter = Chapter::Together;
+        let zipped = plan.mouth() == Mouth::Zipped;
+        let way = if zipped { "It goes through the open zip. " } else { "" };
         let turn = Turn {
             what: "the outside".to_owned(),
             body: outer,
             through: Through::Rim,
-            then: format!("Push {} out and press.", plan.juts().words()),
+            then: format!("{way}Push {} out and press.", plan.juts().words()),
         };
         d.step(chapter, "turn-outside", turn);
+        if zipped {
+            sew_to_zip(d, plan, outside, inside);
+            return;
+        }
         d.step(chapter, "drop-in", DropIn { inner, outer, meet: Meeting::WrongSides });
         let usual = d.either(Length::inch_frac(1, 4), Length::mm(6));
         let first = values.length("edgestitch");
@@ -102,4 +111,19 @@ impl Lining for Dropped {
             PressSeam { what: "the rim".into(), copies: vec![outer, inner], mind: None };
         d.step(Chapter::Finish, "press-rim", press);
     }
+}
+
+/// Presses the lining's edges in, puts it into the outside through the open zip, and sews it to the
+/// tape by hand.
+fn sew_to_zip(d: &mut Drafter<'_>, plan: &dyn Plan, outside: &Shell, inside: &Shell) {
+    let (outer, inner) = (outside.faces[0].top(), inside.faces[0].top());
+    let chapter = Chapter::Together;
+    let allowance = d.rim_allowance;
+    let what = Phrase::new("the raw edges at the top of the lining to its wrong side, by ").len(allowance);
+    let edges = PressSeam { what, copies: vec![inner], mind: None };
+    d.step(chapter, "press-lining-edges", edges);
+    d.step(chapter, "drop-in", DropIn { inner, outer, meet: Meeting::WrongSides });
+    let seams = plan.beside_zip(d, outside, inside);
+    let stitch = SlipstitchToZip { what: "the zip".to_owned(), seams, allowance };
+    d.step(chapter, "sew-lining-to-zip", stitch);
 }

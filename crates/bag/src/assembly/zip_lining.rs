@@ -1,0 +1,147 @@
+//! What becomes of a zip when a lining is sewn to its tape.
+
+use measure::Length;
+
+use super::glue::{Glue, matched};
+use super::{Assembly, Edging, Event};
+use crate::operations::{Gap, Meeting};
+use crate::pattern::{Run, Span};
+
+impl Assembly<'_> {
+    /// Sews an edge of a lining, turned in, to the tape of the zip along an edge of the outside. The
+    /// two are one edge from then on. Where the lining is sewn up already, the zip does not open any
+    /// more.
+    pub fn slipstitch_to_zip(&mut self, sides: &[Run; 2], allowance: Length, ease: Length) {
+        let [rim, lining] = sides;
+        if let Some(span) = rim.spans.iter().copied().find(|span| !self.is_zipped(span)) {
+            let why = format!("there is no zip along {}", self.edge_name(&span));
+            self.impossible(span, why, "set the zip before the lining is sewn to it");
+            return;
+        }
+        let Some(first) = lining.spans.first().copied() else { return };
+        if !self.unsewn(lining).is_positive() {
+            let why = format!("{} has been sewn already", self.edge_name(&first));
+            self.impossible(first, why, "sew each edge once");
+            return;
+        }
+        if self.runs_beyond(sides) || self.lies_fastened(sides) {
+            return;
+        }
+        // Closed where the lining is: gaps of the first side, where the two are not sewn together.
+        let (long, short) = (rim.length().to_mm(), lining.length().to_mm());
+        let on_rim = |at: Length| Length::from_mm_f64(at.to_mm() * long / short);
+        let closed: Vec<Gap> = self
+            .along(lining, |edging| !is_free(edging))
+            .into_iter()
+            .map(|(from, to)| Gap { from: on_rim(from), to: on_rim(to) })
+            .collect();
+        let parts = matched(sides, &closed);
+        let (Some(a), Some(b)) = (rim.spans.first(), lining.spans.first()) else { return };
+        let (a, b) = (a.copy, b.copy);
+        let fresh: Vec<Glue> = parts
+            .iter()
+            .filter(|part| !part.open)
+            .map(|part| Glue { a: part.a, b: part.b, step: self.step, zip: false })
+            .collect();
+        let facing = self.facing_in(a, b, &fresh, Meeting::WrongSides);
+        let outer = self.outer_side(a, b);
+        self.part_zip(&fresh.iter().map(|glue| glue.a).collect::<Vec<_>>());
+        for span in &rim.spans {
+            self.mark(span, Edging::Joined(self.step));
+        }
+        for glue in &fresh {
+            self.mark(&glue.b, Edging::Joined(self.step));
+            self.catch(&glue.b);
+        }
+        for span in &lining.spans {
+            self.sewn.taken.insert((span.copy, span.edge), allowance);
+        }
+        self.glues.extend(fresh);
+        self.unite(a, b);
+        self.shape(a, Meeting::WrongSides, outer);
+        let cut = self.sewn.taken.get(&(a, rim.spans[0].edge)).copied().unwrap_or(allowance);
+        self.record(Event::Joined {
+            sides: sides.clone(),
+            meet: Meeting::WrongSides,
+            facing,
+            allowance: [cut, allowance],
+            ease,
+            gaps: closed,
+        });
+    }
+
+    /// How much of a run is not sewn to anything yet.
+    pub fn unsewn(&self, run: &Run) -> Length {
+        self.along(run, is_free).into_iter().map(|(from, to)| to - from).sum()
+    }
+
+    /// The stretches of a run of that kind, as distances along it.
+    fn along(&self, run: &Run, is: impl Fn(Edging) -> bool) -> Vec<(Length, Length)> {
+        let mut found = Vec::new();
+        let mut start = Length::ZERO;
+        for span in &run.spans {
+            let (low, high) = span.ordered();
+            for stretch in self.stretches(span.copy, span.edge).iter().filter(|s| is(s.edging)) {
+                let (from, to) = (stretch.from.max(low), stretch.to.min(high));
+                if from < to {
+                    found.push(if span.from <= span.to {
+                        (start + (from - low), start + (to - low))
+                    } else {
+                        (start + (high - to), start + (high - from))
+                    });
+                }
+            }
+            start += span.length();
+        }
+        found
+    }
+
+    fn is_zipped(&self, span: &Span) -> bool {
+        let (from, to) = span.ordered();
+        let stretches = self.stretches(span.copy, span.edge);
+        let mut met = stretches.iter().filter(|s| s.from < to && from < s.to).peekable();
+        met.peek().is_some() && met.all(|s| matches!(s.edging, Edging::Zipped(_)))
+    }
+
+    /// Takes these stretches out of the zip that holds them to another edge; what is left of it there
+    /// is closed for good.
+    fn part_zip(&mut self, taken: &[Span]) {
+        let mut kept = Vec::new();
+        for glue in std::mem::take(&mut self.glues) {
+            let on = |side: Span| {
+                glue.zip && taken.iter().any(|it| (it.copy, it.edge) == (side.copy, side.edge))
+            };
+            let (side, other) = match (on(glue.a), on(glue.b)) {
+                (true, _) => (glue.a, glue.b),
+                (_, true) => (glue.b, glue.a),
+                _ => {
+                    kept.push(glue);
+                    continue;
+                }
+            };
+            let (low, high) = side.ordered();
+            let same = |it: &&Span| (it.copy, it.edge) == (side.copy, side.edge);
+            let gaps: Vec<Gap> = taken
+                .iter()
+                .filter(same)
+                .map(|it| {
+                    let (from, to) = it.ordered();
+                    if side.from <= side.to {
+                        Gap { from: from - low, to: to - low }
+                    } else {
+                        Gap { from: high - to, to: high - from }
+                    }
+                })
+                .collect();
+            let parts = matched(&[Run::open([side]), Run::open([other])], &gaps);
+            let left = parts.into_iter().filter(|part| !part.open);
+            kept.extend(left.map(|part| Glue { a: part.a, b: part.b, zip: false, ..glue }));
+        }
+        self.glues = kept;
+    }
+}
+
+/// Whether nothing holds such a stretch of a lining yet.
+fn is_free(edging: Edging) -> bool {
+    matches!(edging, Edging::Raw | Edging::Gap(_))
+}

@@ -11,7 +11,7 @@ impl Assembly<'_> {
     /// Sews an edge of a lining, turned in, to the tape of the zip along an edge of the outside. The
     /// two are one edge from then on. Where the lining is sewn up already, the zip does not open any
     /// more.
-    pub fn slipstitch_to_zip(&mut self, sides: &[Run; 2], allowance: Length, ease: Length) {
+    pub fn slipstitch_to_zip(&mut self, sides: &[Run; 2], allowance: Length) {
         let [rim, lining] = sides;
         if let Some(span) = rim.spans.iter().copied().find(|span| !self.is_zipped(span)) {
             let why = format!("there is no zip along {}", self.edge_name(&span));
@@ -56,17 +56,19 @@ impl Assembly<'_> {
         for span in &lining.spans {
             self.sewn.taken.insert((span.copy, span.edge), allowance);
         }
+        let sewn = [|glue: &Glue| glue.a, |glue: &Glue| glue.b]
+            .map(|side| Run::open(fresh.iter().map(side)));
         self.glues.extend(fresh);
         self.unite(a, b);
         self.shape(a, Meeting::WrongSides, outer);
         let cut = self.sewn.taken.get(&(a, rim.spans[0].edge)).copied().unwrap_or(allowance);
         self.record(Event::Joined {
-            sides: sides.clone(),
+            ease: sewn[0].length() - sewn[1].length(),
+            sides: sewn,
             meet: Meeting::WrongSides,
             facing,
             allowance: [cut, allowance],
-            ease,
-            gaps: closed,
+            gaps: Vec::new(),
         });
     }
 

@@ -167,7 +167,10 @@ impl Boxed {
         for (what, id, base) in [
             (format!("the base{of}"), format!("box-{word}base-corners"), BASE),
             (
-                format!("the top{of}, at both ends of the zip"),
+                match shell.layer {
+                    Layer::Outside => "the top, at both ends of the zip".to_owned(),
+                    Layer::Lining => "the top of the lining, at both ends of its opening".to_owned(),
+                },
                 format!("box-{word}top-corners"),
                 RIM,
             ),

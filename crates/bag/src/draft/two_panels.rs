@@ -562,7 +562,8 @@ pub(crate) fn side_seams(d: &Drafter<'_>, shell: &Shell) -> Seam {
         how: "around",
     };
     let seam = Seam::new("side-seams", "both side seams", sides, d.allowance("side"));
-    let mind = d.zipped.then(|| {
+    let across = shell.layer == Layer::Outside || d.is_lined_at_zip();
+    let mind = (d.zipped && across).then(|| {
         "open the zip halfway first: closed, it cannot be reached from the wrong side, and nothing \
          can be turned through it."
             .to_owned()

@@ -1,10 +1,13 @@
 //! Box the corners of a bag.
 
+use std::any::Any;
+
 use measure::Length;
 
 use super::takes::each_once;
 use super::{
-    EdgeFinish, Operation, Sewing, Shown, Stitching, Takes, Telling, Told, USUAL_STITCH, Worded,
+    EdgeFinish, Operation, SetZip, Sewing, Shown, Stitching, Takes, Telling, Told, USUAL_STITCH,
+    Worded,
 };
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, half_depth};
@@ -56,6 +59,19 @@ impl Corner {
     }
 }
 
+impl BoxCorner {
+    /// Whether a zip is sewn to the panels at these corners.
+    fn crosses_zip(&self, t: &Telling<'_>) -> bool {
+        let copies: Vec<CopyId> = self.corners.iter().flatten().map(|corner| corner.copy).collect();
+        t.before(self).any(|step| {
+            let operation: &dyn Any = &*step.operation;
+            operation
+                .downcast_ref::<SetZip>()
+                .is_some_and(|zip| zip.copies().iter().any(|copy| copies.contains(copy)))
+        })
+    }
+}
+
 impl Operation for BoxCorner {
     fn tell(&self, t: &Telling<'_>) -> Told {
         let finish = match self.finish {
@@ -80,8 +96,10 @@ impl Operation for BoxCorner {
         let on_fold = |corner: &Corner| corner.fold.is_some();
         let corners = || self.corners.iter().flatten();
         let at_rim = |corner: &Corner| t.edge(corner.copy, corner.base) == "rim";
-        let seams = if corners().all(at_rim) {
+        let seams = if corners().all(at_rim) && self.crosses_zip(t) {
             "the side seam exactly on the middle of the zip"
+        } else if corners().all(at_rim) {
+            "the side seam exactly on the seam along the top"
         } else if corners().all(on_fold) {
             "the side seam exactly on the fold at the base"
         } else if corners().any(on_fold) {

@@ -1,6 +1,8 @@
 //! Put one body into another.
 
-use super::{Hand, Meeting, Operation, Takes, Telling, Told, Worded};
+use std::any::Any;
+
+use super::{Hand, Meeting, Operation, SlipstitchToZip, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::CopyId;
 use crate::record::record;
@@ -17,8 +19,26 @@ pub struct DropIn {
     pub meet: Meeting,
 }
 
+impl DropIn {
+    /// Whether it is a lining that is then sewn to a zip.
+    fn is_sewn_to_zip(&self, t: &Telling<'_>) -> bool {
+        t.pattern.steps.iter().any(|step| {
+            let operation: &dyn Any = &*step.operation;
+            operation.is::<SlipstitchToZip>() && step.operation.copies().contains(&self.inner)
+        })
+    }
+}
+
 impl Operation for DropIn {
     fn tell(&self, t: &Telling<'_>) -> Told {
+        if self.meet == Meeting::WrongSides && self.is_sewn_to_zip(t) {
+            return Told::new(
+                "Leave the lining wrong side out, and put it through the open zip into the outside, \
+                 which is right side out, so that wrong sides meet. Push it in until it lies against \
+                 the outside everywhere, seam on seam, and match the centre marks along the zip.",
+            )
+            .mind("smooth the lining from the base up: what sags now stays so.");
+        }
         if self.meet == Meeting::WrongSides {
             return Told::new(
                 "Leave the lining wrong side out, and put it down into the outside, which is right \

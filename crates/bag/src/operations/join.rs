@@ -5,8 +5,8 @@ use std::any::Any;
 use measure::Length;
 
 use super::{
-    DropIn, Operation, Sewing, Shown, Stitching, Takes, Telling, Told, Tool, Turn, Worded, listed,
-    sentence,
+    DropIn, Operation, Sewing, Shown, SlipstitchToZip, Stitching, Takes, Telling, Told, Tool, Turn,
+    Worded, listed, sentence,
 };
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run, Span};
@@ -152,6 +152,20 @@ impl Join {
         !self.over.is_empty() || self.seams.iter().all(|seam| seam[0].closed)
     }
 
+    /// Whether what is left open is sewn to a zip later.
+    fn opens_for_zip(&self, t: &Telling<'_>) -> bool {
+        let Some(first) = self.seams.first().and_then(|seam| seam[0].spans.first()) else {
+            return false;
+        };
+        t.pattern.steps.iter().any(|step| {
+            let operation: &dyn Any = &*step.operation;
+            operation.downcast_ref::<SlipstitchToZip>().is_some_and(|it| {
+                let spans = it.seams.iter().flat_map(|seam| &seam[1].spans);
+                spans.into_iter().any(|s| (s.copy, s.edge) == (first.copy, first.edge))
+            })
+        })
+    }
+
     /// The sentences from the first stitch to the last.
     fn sewing(&self, t: &Telling<'_>) -> String {
         let corners = self.seams.iter().any(|seam| turns_corners(t.pattern, &seam[0]));
@@ -170,8 +184,9 @@ impl Join {
             (false, true) => ", backstitching at both ends.".to_owned(),
             (false, false) => format!(
                 ", backstitching at both ends. Leave an opening of {} between the marks for \
-                 turning, and backstitch on both sides of it.",
-                listed(&gaps)
+                 {}, and backstitch on both sides of it.",
+                listed(&gaps),
+                if self.opens_for_zip(t) { "the zip" } else { "turning" }
             ),
         };
         sentence(&format!("{}{ends}{pivot}", self.how_sewn(t)))

@@ -62,7 +62,7 @@ impl Operation for SlipstitchToZip {
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
         for sides in &self.seams {
-            work.slipstitch_to_zip(sides, self.allowance, ease(sides));
+            work.slipstitch_to_zip(sides, self.allowance);
         }
     }
 

@@ -488,8 +488,10 @@ mod tests {
                 }
             }
         }
-        // A facing that is folded down with the top, or joins panels of another shape, is told by its
-        // cloth alone.
-        assert_eq!(unfolded, ["basket faced", "bottle-carrier faced", "lunch-bag faced"]);
+        // A facing that is folded down with the top, or joins panels of another shape, and a lining that
+        // is put into a barrel through its zip, are told by their cloth alone.
+        let by_cloth =
+            ["basket faced", "bottle-carrier faced", "lunch-bag faced", "duffel dropped"];
+        assert_eq!(unfolded, by_cloth);
     }
 }

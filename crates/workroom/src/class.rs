@@ -10,7 +10,7 @@ use maud::{DOCTYPE, Markup, html};
 
 use crate::ask::{Answer, Ask, Verb};
 use crate::keep::Trouble;
-use crate::pages::handout_of;
+use crate::pages::{handout_of, head};
 use crate::room::Room;
 
 /// Words that are quickly said and typed; two of them and two digits are the word of entry.
@@ -142,14 +142,7 @@ fn page(title: &str, body: &Markup) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                title { (title) }
-                link rel="icon" href="/look/mark.svg" type="image/svg+xml";
-                link rel="stylesheet" href="/look/room.css";
-            }
+            head { (head(title, "/look/room.css")) }
             body.class { main id="main" { (body) } }
         }
     }

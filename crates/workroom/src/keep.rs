@@ -86,6 +86,21 @@ impl Keep {
         Ok(())
     }
 
+    /// Strikes a row of a table out, so that it does not count, or puts it back.
+    fn strike(
+        &self,
+        table: &'static str,
+        what: &'static str,
+        id: i64,
+        struck: bool,
+    ) -> Result<(), Trouble> {
+        let sql = format!("UPDATE {table} SET struck = ?2 WHERE id = ?1");
+        match self.lock().execute(&sql, rusqlite::params![id, struck])? {
+            0 => Err(Trouble::NotThere(what)),
+            _ => Ok(()),
+        }
+    }
+
     /// Today, as `2026-11-25`, in the clock of this computer.
     ///
     /// # Errors

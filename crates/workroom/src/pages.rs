@@ -34,7 +34,7 @@ use crate::keep::Trouble;
 use crate::room::{Drawn, NotShown, Room};
 
 pub(crate) use prices::{old_after, price_shown};
-pub(crate) use shell::fault_page;
+pub(crate) use shell::{fault_page, head};
 
 /// How a page ends that cannot be shown as asked.
 pub(crate) enum Ended {

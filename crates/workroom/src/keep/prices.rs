@@ -182,10 +182,6 @@ impl Keep {
     /// # Errors
     /// When there is none of that number, or the file cannot be written.
     pub fn strike_price(&self, id: i64, struck: bool) -> Result<(), Trouble> {
-        let sql = "UPDATE noted_price SET struck = ?2 WHERE id = ?1";
-        match self.lock().execute(sql, params![id, struck])? {
-            0 => Err(Trouble::NotThere("price")),
-            _ => Ok(()),
-        }
+        self.strike("noted_price", "price", id, struck)
     }
 }

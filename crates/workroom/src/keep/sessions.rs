@@ -84,10 +84,6 @@ impl Keep {
     /// # Errors
     /// When there is none of that number, or the file cannot be written.
     pub fn strike_session(&self, id: i64, struck: bool) -> Result<(), Trouble> {
-        let sql = "UPDATE session SET struck = ?2 WHERE id = ?1";
-        match self.lock().execute(sql, params![id, struck])? {
-            0 => Err(Trouble::NotThere("session")),
-            _ => Ok(()),
-        }
+        self.strike("session", "session", id, struck)
     }
 }

@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use maud::{Markup, html};
-use measure::System;
+use measure::{System, Units};
 use packet::Packet;
 use packet::earns::{KitPrice, kit_price};
 use packet::kit::Kit;
@@ -15,6 +15,7 @@ use super::shell::{Here, capital, hidden, shell, unbroken, way};
 use super::tables::amounts;
 use super::take::paper_size;
 use crate::ask::{Answer, Ask};
+use crate::change::units_word;
 use crate::keep::Trouble;
 use crate::reckoned::Reckoned;
 use crate::room::{Drawn, Room};
@@ -39,6 +40,10 @@ const FILES: [File; 5] = [
     ("kit.json", "Data", "All of it, for programs."),
 ];
 
+/// The rulers on which a kit can be drafted.
+const RULERS: [(Units, &str); 2] =
+    [(Units::Inch, "inches; fabric in yards"), (Units::Cm, "centimetres; fabric in metres")];
+
 /// A bag that may be part of it, and how many.
 struct Wanted {
     id: i64,
@@ -50,6 +55,8 @@ struct Wanted {
 struct Asked {
     bags: Vec<Wanted>,
     spare: u32,
+    /// On which ruler all are drafted; each on its own if nothing is said.
+    units: Option<Units>,
 }
 
 impl Asked {
@@ -62,7 +69,10 @@ impl Asked {
             title: row.title,
         });
         let spare = ask.query.number("spare").unwrap_or(0).clamp(0, 100);
-        Ok(Self { bags: bags.collect(), spare: u32::try_from(spare).unwrap_or(0) })
+        let said = ask.query.text("units");
+        let units = RULERS.into_iter().find(|(units, _)| units_word(*units) == said);
+        let units = units.map(|(units, _)| units);
+        Ok(Self { bags: bags.collect(), spare: u32::try_from(spare).unwrap_or(0), units })
     }
 
     fn wanted(&self) -> impl Iterator<Item = &Wanted> {
@@ -73,7 +83,9 @@ impl Asked {
     fn query(&self) -> String {
         let bags: String =
             self.wanted().map(|bag| format!("bag-{}={}&", bag.id, bag.count)).collect();
-        format!("{bags}spare={}", self.spare)
+        let units =
+            self.units.map_or(String::new(), |units| format!("&units={}", units_word(units)));
+        format!("{bags}spare={}{units}", self.spare)
     }
 
     /// The kit, or why there is none.
@@ -82,18 +94,25 @@ impl Asked {
         let mut system = None;
         for wanted in self.wanted() {
             let drawn: Arc<Drawn> = room.bag(wanted.id)?;
-            let packet = drawn.packet.as_ref().filter(|packet| !packet.has_errors());
+            let own = drawn.packet.as_ref().filter(|packet| !packet.has_errors());
+            let other = self.units.filter(|units| units.system() != drawn.design.system());
+            let packet = match other {
+                // As one would draft it on that ruler, with round sizes there.
+                Some(units) => packet::build(&drawn.showing().redrafted(units)).packet,
+                None => own.cloned(),
+            };
+            let packet = packet.filter(|packet| own.is_some() && !packet.has_errors());
             let Some(packet) = packet else {
                 let why =
                     format!("“{}” is not ready to cut: see what was found in it", wanted.title);
                 return Ok(Err(why));
             };
             if *system.get_or_insert(packet.system) != packet.system {
-                let why =
-                    "some of these bags are in inches and some are metric: a kit has one ruler";
+                let why = "some of these bags are in inches and some are metric, and a kit has one ruler: \
+                           say on which all are drafted";
                 return Ok(Err(why.to_owned()));
             }
-            bags.push((packet.clone(), u32::try_from(wanted.count).unwrap_or(1)));
+            bags.push((packet, u32::try_from(wanted.count).unwrap_or(1)));
         }
         Ok(match system {
             Some(system) => Ok((Kit::of(bags, self.spare, ROUNDS), system)),
@@ -137,6 +156,13 @@ fn question(asked: &Asked) -> Markup {
             div.pairs {
                 label for="spare" { "Spare ones, in percent" }
                 input type="number" id="spare" name="spare" min="0" max="100" value=(asked.spare);
+            }
+            div.pairs {
+                label for="units" { "All drafted in" }
+                select id="units" name="units" {
+                    option value="" { "the measures of each" }
+                    @for (units, says) in RULERS { option value=(units_word(units)) selected[asked.units == Some(units)] { (says) } }
+                }
             }
             button.main { "Put it together" }
         }

@@ -46,6 +46,18 @@ const PLACES: [(Here, &str, &str); 5] = [
     (Here::Safe, "/safe", "Safekeeping"),
 ];
 
+/// What the head of every page holds.
+pub(crate) fn head(title: &str, style: &str) -> Markup {
+    html! {
+        meta charset="utf-8";
+        meta name="viewport" content="width=device-width, initial-scale=1";
+        meta name="color-scheme" content="light dark";
+        title { (title) }
+        link rel="icon" href="/look/mark.svg" type="image/svg+xml";
+        link rel="stylesheet" href=(style);
+    }
+}
+
 /// A page.
 pub(super) fn shell(title: &str, here: Here, body: &Markup) -> Markup {
     framed(title, here, &html! {}, body)
@@ -57,12 +69,7 @@ pub(super) fn framed(title: &str, here: Here, ways: &Markup, body: &Markup) -> M
         (DOCTYPE)
         html lang="en" {
             head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                title { (title) " · bagwright" }
-                link rel="icon" href="/look/mark.svg" type="image/svg+xml";
-                link rel="stylesheet" href=(address("room.css", &STYLE));
+                (head(&format!("{title} · bagwright"), &address("room.css", &STYLE)))
                 script src=(address("room.js", SCRIPT)) defer {}
             }
             body {

@@ -157,6 +157,21 @@ fn matrix(room: &Room, drawn: &Drawn, family: &Family) -> Result<Markup, Trouble
     })
 }
 
+/// The form around the fields of this page.
+fn around<'a>(drawn: &Drawn, settled: &'a Settled, slip: Option<&'a Slip>) -> Around<'a> {
+    Around {
+        id: drawn.opened.id,
+        revision: drawn.opened.revision,
+        units: drawn.design.units,
+        findings: &[],
+        settled,
+        slip,
+        to: "sizes",
+        brief: true,
+        is_whole: false,
+    }
+}
+
 /// The sizes, or the options, each with a field for everything that it says.
 fn fields(
     drawn: &Drawn,
@@ -174,17 +189,7 @@ fn fields(
             }
         }
     }
-    let around = Around {
-        id: drawn.opened.id,
-        revision: drawn.opened.revision,
-        units: base.units,
-        findings: &[],
-        settled: &settled,
-        slip: said.slip,
-        to: "sizes",
-        brief: true,
-        is_whole: false,
-    };
+    let around = around(drawn, &settled, said.slip);
     html! {
         section.aside id={ (list.word()) "s" } {
             h2 { (capital(list.word())) "s" }
@@ -315,17 +320,7 @@ fn title(design: &bag::Design, path: &str) -> String {
 /// What sizes and options say that do not go with the bag any more: each can be taken out.
 fn to_take_out(drawn: &Drawn, list: List, variants: &Variants) -> Markup {
     let settled = Settled::new();
-    let around = Around {
-        id: drawn.opened.id,
-        revision: drawn.opened.revision,
-        units: drawn.design.units,
-        findings: &[],
-        settled: &settled,
-        slip: None,
-        to: "sizes",
-        brief: true,
-        is_whole: false,
-    };
+    let around = around(drawn, &settled, None);
     html! {
         @for (at, variant) in list.of(variants).iter().enumerate() {
             @let head = format!("{}[{}]", list.word(), at + 1);

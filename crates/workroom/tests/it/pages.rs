@@ -417,6 +417,15 @@ fn bags_are_put_together_to_a_kit() {
     assert!(bench.get(&format!("/kit/kit.pdf?{query}")).body.starts_with(b"%PDF-"));
     assert!(bench.get(&format!("/kit/labels.pdf?{query}")).body.starts_with(b"%PDF-"));
     assert_eq!(bench.get(&format!("/kit/other.txt?{query}")).status, 404);
+    // Bags of both rulers go together when it is said on which.
+    let both = format!("bag-{pouch}=2&bag-{basket}=2&look=yes");
+    let refused = bench.get(&format!("/kit?{both}"));
+    assert_eq!(refused.status, 422);
+    assert!(String::from_utf8(refused.body).unwrap().contains("say on which all are drafted"));
+    for (units, unit) in [("inch", " yd ("), ("cm", " m</p>")] {
+        let page = bench.text(&format!("/kit?{both}&units={units}"));
+        assert!(page.contains(unit) && page.contains(&format!("&amp;units={units}")), "{page}");
+    }
     // What each student pays, once something has a price: as the command line says it.
     assert!(page.contains("Nothing has a price yet") && !page.contains("/kit/price.txt"));
     let price =

@@ -5,7 +5,7 @@ use workroom::ask::{Answer, Verb};
 use crate::pages::{Bench, check_page, examples};
 
 /// The market day bag on a bench.
-fn bench() -> (Bench, i64) {
+pub(crate) fn bench() -> (Bench, i64) {
     let bench = Bench::new();
     let (_, text) = examples()
         .into_iter()

@@ -3,18 +3,8 @@
 use measure::Length;
 use workroom::ask::{Answer, Verb};
 
-use crate::pages::{Bench, check_page, examples};
-
-/// The market day bag without its sizes.
-fn bench() -> (Bench, i64) {
-    let bench = Bench::new();
-    let (_, text) = examples()
-        .into_iter()
-        .find(|(name, _)| name == "market-day-bag")
-        .expect("it is among the examples");
-    let id = bench.add(&text);
-    (bench, id)
-}
+use crate::pages::{Bench, check_page};
+use crate::reckoning::bench;
 
 fn sent(bench: &Bench, id: i64, word: &str, more: &[(&str, &str)], parts: bool) -> Answer {
     let revision = bench.room.keep.bag(id).expect("it is there").revision.to_string();

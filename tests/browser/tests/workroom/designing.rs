@@ -47,6 +47,8 @@ pub(crate) async fn with_an_error(page: &Page) -> Result<String> {
     page.click("button.body[value=flat]").await?;
     page.until("location.pathname.startsWith('/bag/') && document.querySelector('.bench')").await?;
     let path = page.run("return location.pathname", &[]).await?;
+    // What is folded away is made when the page has been shown.
+    page.until("document.getElementById('pocket-add')").await?;
     let open = "document.getElementById('fold-pocket').open = true;
         document.getElementById('pocket-add').value = 'patch'";
     page.run(open, &[]).await?;

@@ -156,24 +156,15 @@ impl Boxed {
         };
         let leave = d.either(Length::inch_frac(3, 8), Length::mm(10)).min(self.panels.tip.half());
         let finish = d.plain_finish(shell.layer);
-        let word = match shell.layer {
-            Layer::Outside => "",
-            Layer::Lining => "lining-",
-        };
-        let of = match shell.layer {
-            Layer::Outside => "",
-            Layer::Lining => " of the lining",
+        let (word, of, top) = match shell.layer {
+            Layer::Outside => ("", "", "the top, at both ends of the zip"),
+            Layer::Lining => {
+                ("lining-", " of the lining", "the top of the lining, at both ends of its opening")
+            }
         };
         for (what, id, base) in [
             (format!("the base{of}"), format!("box-{word}base-corners"), BASE),
-            (
-                match shell.layer {
-                    Layer::Outside => "the top, at both ends of the zip".to_owned(),
-                    Layer::Lining => "the top of the lining, at both ends of its opening".to_owned(),
-                },
-                format!("box-{word}top-corners"),
-                RIM,
-            ),
+            (top.to_owned(), format!("box-{word}top-corners"), RIM),
         ] {
             let boxing = BoxCorner {
                 what,

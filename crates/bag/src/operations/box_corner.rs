@@ -1,7 +1,5 @@
 //! Box the corners of a bag.
 
-use std::any::Any;
-
 use measure::Length;
 
 use super::takes::each_once;
@@ -10,7 +8,7 @@ use super::{
     Worded,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, half_depth};
+use crate::pattern::{CopyId, Pattern, Step, half_depth};
 use crate::record::{
     AtLeastOne, Datum, Field, Part, Plain, Reader, Table, edge_named, name_of_edge, record,
 };
@@ -63,12 +61,8 @@ impl BoxCorner {
     /// Whether a zip is sewn to the panels at these corners.
     fn crosses_zip(&self, t: &Telling<'_>) -> bool {
         let copies: Vec<CopyId> = self.corners.iter().flatten().map(|corner| corner.copy).collect();
-        t.before(self).any(|step| {
-            let operation: &dyn Any = &*step.operation;
-            operation
-                .downcast_ref::<SetZip>()
-                .is_some_and(|zip| zip.copies().iter().any(|copy| copies.contains(copy)))
-        })
+        let mut zips = t.before(self).filter_map(Step::as_a::<SetZip>);
+        zips.any(|zip| zip.copies().iter().any(|copy| copies.contains(copy)))
     }
 }
 

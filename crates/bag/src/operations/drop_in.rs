@@ -1,10 +1,8 @@
 //! Put one body into another.
 
-use std::any::Any;
-
 use super::{Hand, Meeting, Operation, SlipstitchToZip, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
+use crate::pattern::{CopyId, Step};
 use crate::record::record;
 
 /// Put one bag into the other: the outside, right side out, into the lining, wrong side out, so that
@@ -22,10 +20,8 @@ pub struct DropIn {
 impl DropIn {
     /// Whether it is a lining that is then sewn to a zip.
     fn is_sewn_to_zip(&self, t: &Telling<'_>) -> bool {
-        t.pattern.steps.iter().any(|step| {
-            let operation: &dyn Any = &*step.operation;
-            operation.is::<SlipstitchToZip>() && step.operation.copies().contains(&self.inner)
-        })
+        let mut stitched = t.pattern.steps.iter().filter_map(Step::as_a::<SlipstitchToZip>);
+        stitched.any(|stitch| stitch.copies().contains(&self.inner))
     }
 }
 

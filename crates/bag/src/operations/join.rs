@@ -9,7 +9,7 @@ use super::{
     Worded, listed, sentence,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, Run, Span};
+use crate::pattern::{CopyId, Pattern, Run, Span, Step};
 use crate::record::{Part, Reader, Seams, Signed, record, words};
 
 /// Join two runs, edge to edge.
@@ -157,13 +157,9 @@ impl Join {
         let Some(first) = self.seams.first().and_then(|seam| seam[0].spans.first()) else {
             return false;
         };
-        t.pattern.steps.iter().any(|step| {
-            let operation: &dyn Any = &*step.operation;
-            operation.downcast_ref::<SlipstitchToZip>().is_some_and(|it| {
-                let spans = it.seams.iter().flat_map(|seam| &seam[1].spans);
-                spans.into_iter().any(|s| (s.copy, s.edge) == (first.copy, first.edge))
-            })
-        })
+        let stitched = t.pattern.steps.iter().filter_map(Step::as_a::<SlipstitchToZip>);
+        let mut spans = stitched.flat_map(|it| &it.seams).flat_map(|seam| &seam[1].spans);
+        spans.any(|s| (s.copy, s.edge) == (first.copy, first.edge))
     }
 
     /// The sentences from the first stitch to the last.

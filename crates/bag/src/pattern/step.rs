@@ -1,5 +1,6 @@
 //! A step: one operation with a stable id, in a chapter, and what can be checked after it.
 
+use std::any::Any;
 use std::sync::Arc;
 
 use super::Gauge;
@@ -16,6 +17,14 @@ pub struct Step {
     pub operation: Arc<dyn Operation>,
     /// What can be measured or looked at when it is done.
     pub checkpoint: Option<Checkpoint>,
+}
+
+impl Step {
+    /// What is done, if it is this operation.
+    pub fn as_a<T: Operation>(&self) -> Option<&T> {
+        let operation: &dyn Any = &*self.operation;
+        operation.downcast_ref()
+    }
 }
 
 /// A part of the work, in order.

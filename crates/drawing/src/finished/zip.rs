@@ -1,8 +1,6 @@
 //! The zips that close the finished bag: along the rim of a flat one, or between two of its edges, whose
 //! mouth is seen when it is open.
 
-use std::any::Any;
-
 use bag::assembly::Event;
 use bag::operations::{FaceSide, JoinOverZip, SetZip, ZipInto};
 use bag::pattern::CopyId;
@@ -32,11 +30,9 @@ pub(super) fn at_rim(bag: &Bag<'_, '_>, scene: &mut Scene) {
         .steps
         .iter()
         .flat_map(|step| {
-            let operation: &dyn Any = &*step.operation;
-            let between = operation
-                .downcast_ref::<SetZip>()
-                .is_some_and(|zip| matches!(zip.into, ZipInto::Edges(..)));
-            let is_zip = between || operation.is::<JoinOverZip>();
+            let between =
+                step.as_a::<SetZip>().is_some_and(|zip| matches!(zip.into, ZipInto::Edges(..)));
+            let is_zip = between || step.as_a::<JoinOverZip>().is_some();
             if is_zip { step.operation.copies() } else { Vec::new() }
         })
         .collect();
@@ -70,12 +66,9 @@ pub(super) fn between(bag: &Bag<'_, '_>, scene: &mut Scene) {
     if bag.options.showing == Showing::Inside || outer.is_flat() {
         return;
     }
-    let sides = bag.pattern().steps.iter().find_map(|step| {
-        let operation: &dyn Any = &*step.operation;
-        match &operation.downcast_ref::<SetZip>()?.into {
-            ZipInto::Edges(sides, _) => Some(sides),
-            ZipInto::Slit(_) => None,
-        }
+    let sides = bag.pattern().steps.iter().find_map(|step| match &step.as_a::<SetZip>()?.into {
+        ZipInto::Edges(sides, _) => Some(sides),
+        ZipInto::Slit(_) => None,
     });
     let Some(sides) = sides else { return };
     let place = |span: &bag::pattern::Span, along| {

@@ -362,4 +362,17 @@ mod tests {
         let found = checks::run(&bare);
         assert!(found.iter().any(|f| f.message.contains("there is no zip")), "{found:#?}");
     }
+
+    /// Nothing is turned through the top of a lining, and no zip runs in it.
+    #[test]
+    fn the_steps_of_a_lining_say_what_it_has() {
+        let pattern = crate::draft(&lined("dropped")).pattern.expect("it can be drafted");
+        let telling = crate::operations::Telling { pattern: &pattern, system: measure::System::Metric };
+        let told = |id: &str| pattern.step(id).expect(id).operation.tell(&telling).text;
+        let top = told("lining-top-seam");
+        assert!(top.contains("for the zip") && !top.contains("turning"), "{top}");
+        assert!(told("box-top-corners").contains("on the middle of the zip"));
+        assert!(told("box-lining-top-corners").contains("on the seam along the top"));
+        assert!(told("drop-in").contains("through the open zip"));
+    }
 }

@@ -3,11 +3,13 @@
 
 mod evenings;
 mod mass;
+mod needles;
 mod thread;
 mod time;
 
 pub use evenings::{Evening, evenings};
 pub use mass::{Weighed, weigh};
+pub use needles::{Needle, needle, needles};
 pub use thread::{SPOOLS, Spools, ThreadNeed, lockstitch, spools, thread_of};
 pub use time::{Pace, Spent, learnt, machine_ms};
 

@@ -84,22 +84,17 @@ pub fn by_chapter(chapters: &[(Chapter, Vec<&StepText>)]) -> Vec<Vec<Caution>> {
 }
 
 /// Tools for every bag: the words by which a notion of the pattern names the same, and the tool.
-const TOOLS: [(&[&str], &str); 7] = [
+const TOOLS: [(&[&str], &str); 6] = [
     (&["pins", "clips"], "pins or clips"),
     (&["marker", "chalk"], "fabric marker"),
     (&["ruler", "tape measure"], "ruler"),
     (&["shears", "scissors", "rotary"], "shears, or rotary cutter and mat"),
     (&["iron"], "iron"),
     (&["sewing machine"], "sewing machine with a straight stitch"),
-    (
-        &["needle"],
-        "machine needles, new, to suit the cloth (80/12 for quilting cotton, 90/14 to 100/16 for \
-         canvas)",
-    ),
 ];
 
 /// The tools that the steps need and no notion of the pattern names.
-pub(crate) fn tools(packet: &Packet) -> Vec<&'static str> {
+pub(crate) fn tools(packet: &Packet) -> Vec<String> {
     let named = |words: &[&str]| {
         // Word by word: an iron is not in "interfacing", nor a pin in "spindle". A tool among the
         // notions has no kind, and is its note.
@@ -111,10 +106,13 @@ pub(crate) fn tools(packet: &Packet) -> Vec<&'static str> {
             })
         })
     };
-    let mut tools: Vec<&str> =
-        TOOLS.iter().filter(|(words, _)| !named(words)).map(|(_, tool)| *tool).collect();
+    let mut tools: Vec<String> =
+        TOOLS.iter().filter(|(words, _)| !named(words)).map(|(_, tool)| (*tool).into()).collect();
+    if !named(&["needle"]) {
+        tools.push(packet::takes::needles(&packet.pattern));
+    }
     if packet.steps.iter().any(|step| says(step, &["push the corner", "push out", "blunt point"])) {
-        tools.push("a blunt point to push out corners");
+        tools.push("a blunt point to push out corners".to_owned());
     }
     tools
 }

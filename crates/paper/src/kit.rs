@@ -274,10 +274,10 @@ fn threads(kit: &Kit) -> Vec<String> {
 fn all_tools(kit: &Kit) -> Vec<String> {
     let mut all: Vec<String> = Vec::new();
     for bag in &kit.bags {
-        let own = bag.packet.pattern.tools.iter().map(String::as_str);
+        let own = bag.packet.pattern.tools.iter().cloned();
         for tool in own.chain(tools(&bag.packet)) {
-            if !all.iter().any(|other| other == tool) {
-                all.push(tool.to_owned());
+            if !all.contains(&tool) {
+                all.push(tool);
             }
         }
     }

@@ -242,11 +242,7 @@ pub fn notions_and_tools(packet: &Packet) -> Vec<String> {
     let threads = Takes::of(packet, Pace::USUAL).threads;
     let notions = packet.pattern.notions.iter().map(|notion| notion.describe(packet.system));
     let own = notions.chain(packet.pattern.tools.iter().cloned());
-    thread_lines(packet, &threads, 1)
-        .into_iter()
-        .chain(own)
-        .chain(tools(packet).into_iter().map(str::to_owned))
-        .collect()
+    thread_lines(packet, &threads, 1).into_iter().chain(own).chain(tools(packet)).collect()
 }
 
 fn heading(packet: &Packet, what: &str) -> String {

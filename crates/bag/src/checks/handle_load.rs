@@ -58,9 +58,13 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
 /// (American & Efird, "SPI: what you should know"; an estimate, wovens, superimposed seams).
 fn foot_mn(context: &Context<'_>, handle: &HandleClaim) -> i64 {
     let rows = i64::try_from(rows_across(context, handle)).unwrap_or(0);
-    let stitch = stitch_length(context).to_nm().max(1);
-    let stitches = (handle.width * rows).to_nm() / stitch;
-    stitches * i64::from(context.pattern.thread.strength_mn) * 3 / 2
+    seam_mn(handle.width * rows, stitch_length(context), context.pattern.thread.strength_mn)
+}
+
+/// What a lockstitch seam of such length and stitch carries across itself, in thousandths of a
+/// newton, when its thread carries so many.
+fn seam_mn(seam: Length, stitch: Length, thread_mn: u32) -> i64 {
+    seam.to_nm() / stitch.to_nm().max(1) * i64::from(thread_mn) * 3 / 2
 }
 
 /// Rows across the strap at one foot: the seam that catches its end, sewn once and again at the
@@ -101,4 +105,33 @@ fn stitch_length(context: &Context<'_>) -> Length {
         operation.downcast_ref::<crate::operations::Join>().map(|join| join.stitch)
     });
     join.unwrap_or(Length::nm(2_500_000))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// American & Efird, "SPI: what you should know": pounds that an inch of lockstitch seam
+    /// carries, by the strength of the thread and the stitches to the inch, as printed.
+    #[test]
+    fn published_strengths_of_a_seam() {
+        let table: [(f64, [(i64, f64); 4]); 3] = [
+            (2.6, [(6, 23.4), (8, 31.2), (10, 39.0), (12, 46.8)]),
+            (2.2, [(6, 20.0), (8, 26.0), (10, 33.0), (12, 40.0)]),
+            (2.8, [(6, 25.0), (8, 34.0), (10, 42.0), (12, 50.0)]),
+        ];
+        // A pound is 4.448 N; a foot long, so that stitches which do not divide an inch count.
+        let pounds = |thread: f64, per_inch: i64| {
+            let mn = seam_mn(Length::inch(12), Length::INCH / per_inch, (thread * 4448.0) as u32);
+            mn as f64 / 4448.0 / 12.0
+        };
+        for (thread, row) in table {
+            for (per_inch, printed) in row {
+                let got = pounds(thread, per_inch);
+                assert!((got - printed).abs() < 0.61, "{thread} lb at {per_inch}: {got}");
+            }
+        }
+        // Its example: 10 stitches of 4 lb thread, 60 lb.
+        assert!((pounds(4.0, 10) - 60.0).abs() < 0.1);
+    }
 }

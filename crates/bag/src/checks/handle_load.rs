@@ -115,23 +115,23 @@ mod tests {
     /// carries, by the strength of the thread and the stitches to the inch, as printed.
     #[test]
     fn published_strengths_of_a_seam() {
-        let table: [(f64, [(i64, f64); 4]); 3] = [
-            (2.6, [(6, 23.4), (8, 31.2), (10, 39.0), (12, 46.8)]),
-            (2.2, [(6, 20.0), (8, 26.0), (10, 33.0), (12, 40.0)]),
-            (2.8, [(6, 25.0), (8, 34.0), (10, 42.0), (12, 50.0)]),
+        let table: [(u32, [(i64, f64); 4]); 3] = [
+            (26, [(6, 23.4), (8, 31.2), (10, 39.0), (12, 46.8)]),
+            (22, [(6, 20.0), (8, 26.0), (10, 33.0), (12, 40.0)]),
+            (28, [(6, 25.0), (8, 34.0), (10, 42.0), (12, 50.0)]),
         ];
-        // A pound is 4.448 N; a foot long, so that stitches which do not divide an inch count.
-        let pounds = |thread: f64, per_inch: i64| {
-            let mn = seam_mn(Length::inch(12), Length::INCH / per_inch, (thread * 4448.0) as u32);
+        // Tenths of a pound of 4.448 N; a foot long, for stitches that do not divide an inch.
+        let pounds = |tenths: u32, per_inch: i64| {
+            let mn = seam_mn(Length::inch(12), Length::INCH / per_inch, tenths * 4448 / 10);
             mn as f64 / 4448.0 / 12.0
         };
         for (thread, row) in table {
             for (per_inch, printed) in row {
                 let got = pounds(thread, per_inch);
-                assert!((got - printed).abs() < 0.61, "{thread} lb at {per_inch}: {got}");
+                assert!((got - printed).abs() < 0.61, "{thread}/10 lb at {per_inch}: {got}");
             }
         }
         // Its example: 10 stitches of 4 lb thread, 60 lb.
-        assert!((pounds(4.0, 10) - 60.0).abs() < 0.1);
+        assert!((pounds(40, 10) - 60.0).abs() < 0.1);
     }
 }

@@ -12,7 +12,7 @@ use bag::operations::sentence as capital;
 use std::collections::BTreeMap;
 
 use bag::Severity;
-use bag::pattern::{Chapter, Look, PieceId};
+use bag::pattern::{Look, PieceId};
 use drawing::Scene;
 use drawing::key::{self, Entry};
 use drawing::notes::MarkNotes;
@@ -342,13 +342,7 @@ fn chapters(packet: &Packet, album: &mut Album) -> Vec<Value> {
     let pictures = drawing::steps::draw_all(&packet.pattern, packet.system);
     let mut pictures: BTreeMap<String, Scene> =
         packet.steps.iter().map(|step| step.id.clone()).zip(pictures).collect();
-    let mut chapters: Vec<(Chapter, Vec<&StepText>)> = Vec::new();
-    for step in &packet.steps {
-        match chapters.last_mut() {
-            Some((chapter, steps)) if *chapter == step.chapter => steps.push(step),
-            _ => chapters.push((step.chapter, vec![step])),
-        }
-    }
+    let chapters = cautions::chapters(packet);
     let cautions = cautions::by_chapter(&chapters);
     chapters
         .into_iter()

@@ -191,6 +191,6 @@ mod tests {
         let fingers =
             ["close the", "away from yourself", "edge of the ruler", "no pins on the mat"];
         assert!(fingers.iter().all(|word| FINGERS.1.contains(word)));
-        assert!(all.iter().any(|caution| *caution == HANDLES));
+        assert!(all.contains(&HANDLES));
     }
 }

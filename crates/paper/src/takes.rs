@@ -26,7 +26,10 @@ pub fn show_spools(spools: Spools, system: System) -> String {
 
 /// "2 h 35 min", "40 min": rounded up to five minutes.
 pub fn show_time(seconds: u64) -> String {
-    let minutes = seconds.div_ceil(300) * 5;
+    hours(seconds.div_ceil(300) * 5)
+}
+
+fn hours(minutes: u64) -> String {
     match (minutes / 60, minutes % 60) {
         (0, rest) => format!("{rest} min"),
         (hours, 0) => format!("{hours} h"),
@@ -93,9 +96,9 @@ pub fn kinds_of_work(spent: Spent) -> Vec<(&'static str, u64)> {
     kinds.into_iter().filter(|(_, seconds)| *seconds > 0).collect()
 }
 
-/// "12 min": to the nearest minute.
+/// "12 min", "1 h 41 min": to the nearest minute.
 pub fn show_minutes(seconds: u64) -> String {
-    format!("{} min", (seconds + 30) / 60)
+    hours((seconds + 30) / 60)
 }
 
 /// What it takes, as plain text.
@@ -191,6 +194,8 @@ mod tests {
         for (seconds, words) in times {
             assert_eq!(show_time(seconds), words);
         }
+        let exact = [(29, "0 min"), (30, "1 min"), (3_599, "1 h"), (6_060, "1 h 41 min")];
+        assert_eq!(exact.map(|(seconds, _)| show_minutes(seconds)), exact.map(|it| it.1));
         assert_eq!(show_thread(Length::mm(12_001), System::Metric), "13 m");
         assert_eq!(show_thread(Length::mm(82_001), System::Metric), "85 m");
         assert_eq!(show_thread(Length::YARD * 250, System::Inch), "250 yd");

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use workroom::ask::{Answer, Ask, Fields, Verb};
+use workroom::ask::{Answer, Ask, Fields, Has, Verb};
 use workroom::keep::Keep;
 use workroom::pages;
 use workroom::room::Room;
@@ -18,7 +18,7 @@ fn ask(room: &Room, verb: Verb, to: &str, form: &[(&str, &str)]) -> Answer {
     form.iter().for_each(|(name, value)| fields.set(name, (*value).to_owned()));
     let (path, query) = to.split_once('?').unwrap_or((to, ""));
     let path = path.split('/').filter(|part| !part.is_empty()).map(str::to_owned).collect();
-    let parts = verb == Verb::Post;
+    let parts = (verb == Verb::Post).then(Has::default);
     let query = Fields::read(query.as_bytes());
     let answer = pages::answer(
         room,

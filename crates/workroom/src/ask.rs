@@ -45,6 +45,23 @@ impl Fields {
     }
 }
 
+/// What a page has: the sum of each of its parts, by id.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Has(BTreeMap<String, String>);
+
+impl Has {
+    /// From `parts bar.1f0a seen.`: a part that is not made yet has no sum.
+    pub fn read(said: &str) -> Self {
+        let each = said.split(' ').filter_map(|word| word.rsplit_once('.'));
+        Self(each.map(|(id, sum)| (id.to_owned(), sum.to_owned())).collect())
+    }
+
+    /// Whether it has a part with that sum.
+    pub fn is(&self, id: &str, sum: &str) -> bool {
+        !sum.is_empty() && self.0.get(id).is_some_and(|known| known == sum)
+    }
+}
+
 /// A request.
 #[derive(Clone, Debug)]
 pub struct Ask {
@@ -58,8 +75,8 @@ pub struct Ask {
     pub form: Fields,
     /// The files of the form, by field.
     pub files: BTreeMap<String, Vec<u8>>,
-    /// Whether the page's own script asks, which takes only the parts that may have changed.
-    pub parts: bool,
+    /// What the page has, if its own script asks, which takes only the parts that have changed.
+    pub parts: Option<Has>,
 }
 
 impl Ask {

@@ -13,6 +13,7 @@ mod kit;
 mod largest;
 mod list;
 mod log;
+mod parts;
 mod pieces;
 mod prices;
 mod reckoning;

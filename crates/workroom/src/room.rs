@@ -2,11 +2,12 @@
 //! layouts.
 
 use std::collections::BTreeMap;
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 use std::time::{Duration, Instant};
 
 use bag::draft::Settled;
 use bag::{Design, Finding, Severity};
+use measure::Units;
 use packet::{Built, Packet};
 use store::{Member, Problem};
 
@@ -15,6 +16,11 @@ use crate::keep::{FabricRow, Keep, Opened, Trouble};
 
 /// How many bags are kept built: a few windows and a comparison.
 const KEPT: usize = 8;
+/// How many are kept that were drafted on another ruler: those of a kit.
+const KEPT_REDRAFTED: usize = 24;
+
+/// A design on another ruler, with what came of it.
+type Redrafted = (Design, Units, Option<Arc<Packet>>);
 
 /// The workroom.
 pub struct Room {
@@ -31,6 +37,10 @@ pub struct Room {
     handouts: Mutex<BTreeMap<i64, (i64, Arc<String>)>>,
     /// The sizes and options that were looked at last.
     families: Mutex<Vec<Arc<Family>>>,
+    /// What comes of a design that is just being kept.
+    foreseen: Mutex<Option<(Design, Built)>>,
+    /// The designs that were drafted on another ruler last, with what came of them.
+    redrafted: Mutex<Vec<Redrafted>>,
 }
 
 /// Every size of a bag with every option, as far as they are built.
@@ -75,8 +85,7 @@ pub struct Drawn {
     pub packet: Option<Packet>,
     /// What was found, errors first.
     pub findings: Vec<Finding>,
-    /// What the sizes come to that the design may leave out, by parameter.
-    pub settled: Settled,
+    settled: OnceLock<Settled>,
 }
 
 /// Why a bag cannot be shown.
@@ -131,6 +140,12 @@ impl Drawn {
         self.packet.iter().collect()
     }
 
+    /// What the sizes come to that the design may leave out, by parameter. The form is that of the design,
+    /// whichever size is shown; then it is drafted for the form alone, once that is looked at.
+    pub fn settled(&self) -> &Settled {
+        self.settled.get_or_init(|| bag::draft(&self.design).settled)
+    }
+
     /// The design that is shown.
     pub fn showing(&self) -> &Design {
         self.shown.as_ref().unwrap_or(&self.design)
@@ -148,6 +163,8 @@ impl Room {
             told: Mutex::default(),
             handouts: Mutex::default(),
             families: Mutex::default(),
+            foreseen: Mutex::default(),
+            redrafted: Mutex::default(),
         }
     }
 
@@ -169,9 +186,8 @@ impl Room {
             .map_err(|problems| NotShown::Unread(Box::new(opened.clone()), problems))?;
         let family = store::family_of(&opened.text);
         let shown = shown(&opened);
-        let built = packet::build(shown.as_ref().unwrap_or(&design));
-        // The form is that of the design, whichever size is shown.
-        let settled = if shown.is_some() { bag::draft(&design).settled } else { built.settled };
+        let built = self.build(shown.as_ref().unwrap_or(&design));
+        let settled = if shown.is_some() { OnceLock::new() } else { built.settled.into() };
         let drawn = Arc::new(Drawn {
             opened,
             design,
@@ -185,12 +201,49 @@ impl Room {
         Ok(drawn)
     }
 
+    fn foreseen(&self) -> MutexGuard<'_, Option<(Design, Built)>> {
+        self.foreseen.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Does something that waits for the disk, and builds a design in the meantime. Whether it is kept then
+    /// or not, what was built is that of this design.
+    pub(crate) fn while_built<T>(&self, design: &Design, job: impl FnOnce() -> T) -> T {
+        std::thread::scope(|both| {
+            both.spawn(|| {
+                let built = packet::build(design);
+                *self.foreseen() = Some((design.clone(), built));
+            });
+            job()
+        })
+    }
+
+    fn build(&self, design: &Design) -> Built {
+        let foreseen = self.foreseen().take_if(|(of, _)| of == design);
+        foreseen.map_or_else(|| packet::build(design), |(_, built)| built)
+    }
+
     /// Keeps a built bag at hand, in the place of an older state of it.
     fn remember(&self, drawn: &Arc<Drawn>) {
         let mut built = self.built();
         built.retain(|known| known.opened.id != drawn.opened.id);
         built.truncate(KEPT - 1);
         built.insert(0, Arc::clone(drawn));
+    }
+
+    /// The packet of what is shown of a bag as one would draft it on another ruler, with round sizes there;
+    /// none if it cannot be made. From memory if nothing has changed.
+    pub fn redrafted(&self, drawn: &Drawn, units: Units) -> Option<Arc<Packet>> {
+        let lock = || self.redrafted.lock().unwrap_or_else(PoisonError::into_inner);
+        let design = drawn.showing();
+        let known = lock().iter().find(|(of, on, _)| of == design && *on == units).cloned();
+        if let Some((_, _, packet)) = known {
+            return packet;
+        }
+        let packet = packet::build(&design.redrafted(units)).packet.map(Arc::new);
+        let mut all = lock();
+        all.truncate(KEPT_REDRAFTED - 1);
+        all.insert(0, (design.clone(), units, packet.clone()));
+        packet
     }
 
     /// The sizes and options of a bag. What was built before and is the same is not built again; the

@@ -15,7 +15,7 @@ use axum::response::Response;
 use tokio::net::TcpListener;
 use tokio::sync::Semaphore;
 
-use crate::ask::{Answer, Ask, Fields, Verb};
+use crate::ask::{Answer, Ask, Fields, Has, Verb};
 use crate::class;
 use crate::keep::Keep;
 use crate::pages;
@@ -225,7 +225,8 @@ async fn read(request: Request) -> Result<Ask, Refusal> {
     let verb = if *request.method() == Method::POST { Verb::Post } else { Verb::Get };
     let path = segments(request.uri().path());
     let query = Fields::read(request.uri().query().unwrap_or_default().as_bytes());
-    let parts = request.headers().contains_key("x-room");
+    let has = request.headers().get("x-room").and_then(|has| has.to_str().ok());
+    let parts = has.map(Has::read);
     let mut ask = Ask { verb, path, query, form: Fields::default(), files: BTreeMap::new(), parts };
     if verb == Verb::Get {
         return Ok(ask);

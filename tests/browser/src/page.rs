@@ -139,13 +139,14 @@ impl Page {
         Ok(self.client.issue_cmd(Own(name, parameters)).await?)
     }
 
-    /// Goes to a page of the workroom, and waits for what it makes when it has been shown.
+    /// Goes to a page of the workroom, and waits for what it asks for when it has been shown.
     ///
     /// # Errors
     /// When there is no answer.
     pub async fn go(&self, path: &str) -> Result<()> {
         self.client.goto(&format!("{}{path}", self.base)).await?;
-        self.until("!document.querySelector('main noscript')").await
+        let unmade = "details[data-part=''], .small[data-part=''] > p";
+        self.until(&format!("!document.querySelector(\"{unmade}\")")).await
     }
 
     /// What a script of the page says.

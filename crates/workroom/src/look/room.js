@@ -11,26 +11,6 @@
   addEventListener("resize", sight);
   let queue = Promise.resolve();
 
-  // What is out of sight at first came as text: it is made when the page has been shown, one after the
-  // other while there is nothing else to do, or as soon as it is wanted.
-  const LATER = "main noscript";
-  function make(all) {
-    for (const later of all) later.replaceWith(...new DOMParser().parseFromString(later.textContent, "text/html").body.childNodes);
-  }
-  const makeAll = () => make(document.querySelectorAll(LATER));
-  const idle = window.requestIdleCallback || ((job) => setTimeout(job, 30));
-  function makeNext() {
-    const later = document.querySelector(LATER);
-    if (later) { make([later]); idle(makeNext); }
-  }
-  if (location.hash) makeAll();
-  addEventListener("load", () => requestAnimationFrame(() => idle(makeNext)));
-  addEventListener("beforeprint", makeAll);
-  // A part of the form that is opened before that.
-  document.addEventListener("toggle", (event) => {
-    make([...event.target.querySelectorAll("noscript")].filter((later) => later.closest("details") === event.target));
-  }, true);
-
   const bench = () => document.querySelector(".bench");
   const say = (text) => {
     const said = document.querySelector(".said");
@@ -73,12 +53,12 @@
   // What she did on the page and has not told yet goes over into what came: what she opened or folded
   // away, and what she is typing.
   function carry(fresh) {
-    for (const came of fresh.querySelectorAll("details[id]")) {
-      const here = document.getElementById(came.id);
+    for (const came of [fresh, ...fresh.querySelectorAll("details[id]")]) {
+      const here = came.localName === "details" && document.getElementById(came.id);
       if (here) came.open = here.open || came.dataset.wrong === "yes";
     }
     for (const here of document.querySelectorAll("[data-typed]")) {
-      const came = here.id && here.type !== "file" && fresh.getElementById(here.id);
+      const came = here.id && here.type !== "file" && fresh.querySelector("#" + CSS.escape(here.id));
       if (!came) continue;
       came.dataset.typed = "yes";
       came.value = here.value;
@@ -86,58 +66,156 @@
     }
   }
 
-  // Puts parts in place; the focus stays where it is.
-  function place(html) {
-    const fresh = new DOMParser().parseFromString(html, "text/html");
+  // What a control shows is what the answer says, whatever was chosen, or typed and refused, before.
+  function settle(root) {
+    for (const it of root.querySelectorAll("input, select, textarea")) {
+      if (it.type === "file" || it.dataset.typed) continue;
+      if (it.options) it.selectedIndex = Math.max(0, [...it.options].findIndex((option) => option.defaultSelected));
+      else if (it.value !== it.defaultValue) it.value = it.defaultValue;
+      if (it.checked !== it.defaultChecked) it.checked = it.defaultChecked;
+    }
+  }
+
+  // The parts of the page. Each has the sum of what it was made from; none if it is not made yet, or
+  // something else was put into it since. What is sent is what this page has not.
+  const parts = () => [...document.querySelectorAll("[data-part]")];
+  const has = () => ["parts", ...parts().map((it) => `${it.id}.${it.dataset.part}`)].join(" ");
+  const inSight = new Set();
+  const sighted = new IntersectionObserver((all) => {
+    for (const it of all) inSight[it.isIntersecting ? "add" : "delete"](it.target);
+  });
+  for (const part of parts()) sighted.observe(part);
+
+  // Puts a part in place; the focus stays where it is.
+  function put([old, html]) {
+    const fresh = document.createElement("template");
+    fresh.innerHTML = html;
+    const part = fresh.content.firstElementChild, sum = part.dataset.part;
+    carry(part);
+    part.dataset.part = old.dataset.part = "";
+    mend(old, part);
+    settle(old);
+    old.dataset.part = sum;
+  }
+
+  // What is out of sight is put in place after what is in sight has been shown.
+  const idle = (job) => window.requestIdleCallback ? requestIdleCallback(job, { timeout: 500 }) : setTimeout(job, 30);
+  const count = (name) => { const said = document.documentElement.dataset; said[name] = Number(said[name] || 0) + 1; };
+  let waiting = [], done = () => {};
+  function rest() {
+    if (waiting.length) { keepingFocus(() => put(waiting.shift())); idle(rest); } else { done(); done = () => {}; }
+  }
+  function flush() { while (waiting.length) rest(); rest(); }
+  addEventListener("beforeprint", flush);
+
+  function keepingFocus(job) {
     const at = document.activeElement;
     const caret = at && at.dataset.typed === "yes" && typeof at.selectionStart === "number" ? [at.selectionStart, at.selectionEnd] : null;
-    carry(fresh);
-    for (const part of fresh.querySelectorAll("[data-part]")) {
-      const old = document.getElementById(part.id);
-      if (old) mend(old, part);
+    job();
+    if (!at || !at.id || document.activeElement === at) return;
+    const again = document.getElementById(at.id);
+    if (!again) return;
+    again.focus({ preventScroll: true });
+    if (caret && again.setSelectionRange) try { again.setSelectionRange(...caret); } catch { /* a field without a caret */ }
+  }
+
+  // Puts an answer in place: what is in sight at once. `wants` says which parts are taken.
+  function place(text, wants = () => true, finished = () => {}) {
+    const [head, ...came] = text.split("<!--part ");
+    const all = came.map((one) => [document.getElementById(one.slice(0, one.indexOf("-->"))), one.slice(one.indexOf("-->") + 3)]);
+    const [now, later] = [[], []];
+    for (const one of all.filter(([old]) => old && wants(old))) {
+      (one[0].id === "bar" || inSight.has(one[0]) || one[0].contains(document.activeElement) ? now : later).push(one);
     }
-    // What a control shows is what the answer says, whatever was typed and refused before. (Those that
-    // are new on the page have left the answer, and show it already.)
-    for (const came of fresh.querySelectorAll("[data-part] :is(input, select, textarea)[id]")) {
-      const here = document.getElementById(came.id);
-      if (!here || here.type === "file") continue;
-      if (here.value !== came.value) here.value = came.value;
-      if (here.checked !== came.checked) here.checked = came.checked;
+    keepingFocus(() => now.forEach(put));
+    const revision = /^<!--parts (\d+)/.exec(head);
+    if (revision && bench()) {
+      bench().dataset.revision = revision[1];
+      for (const it of bench().querySelectorAll("[name=revision]")) it.value = revision[1];
     }
     if (!looking && document.querySelector(".family .searching")) { looking = true; setTimeout(look, 20); }
-    const revision = fresh.querySelector(".bench");
-    if (revision && bench()) bench().dataset.revision = revision.dataset.revision;
-    if (at && at.id && document.activeElement !== at) {
-      const again = document.getElementById(at.id);
-      if (again) {
-        again.focus({ preventScroll: true });
-        if (caret && again.setSelectionRange) try { again.setSelectionRange(...caret); } catch { /* a field without a caret */ }
-      }
-    }
+    [waiting, done] = [later, finished];
+    if (later.length) requestAnimationFrame(() => setTimeout(rest)); else rest();
+  }
+
+  // Asks for what this page has not, or tells a change; the text of the answer, and whether it is parts.
+  async function tell(address, body) {
+    flush();
+    const answer = await fetch(address, { method: body ? "POST" : "GET", body, headers: { "X-Room": has() } });
+    const text = await answer.text();
+    return { answer, text, isParts: text.startsWith("<!--parts") };
+  }
+  // Looks how things stand. What was changed here in the meantime is newer, and what was refused here
+  // the answer does not know.
+  async function see(address, wants = () => true) {
+    const before = bench() && bench().dataset.revision;
+    const { text, isParts } = await tell(address);
+    if (!isParts) throw new Error("no parts");
+    if (bench() && bench().dataset.revision !== before) return;
+    const moved = before && !text.startsWith(`<!--parts ${before}-->`);
+    place(text, (old) => moved || (wants(old) && !(old.dataset.part && old.querySelector("[aria-invalid=true]"))));
   }
 
   async function send(form, submitter) {
     const fields = new URLSearchParams(new FormData(form));
     if (submitter && submitter.name) fields.set(submitter.name, submitter.value);
-    const table = document.querySelector(".turntable");
-    if (table) for (const name of ["turn", "rise", "showing", "beside"]) fields.set(name, table.dataset[name]);
     const job = async () => {
+      looked(fields);
       if (bench() && fields.has("revision")) fields.set("revision", bench().dataset.revision);
       const began = performance.now();
       try {
-        const answer = await fetch(form.action, { method: "POST", body: fields, headers: { "X-Room": "parts" } });
-        const html = await answer.text();
-        if (answer.redirected && !html.includes("data-part")) { location.assign(answer.url); return; }
-        if (!html.includes("data-part")) { say("That did not work; load the page again. What was kept before is all there."); return; }
-        place(html);
+        const { answer, text, isParts } = await tell(form.action, fields);
+        if (answer.redirected && !isParts) { location.assign(answer.url); return; }
+        if (!isParts) { say("That did not work; load the page again. What was kept before is all there."); return; }
+        place(text, undefined, () => count("changes"));
+        settle(form);
         document.documentElement.dataset.took = Math.round((performance.now() - began) * 10) / 10;
-        document.documentElement.dataset.changes = Number(document.documentElement.dataset.changes || 0) + 1;
+        count("shown");
       } catch {
         say("The workroom does not answer: is bagwright still running? This change was not kept.");
       }
     };
     queue = queue.then(job);
     return queue;
+  }
+
+  // How the bag is looked at just now.
+  function looked(fields) {
+    const table = document.querySelector(".turntable");
+    if (table) for (const name of ["turn", "rise", "showing", "beside"]) fields.set(name, table.dataset[name]);
+    return fields;
+  }
+
+  // What is folded away or far below at first is asked for when the page has been shown, or as soon as
+  // it is wanted.
+  const UNMADE = "[data-part='']";
+  function fill() {
+    const job = async () => {
+      if (!document.querySelector(UNMADE)) return;
+      try {
+        await see(`${location.pathname}?${looked(new URLSearchParams())}`, (old) => !old.dataset.part);
+      } catch { /* each says where it is, and it is asked for again when it is opened */ }
+    };
+    queue = queue.then(job);
+    return queue;
+  }
+  // Shows an element wherever it is folded away.
+  async function show(id, focus) {
+    if (!document.getElementById(id)) { await fill(); flush(); }
+    const it = document.getElementById(id);
+    if (!it) return;
+    for (let up = it.closest("details"); up; up = up.parentElement.closest("details")) up.open = true;
+    if (focus) it.focus();
+    it.scrollIntoView({ block: "center" });
+  }
+  if (document.querySelector(UNMADE)) {
+    if (location.hash) show(location.hash.slice(1));
+    addEventListener("load", () => requestAnimationFrame(() => idle(fill)));
+    document.addEventListener("toggle", async (event) => {
+      if (!event.target.matches(UNMADE)) return;
+      await fill();
+      flush();
+    }, true);
   }
 
   document.addEventListener("input", (event) => { event.target.dataset.typed = "yes"; });
@@ -184,8 +262,10 @@
       try {
         const answer = await fetch(`/bag/${now.dataset.id}/seen?turn=${now.dataset.turn}&rise=${now.dataset.rise}&showing=${now.dataset.showing}&beside=${now.dataset.beside}`);
         if (answer.ok && now.isConnected) {
-          const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
-          now.replaceChildren(...[...fresh.body.childNodes].map((node) => document.adoptNode(node)));
+          const fresh = document.createElement("template");
+          fresh.innerHTML = await answer.text();
+          now.closest("[data-part]").dataset.part = "";
+          now.replaceChildren(fresh.content);
         }
       } catch { say("The workroom does not answer: is bagwright still running?"); }
     }
@@ -222,18 +302,11 @@
       turn(table, Number(table.dataset.turn) + by[0], Number(table.dataset.rise) + by[1]);
     } else if (link && table) {
       event.preventDefault();
-      fetch(link.href, { headers: { "X-Room": "parts" } }).then((answer) => answer.text()).then(place).catch(() => location.assign(link.href));
+      see(link.href).catch(() => location.assign(link.href));
     }
     // A finding leads to its field, wherever that is folded away.
     const opens = event.target.closest("[data-opens]");
-    if (opens) makeAll();
-    const field = opens && document.getElementById(opens.dataset.opens);
-    if (field) {
-      event.preventDefault();
-      for (let up = field.closest("details"); up; up = up.parentElement.closest("details")) up.open = true;
-      field.focus();
-      field.scrollIntoView({ block: "center" });
-    }
+    if (opens) { event.preventDefault(); show(opens.dataset.opens, true); }
   });
 
   // One step after the other with the arrow keys.
@@ -250,8 +323,7 @@
     if (!document.querySelector(".searching[data-going]")) return;
     looking = true;
     try {
-      const answer = await fetch(location.pathname, { headers: { "X-Room": "parts" } });
-      if (answer.ok) place(await answer.text());
+      await see(location.pathname);
     } catch { looking = false; return; }
     setTimeout(look, document.querySelector(".family .searching") ? 20 : 700);
   }

@@ -8,6 +8,7 @@ use packet::{Cut, Packet};
 
 use super::Page;
 use super::fabrics::on_the_shelf;
+use super::parts::{self, Part};
 use super::shell::{capital, hidden, not_yet, of_bag, way};
 use crate::ask::{Answer, Ask};
 use crate::improve::is_improved;
@@ -17,7 +18,6 @@ use crate::room::{Drawn, Room};
 /// The layouts small, beside the form.
 pub(super) fn small(drawn: &Drawn, packet: &Packet) -> Markup {
     html! {
-        h2 { "Layouts" }
         ul.thumbs.wide {
             @for (cut, scene) in packet.cuts.iter().zip(paper::layout_scenes(packet)) {
                 li {
@@ -61,18 +61,18 @@ pub(super) fn page(room: &Room, ask: &Ask, drawn: &Drawn) -> Page {
         let body = html! { h1 { (drawn.design.title) } (not_yet(id, "layout")) };
         return Ok(Answer::page(of_bag(id, &drawn.design.title, "cutting", &body)));
     };
-    let parts = html! {
-        div id="search" data-part { (search(room, drawn)) }
-        div id="layouts" data-part { (layouts(&packet)) }
-    };
-    if ask.parts {
-        return Ok(Answer::page(parts));
+    let all = [
+        Part::of("search", html! { div id="search" { (search(room, drawn)) } }),
+        Part::of("layouts", html! { div id="layouts" { (layouts(&packet)) } }),
+    ];
+    if let Some(has) = &ask.parts {
+        return Ok(parts::told(200, None, &all, has));
     }
     let body = html! {
         h1 { (drawn.design.title) ": cutting" }
         p.help { "Pieces on the fabric so that the least is bought. How it is cut (in any order, or strips first), the width of the fabric and whether pieces may be turned are set in the design." }
         @for (head, text) in paper::cautions_before_cutting(&packet) { p.caution { strong { (head) } " " (text) } }
-        (parts)
+        @for part in &all { (part) }
         (from_shelf(room, drawn, &packet)?)
         (widths(&packet))
         h2 { "The largest from what there is" }

@@ -6,8 +6,9 @@ use maud::{Markup, html};
 use measure::{show_bought, show_length, show_size, show_volume};
 use packet::Packet;
 
-use super::field::{Around, Slip, in_quotes, plain};
-use super::shell::{capital, counted, hidden, later, of_bag, way};
+use super::field::{Around, Slip, id_of, in_quotes, plain};
+use super::parts::{self, Extent, Part, whole_way};
+use super::shell::{capital, counted, hidden, of_bag_with, way};
 use super::shopping::{Cost, Costs};
 use super::{Page, cutting, form, found, pieces, seen};
 use crate::ask::{Answer, Ask};
@@ -42,9 +43,11 @@ pub(super) fn page(room: &Room, ask: &Ask, drawn: &Drawn) -> Page {
 
 /// The whole page, or for its own script the parts that may have changed.
 fn whole(room: &Room, ask: &Ask, drawn: &Drawn, said: &Said<'_>, status: u16) -> Page {
-    let parts = parts(room, ask, drawn, said)?;
-    if ask.parts {
-        return Ok(Answer::fault(status, parts));
+    let Parts { head, form, rest } = parts(room, ask, drawn, said)?;
+    let revision = drawn.opened.revision;
+    if let Some(has) = &ask.parts {
+        let all = head.iter().chain(&form).chain(&rest);
+        return Ok(parts::told(status, Some(revision), all, has));
     }
     let welcome = room.keep.setting("welcomed")?.is_none();
     let body = html! {
@@ -56,45 +59,76 @@ fn whole(room: &Room, ask: &Ask, drawn: &Drawn, said: &Said<'_>, status: u16) ->
                 button { "Good, thank you" }
             }
         }
-        (parts)
+        div.bench data-revision=(revision) {
+            @for part in &head { (part) }
+            section.form id="form" aria-label="What the bag is like" { @for part in &form { (part) } }
+            @for part in &rest { (part) }
+        }
     };
-    Ok(Answer::fault(status, of_bag(drawn.opened.id, &drawn.design.title, "", &body)))
+    let (id, title) = (drawn.opened.id, &drawn.design.title);
+    let more = match Extent::asked(ask) {
+        Extent::First => parts::without_script(id, ask),
+        Extent::Whole(_) => html! {},
+    };
+    Ok(Answer::fault(status, of_bag_with(id, title, "", &more, &body)))
 }
 
-fn parts(room: &Room, ask: &Ask, drawn: &Drawn, said: &Said<'_>) -> Result<Markup, Trouble> {
+/// What is on the page: above the form, the form, and beside it.
+struct Parts {
+    head: [Part; 2],
+    form: Vec<Part>,
+    rest: [Part; 4],
+}
+
+fn parts(room: &Room, ask: &Ask, drawn: &Drawn, said: &Said<'_>) -> Result<Parts, Trouble> {
     let opened = &drawn.opened;
     let shelf = room.keep.fabrics()?;
+    let extent = Extent::asked(ask);
     let around = Around {
         id: opened.id,
         revision: opened.revision,
         units: drawn.design.units,
         findings: &drawn.findings,
-        settled: &drawn.settled,
+        settled: drawn.settled(),
         slip: said.slip,
         to: "change",
         brief: false,
-        is_whole: !ask.parts,
+        extent,
+        keeps_whole: ask.query.get("whole").is_some(),
     };
-    let small = |inner: &Markup| later(around.is_whole, inner);
     let packet = drawn.packet.as_ref();
-    Ok(html! {
-        div.bench data-revision=(opened.revision) {
-            div.bar id="bar" data-part { (bar(drawn, said, "")) }
-            section.seen id="seen" data-part aria-label="The bag" { (seen::view(room, ask, drawn)?) }
-            section.form id="form" data-part aria-label="What the bag is like" {
-                (form::form(&around, &drawn.design, &shelf))
+    let small = |page: &str, title: &str, inner: &dyn Fn(&Packet) -> Markup| {
+        let id = format!("small-{}", title.to_lowercase());
+        let is_made = packet.is_none() || extent != Extent::First;
+        let element = html! {
+            section.small id=(id) aria-label=(title) {
+                @if let Some(packet) = packet {
+                    h2 { (title) }
+                    @if is_made { (inner(packet)) } @else { p { a href=(way(opened.id, page)) { "To the " (title.to_lowercase()) } } }
+                }
             }
-            section.found id="found" data-part aria-label="What was found" { (found::list(drawn)) }
-            section.glance id="glance" data-part aria-label="At a glance" {
-                @if let Some(packet) = packet { (glance(room, packet)?) }
-            }
-            section.small id="small-pieces" data-part aria-label="Pieces" {
-                @if let Some(packet) = packet { (small(&pieces::small(drawn, packet))) }
-            }
-            section.small id="small-layouts" data-part aria-label="Layouts" {
-                @if let Some(packet) = packet { (small(&cutting::small(drawn, packet))) }
-            }
+        };
+        if is_made { Part::of(&id, element) } else { Part::unmade(&id, element) }
+    };
+    let bar = html! { div.bar id="bar" { (bar(drawn, said, "")) } };
+    let seen =
+        html! { section.seen id="seen" aria-label="The bag" { (seen::view(room, ask, drawn)?) } };
+    let found =
+        html! { section.found id="found" aria-label="What was found" { (found::list(drawn)) } };
+    let glance = html! {
+        section.glance id="glance" aria-label="At a glance" {
+            @if let Some(packet) = packet { (glance(room, packet)?) }
         }
+    };
+    Ok(Parts {
+        head: [Part::of("bar", bar), Part::of("seen", seen)],
+        form: form::form(&around, &drawn.design, &shelf),
+        rest: [
+            Part::of("found", found),
+            Part::of("glance", glance),
+            small("pieces", "Pieces", &|packet| pieces::small(drawn, packet)),
+            small("cutting", "Layouts", &|packet| cutting::small(drawn, packet)),
+        ],
     })
 }
 
@@ -197,10 +231,21 @@ pub(super) fn change(room: &Room, ask: &Ask, id: i64) -> Page {
 
 /// Nothing was changed.
 fn stay(room: &Room, ask: &Ask, drawn: &Drawn) -> Page {
-    if ask.parts {
+    if ask.parts.is_some() {
         return whole(room, ask, drawn, &Said::default(), 200);
     }
-    Ok(Answer::see(way(drawn.opened.id, "")))
+    Ok(Answer::see(back(ask, drawn.opened.id)))
+}
+
+/// Where a browser without the script goes after a change: to the field, if it has the whole page.
+fn back(ask: &Ask, id: i64) -> String {
+    if ask.query.get("whole").is_none() {
+        return way(id, "");
+    }
+    let path = ask.form.text("path");
+    let fold = path.split(['.', '[']).next().unwrap_or_default();
+    let fold = if fold.is_empty() { "yes".to_owned() } else { id_of(fold) };
+    format!("{}#{}", whole_way(id, &fold), id_of(path))
 }
 
 /// Keeps a changed design, and shows what has become of the bag.
@@ -213,7 +258,9 @@ fn keep(
     what: &str,
 ) -> Page {
     let text = drawn.text_of(design);
-    let kept = room.keep.change(drawn.opened.id, seen, &design.title, &text, what);
+    let change = || room.keep.change(drawn.opened.id, seen, &design.title, &text, what);
+    // A size that is shown is another design; it is built when it is looked at.
+    let kept = if drawn.shown.is_some() { change() } else { room.while_built(design, change) };
     kept_page(room, ask, drawn.opened.id, kept, &format!("Kept: {what}."))
 }
 
@@ -228,8 +275,8 @@ pub(super) fn kept_page(
 ) -> Page {
     let on_sizes = ask.form.text("page") == "sizes";
     let (said, status) = match kept {
-        Ok(_) if !ask.parts => {
-            return Ok(Answer::see(way(id, if on_sizes { "sizes" } else { "" })));
+        Ok(_) if ask.parts.is_none() => {
+            return Ok(Answer::see(if on_sizes { way(id, "sizes") } else { back(ask, id) }));
         }
         Ok(_) => (Said { text: text.to_owned(), ..Said::default() }, 200),
         Err(trouble @ (Trouble::Changed | Trouble::NothingTo(_))) => {

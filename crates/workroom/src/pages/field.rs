@@ -7,6 +7,7 @@ use maud::{Markup, html};
 use measure::Units;
 use store::{Refused, shown_value, value_range, value_words};
 
+use super::parts::Extent;
 use super::shell::{capital, hidden, way};
 
 /// What was typed into a field and not taken.
@@ -31,8 +32,10 @@ pub(super) struct Around<'a> {
     pub(super) to: &'static str,
     /// Whether fields stand side by side, without their help.
     pub(super) brief: bool,
-    /// Whether the whole page is drawn, not only parts for its script.
-    pub(super) is_whole: bool,
+    /// How much is made.
+    pub(super) extent: Extent<'a>,
+    /// Whether changes lead back to the page as a browser without the script wants it.
+    pub(super) keeps_whole: bool,
 }
 
 /// A word that is an id: `pocket[2].height` becomes `pocket-2-height`.
@@ -49,10 +52,16 @@ pub(super) fn id_of(path: &str) -> String {
 }
 
 impl Around<'_> {
+    /// Where a form of this page goes.
+    pub(super) fn action(&self, to: &str) -> String {
+        let whole = if self.keeps_whole { "?whole=yes" } else { "" };
+        format!("{}{whole}", way(self.id, to))
+    }
+
     /// A form that makes one change.
     pub(super) fn change(&self, path: &str, class: &str, inner: &Markup) -> Markup {
         html! {
-            form class=(class) method="post" action=(way(self.id, self.to)) {
+            form class=(class) method="post" action=(self.action(self.to)) {
                 (hidden("revision", self.revision))
                 (hidden("path", path))
                 (inner)

@@ -9,38 +9,52 @@ use measure::Units;
 
 use super::field::{Around, id_of};
 use super::list::body_cards;
-use super::shell::{capital, hidden, later, way};
+use super::parts::{Extent, Part, whole_way};
+use super::shell::{capital, hidden};
 use crate::change::{EDITION, HEAD, LONGEST_LIST, kinds, listed, units_word};
 use crate::keep::FabricRow;
 
-/// The form.
-pub(super) fn form(around: &Around<'_>, design: &Design, shelf: &[FabricRow]) -> Markup {
-    html! {
-        (name(around, design))
-        (body(around, design))
-        (list(around, design, "pocket", "Pockets", "No pocket yet. Add one: it is placed, sewn and checked by itself, and you can change all of it."))
-        (section(around, "handles", "Handles", &design.handles, false))
-        (section(around, "closure", "Closure", &design.closure, false))
-        (section(around, "lining", "Lining", &design.lining, false))
-        (list(around, design, "extra", "Extras", "Nothing besides. Add what the bag shall have, such as piping along a seam."))
-        (fabrics(around, design, shelf))
-        (interfacings(around, design))
-        (plain(around, "allowances", "Seam allowances", ALLOWANCES, &design.allowances))
-        (plain(around, "stitching", "Stitches and thread", STITCHING, &design.stitching))
-        (plain(around, "shop", "Cutting and the shop", SHOP, &design.shop))
-        (edition(around, design))
-    }
+/// The form, a part for each fold.
+pub(super) fn form(around: &Around<'_>, design: &Design, shelf: &[FabricRow]) -> Vec<Part> {
+    vec![
+        name(around, design),
+        body(around, design),
+        other_body(around, design),
+        list(
+            around,
+            design,
+            "pocket",
+            "Pockets",
+            "No pocket yet. Add one: it is placed, sewn and checked by itself, and you can change all of it.",
+        ),
+        section(around, "handles", "Handles", &design.handles),
+        section(around, "closure", "Closure", &design.closure),
+        section(around, "lining", "Lining", &design.lining),
+        list(
+            around,
+            design,
+            "extra",
+            "Extras",
+            "Nothing besides. Add what the bag shall have, such as piping along a seam.",
+        ),
+        fabrics(around, design, shelf),
+        interfacings(around, design),
+        plain(around, "allowances", "Seam allowances", ALLOWANCES, &design.allowances),
+        plain(around, "stitching", "Stitches and thread", STITCHING, &design.stitching),
+        plain(around, "shop", "Cutting and the shop", SHOP, &design.shop),
+        edition(around, design),
+    ]
 }
 
-/// A part of the form that opens and closes; open where something is wrong in it.
+/// A part of the form that opens and closes; open where something is wrong in it. Folded, it is not made
+/// before the page has been shown: there is a way to it for the case that the script does not come.
 fn fold(
     around: &Around<'_>,
     key: &str,
     title: &str,
     says: &str,
-    open: bool,
-    inner: &Markup,
-) -> Markup {
+    inner: impl FnOnce() -> Markup,
+) -> Part {
     let begins = |path: &str| {
         path.strip_prefix(key).is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
     };
@@ -51,16 +65,23 @@ fn fold(
         .filter(|f| f.place.parameter.as_deref().is_some_and(begins))
         .count();
     let wrong = found > 0 || around.slip.is_some_and(|slip| begins(&slip.path));
-    html! {
-        details.fold id={ "fold-" (key) } open[open || wrong] data-wrong=[wrong.then_some("yes")] {
+    let open = wrong || key == "body" || around.extent == Extent::Whole(key);
+    let id = format!("fold-{key}");
+    let is_made = open || around.extent != Extent::First;
+    let element = html! {
+        details.fold id=(id) open[open] data-wrong=[wrong.then_some("yes")] {
             summary {
                 span.name { (title) }
                 span.says { (says) }
                 @if found > 0 { span.count title="findings here" { (found) } }
             }
-            div.inner { (later(around.is_whole && !open && !wrong, inner)) }
+            div.inner {
+                @if is_made { (inner()) }
+                @else { p { a href={ (whole_way(around.id, key)) "#" (id) } { "Show what is in here" } } }
+            }
         }
-    }
+    };
+    if is_made { Part::of(&id, element) } else { Part::unmade(&id, element) }
 }
 
 fn fields(around: &Around<'_>, head: &str, params: &[Param], values: &Values) -> Markup {
@@ -83,7 +104,7 @@ pub(super) fn counts(param: &Param, values: &Values) -> bool {
     }
 }
 
-fn name(around: &Around<'_>, design: &Design) -> Markup {
+fn name(around: &Around<'_>, design: &Design) -> Part {
     let units = html! {
         label for="units" { "Measures" }
         select id="units" name="value" aria-describedby="about-units" {
@@ -100,33 +121,30 @@ fn name(around: &Around<'_>, design: &Design) -> Markup {
             p { "Between inches and centimetres the bag is drafted anew, with round sizes there. A measure may always be typed with its own unit, as in 11.4cm." }
         }
     };
-    let inner = html! {
-        (around.field("title", &HEAD[0], &Value::Text(design.title.clone())))
-        (around.field("about", &HEAD[1], &Value::Text(design.about.clone())))
-        (around.change("units", "field", &units))
-    };
-    fold(around, "title", "Name and measures", &design.title, false, &inner)
+    fold(around, "title", "Name and measures", &design.title, || {
+        html! {
+            (around.field("title", &HEAD[0], &Value::Text(design.title.clone())))
+            (around.field("about", &HEAD[1], &Value::Text(design.about.clone())))
+            (around.change("units", "field", &units))
+        }
+    })
 }
 
-fn body(around: &Around<'_>, design: &Design) -> Markup {
+fn body(around: &Around<'_>, design: &Design) -> Part {
     let title = kind_of("body", &design.body).map_or("", Kind::title);
     let params = Design::params_of("body", design.body.kind).unwrap_or_default();
-    let others = html! {
-        form method="post" action={ (way(around.id, "change")) } {
-            (hidden("revision", around.revision))
-            (hidden("path", "body.kind"))
-            (body_cards(Some(design.body.kind)))
+    fold(around, "body", "Body", title, || {
+        html! {
+            @if let Some(kind) = kind_of("body", &design.body) { p.help { (super::field::page_help(kind.help())) } }
+            (fields(around, "body", params, &design.body.values))
         }
-    };
-    let inner = html! {
-        @if let Some(kind) = kind_of("body", &design.body) { p.help { (super::field::page_help(kind.help())) } }
-        details.choose id="choose-body" {
-            summary { "Choose another body" }
-            (later(around.is_whole, &others))
-        }
-        (fields(around, "body", params, &design.body.values))
-    };
-    fold(around, "body", "Body", title, true, &inner)
+    })
+}
+
+fn other_body(around: &Around<'_>, design: &Design) -> Part {
+    fold(around, "other-body", "Another body", "chosen from pictures", || {
+        around.change("body.kind", "choose", &body_cards(Some(design.body.kind)))
+    })
 }
 
 fn kind_of(section: &str, chosen: &Chosen) -> Option<&'static dyn Kind> {
@@ -160,18 +178,19 @@ pub(super) fn kind(
     around.change(&path, if around.brief { "field brief" } else { "field" }, &inner)
 }
 
-fn section(around: &Around<'_>, key: &str, title: &str, chosen: &Chosen, open: bool) -> Markup {
+fn section(around: &Around<'_>, key: &str, title: &str, chosen: &Chosen) -> Part {
     let says = kind_of(key, chosen).map_or("", Kind::title);
     let params = Design::params_of(key, chosen.kind).unwrap_or_default();
-    let inner = html! {
-        (kind(around, key, key, "Kind", chosen.kind))
-        (fields(around, key, params, &chosen.values))
-    };
-    fold(around, key, title, says, open, &inner)
+    fold(around, key, title, says, || {
+        html! {
+            (kind(around, key, key, "Kind", chosen.kind))
+            (fields(around, key, params, &chosen.values))
+        }
+    })
 }
 
 /// Pockets or extras: as many as she likes, each with its kind and its values.
-fn list(around: &Around<'_>, design: &Design, section: &str, title: &str, none: &str) -> Markup {
+fn list(around: &Around<'_>, design: &Design, section: &str, title: &str, none: &str) -> Part {
     let empty = Vec::new();
     let all = listed(design, section).unwrap_or(&empty);
     let says = match all.len() {
@@ -180,68 +199,72 @@ fn list(around: &Around<'_>, design: &Design, section: &str, title: &str, none: 
     };
     let add_path = format!("{section}.add");
     let add_id = id_of(&add_path);
-    let inner = html! {
-        @if all.is_empty() { p.help { (none) } }
-        @for (index, chosen) in all.iter().enumerate() {
-            @let head = format!("{section}[{}]", index + 1);
-            @let called = format!("{section} {}", index + 1);
-            @let kind_title = kind_of(section, chosen).map_or("", Kind::title);
-            @let params = Design::params_of(section, chosen.kind).unwrap_or_default();
-            fieldset {
-                legend { (capital(&called)) ": " (kind_title) }
-                (kind(around, section, &head, "Kind", chosen.kind))
-                (fields(around, &head, params, &chosen.values))
-                div.row {
-                    @if index > 0 {
-                        @let says = if section == "pocket" { "Farther out" } else { "Earlier" };
-                        (around.button(&format!("{head}.earlier"), "", says, &format!("{says}: {called}")))
+    let inner = || {
+        html! {
+            @if all.is_empty() { p.help { (none) } }
+            @for (index, chosen) in all.iter().enumerate() {
+                @let head = format!("{section}[{}]", index + 1);
+                @let called = format!("{section} {}", index + 1);
+                @let kind_title = kind_of(section, chosen).map_or("", Kind::title);
+                @let params = Design::params_of(section, chosen.kind).unwrap_or_default();
+                fieldset {
+                    legend { (capital(&called)) ": " (kind_title) }
+                    (kind(around, section, &head, "Kind", chosen.kind))
+                    (fields(around, &head, params, &chosen.values))
+                    div.row {
+                        @if index > 0 {
+                            @let says = if section == "pocket" { "Farther out" } else { "Earlier" };
+                            (around.button(&format!("{head}.earlier"), "", says, &format!("{says}: {called}")))
+                        }
+                        (around.button(&format!("{head}.remove"), "", "Take away", &format!("Take away: {called}")))
                     }
-                    (around.button(&format!("{head}.remove"), "", "Take away", &format!("Take away: {called}")))
                 }
             }
-        }
-        @if all.len() < LONGEST_LIST {
-            @let add = html! {
-                label for=(add_id) { "One more " (section) }
-                select id=(add_id) name="value" {
-                    @for kind in kinds(section) { option value=(kind.name()) { (kind.title()) } }
-                }
-                button.add { "Add it" }
-            };
-            (around.change(&add_path, "field waits", &add))
+            @if all.len() < LONGEST_LIST {
+                @let add = html! {
+                    label for=(add_id) { "One more " (section) }
+                    select id=(add_id) name="value" {
+                        @for kind in kinds(section) { option value=(kind.name()) { (kind.title()) } }
+                    }
+                    button.add { "Add it" }
+                };
+                (around.change(&add_path, "field waits", &add))
+            }
         }
     };
-    fold(around, section, title, &says, false, &inner)
+    fold(around, section, title, &says, inner)
 }
 
-fn fabrics(around: &Around<'_>, design: &Design, shelf: &[FabricRow]) -> Markup {
+fn fabrics(around: &Around<'_>, design: &Design, shelf: &[FabricRow]) -> Part {
     let names: Vec<&str> = design.fabrics.values().map(|values| values.text("name")).collect();
-    let inner = html! {
-        @for (role, values) in &design.fabrics {
-            @let head = format!("fabric.{}", role.key());
-            fieldset {
-                legend { (capital(role.title())) }
-                @if shelf.is_empty() {
-                    p.help { "What you own can be kept on the " a href="/fabrics" { "fabric shelf" } ", and taken from there." }
-                } @else {
-                    (from_shelf(around, *role, values, shelf))
-                }
-                (fields(around, &head, FABRIC, values))
-                @if role.fallback() != *role {
-                    (around.button(&format!("{head}.remove"), "", "No fabric of its own", &format!("No fabric of its own: {}", role.title())))
+    let inner = || {
+        html! {
+            @for (role, values) in &design.fabrics {
+                @let head = format!("fabric.{}", role.key());
+                fieldset {
+                    legend { (capital(role.title())) }
+                    @if shelf.is_empty() {
+                        p.help { "What you own can be kept on the " a href="/fabrics" { "fabric shelf" } ", and taken from there." }
+                    } @else {
+                        (from_shelf(around, *role, values, shelf))
+                    }
+                    (fields(around, &head, FABRIC, values))
+                    @if role.fallback() != *role {
+                        (around.button(&format!("{head}.remove"), "", "No fabric of its own", &format!("No fabric of its own: {}", role.title())))
+                    }
                 }
             }
+            (add_for_part(around, "fabric.add", "A fabric of its own for", |role| !design.fabrics.contains_key(&role)))
         }
-        (add_for_part(around, "fabric.add", "A fabric of its own for", |role| !design.fabrics.contains_key(&role)))
     };
-    fold(around, "fabric", "Fabrics", &names.join(", "), false, &inner)
+    fold(around, "fabric", "Fabrics", &names.join(", "), inner)
 }
 
 fn from_shelf(around: &Around<'_>, role: Role, values: &Values, shelf: &[FabricRow]) -> Markup {
     let id = format!("shelf-{}", role.key());
     let name = values.text("name").to_lowercase();
     html! {
-        form.field method="post" action=(way(around.id, "shelf")) {
+        form.field method="post" action=(around.action("shelf")) {
             (hidden("revision", around.revision))
             (hidden("role", role.key()))
             label for=(id) { "From the shelf" }
@@ -277,29 +300,31 @@ fn add_for_part(
     around.change(path, "field waits", &inner)
 }
 
-fn interfacings(around: &Around<'_>, design: &Design) -> Markup {
+fn interfacings(around: &Around<'_>, design: &Design) -> Part {
     let names: Vec<&str> = design.interfacings.keys().map(|role| role.title()).collect();
     let says = if names.is_empty() { "none".to_owned() } else { names.join(", ") };
-    let inner = html! {
-        @if design.interfacings.is_empty() { p.help { "No part has interfacing. Firm fabric needs none; a bag of quilting cotton stands better with it." } }
-        @for (role, values) in &design.interfacings {
-            @let head = format!("interfacing.{}", role.key());
-            fieldset {
-                legend { (capital(role.title())) }
-                (fields(around, &head, INTERFACING, values))
-                (around.button(&format!("{head}.remove"), "", "No interfacing", &format!("No interfacing: {}", role.title())))
+    let inner = || {
+        html! {
+            @if design.interfacings.is_empty() { p.help { "No part has interfacing. Firm fabric needs none; a bag of quilting cotton stands better with it." } }
+            @for (role, values) in &design.interfacings {
+                @let head = format!("interfacing.{}", role.key());
+                fieldset {
+                    legend { (capital(role.title())) }
+                    (fields(around, &head, INTERFACING, values))
+                    (around.button(&format!("{head}.remove"), "", "No interfacing", &format!("No interfacing: {}", role.title())))
+                }
             }
+            (add_for_part(around, "interfacing.add", "Interfacing for", |role| !design.interfacings.contains_key(&role)))
         }
-        (add_for_part(around, "interfacing.add", "Interfacing for", |role| !design.interfacings.contains_key(&role)))
     };
-    fold(around, "interfacing", "Interfacing", &says, false, &inner)
+    fold(around, "interfacing", "Interfacing", &says, inner)
 }
 
-fn plain(around: &Around<'_>, key: &str, title: &str, params: &[Param], values: &Values) -> Markup {
-    fold(around, key, title, "", false, &fields(around, key, params, values))
+fn plain(around: &Around<'_>, key: &str, title: &str, params: &[Param], values: &Values) -> Part {
+    fold(around, key, title, "", || fields(around, key, params, values))
 }
 
-fn edition(around: &Around<'_>, design: &Design) -> Markup {
+fn edition(around: &Around<'_>, design: &Design) -> Part {
     let edition = &design.edition;
     let changes = html! {
         label for="edition-changes" { "What has changed" }
@@ -309,11 +334,13 @@ fn edition(around: &Around<'_>, design: &Design) -> Markup {
         button.set { "Set" }
         div.about id="about-changes" { p { "One line for each change since the last edition; printed in the booklet." } }
     };
-    let inner = html! {
-        (around.field("edition.number", &EDITION[0], &Value::Count(edition.number)))
-        (around.field("edition.date", &EDITION[1], &Value::Text(edition.date.clone())))
-        (around.change("edition.changes", "field", &changes))
+    let inner = || {
+        html! {
+            (around.field("edition.number", &EDITION[0], &Value::Count(edition.number)))
+            (around.field("edition.date", &EDITION[1], &Value::Text(edition.date.clone())))
+            (around.change("edition.changes", "field", &changes))
+        }
     };
     let says = format!("number {}", edition.number);
-    fold(around, "edition", "Edition", &says, false, &inner)
+    fold(around, "edition", "Edition", &says, inner)
 }

@@ -97,8 +97,7 @@ impl Asked {
             let own = drawn.packet.as_ref().filter(|packet| !packet.has_errors());
             let other = self.units.filter(|units| units.system() != drawn.design.system());
             let packet = match other {
-                // As one would draft it on that ruler, with round sizes there.
-                Some(units) => packet::build(&drawn.showing().redrafted(units)).packet,
+                Some(units) => room.redrafted(&drawn, units).as_deref().cloned(),
                 None => own.cloned(),
             };
             let packet = packet.filter(|packet| own.is_some() && !packet.has_errors());

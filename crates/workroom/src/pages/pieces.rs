@@ -17,7 +17,6 @@ use crate::room::{Drawn, Room};
 pub(super) fn small(drawn: &Drawn, packet: &Packet) -> Markup {
     let pattern = &packet.pattern;
     html! {
-        h2 { "Pieces" }
         ul.thumbs {
             @for (id, _, scene) in paper::piece_scenes(packet) {
                 @let piece = pattern.piece(id);

@@ -60,17 +60,18 @@ pub(crate) fn head(title: &str, style: &str) -> Markup {
 
 /// A page.
 pub(super) fn shell(title: &str, here: Here, body: &Markup) -> Markup {
-    framed(title, here, &html! {}, body)
+    framed(title, here, (&html! {}, &html! {}), body)
 }
 
-/// A page with a way between its own parts below the way between pages.
-pub(super) fn framed(title: &str, here: Here, ways: &Markup, body: &Markup) -> Markup {
+/// A page with something more in its head, and a way between its own parts below the way between pages.
+fn framed(title: &str, here: Here, (more, ways): (&Markup, &Markup), body: &Markup) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" {
             head {
                 (head(&format!("{title} · bagwright"), &address("room.css", &STYLE)))
                 script src=(address("room.js", SCRIPT)) defer {}
+                (more)
             }
             body {
                 a.skip href="#main" { "To the page itself" }
@@ -105,6 +106,17 @@ const WAYS: [(&str, &str); 10] = [
 
 /// The page of a bag.
 pub(super) fn of_bag(id: i64, title: &str, here: &str, body: &Markup) -> Markup {
+    of_bag_with(id, title, here, &html! {}, body)
+}
+
+/// The page of a bag with something more in its head.
+pub(super) fn of_bag_with(
+    id: i64,
+    title: &str,
+    here: &str,
+    more: &Markup,
+    body: &Markup,
+) -> Markup {
     let ways = html! {
         nav.ways aria-label="This bag" {
             ul {
@@ -119,7 +131,7 @@ pub(super) fn of_bag(id: i64, title: &str, here: &str, body: &Markup) -> Markup 
     let name = WAYS.iter().find(|(word, _)| *word == here).map_or("", |(_, name)| *name);
     let heading = format!("{title}: {}", name.to_lowercase());
     let name = if here.is_empty() { title } else { &heading };
-    framed(name, Here::Elsewhere, &ways, body)
+    framed(name, Here::Elsewhere, (more, &ways), body)
 }
 
 /// Where a page of a bag is.
@@ -203,14 +215,6 @@ pub(super) fn counted(count: usize, what: &str) -> String {
 /// A hidden field.
 pub(super) fn hidden(name: &str, value: impl maud::Render) -> Markup {
     html! { input type="hidden" name=(name) value=(value); }
-}
-
-/// What is out of sight at first. On a whole page it waits as text, which costs a browser with script next
-/// to nothing, and is made when the page has been shown or it is wanted; without script it is there.
-pub(super) fn later(is_whole: bool, inner: &Markup) -> Markup {
-    html! {
-        @if is_whole { noscript { (inner) } } @else { (inner) }
-    }
 }
 
 /// What stands in the place of a page for a bag that cannot be made yet.

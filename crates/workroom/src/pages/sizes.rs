@@ -11,6 +11,7 @@ use super::Page;
 use super::design::{Said, bar, kept_page};
 use super::field::{Around, Slip, id_of, plain};
 use super::form::{counts, kind};
+use super::parts::{self, Extent, Part};
 use super::shell::{capital, hidden, of_bag, way};
 use crate::ask::{Answer, Ask};
 use crate::change;
@@ -55,48 +56,53 @@ pub(super) fn whole(
     refusal: Option<Refusal<'_>>,
     status: u16,
 ) -> Page {
-    let parts = parts(room, drawn, said, refusal)?;
-    if ask.parts {
-        return Ok(Answer::fault(status, parts));
+    let revision = drawn.opened.revision;
+    let all = all(room, drawn, said, refusal)?;
+    if let Some(has) = &ask.parts {
+        return Ok(parts::told(status, Some(revision), &all, has));
     }
     let title = &drawn.design.title;
-    let body = html! { h1 { (title) ": sizes and options" } (parts) };
+    let body = html! {
+        h1 { (title) ": sizes and options" }
+        div.bench.family data-revision=(revision) { @for part in &all { (part) } }
+    };
     Ok(Answer::fault(status, of_bag(drawn.opened.id, title, "sizes", &body)))
 }
 
-fn parts(
+/// All that is on the page.
+fn all(
     room: &Room,
     drawn: &Drawn,
     said: &Said<'_>,
     refusal: Option<Refusal<'_>>,
-) -> Result<Markup, Trouble> {
-    let opened = &drawn.opened;
-    let family = room.family(opened, LOOK);
+) -> Result<[Part; 3], Trouble> {
+    let family = room.family(&drawn.opened, LOOK);
     let variants = Variants::read(&drawn.family);
-    Ok(html! {
-        div.bench.family data-revision=(opened.revision) {
-            div.bar id="bar" data-part { (bar(drawn, said, "sizes")) }
-            section id="members" data-part aria-label="Side by side" {
-                @match &family {
-                    Err(problems) => {
-                        p.wrong role="alert" { "The sizes do not go with the bag any more as it was changed:" }
-                        (told(&problems.iter().map(refused).collect::<Vec<_>>()))
-                    }
-                    Ok(family) if family.members.len() == 1 => div.empty { p { "This bag has one size. Add another below and type what differs in it, and they stand here side by side: what to buy, thread, time and price of each." } },
-                    Ok(family) => (side_by_side(room, drawn, family)?),
+    let members = html! {
+        section id="members" aria-label="Side by side" {
+            @match &family {
+                Err(problems) => {
+                    p.wrong role="alert" { "The sizes do not go with the bag any more as it was changed:" }
+                    (told(&problems.iter().map(refused).collect::<Vec<_>>()))
                 }
-            }
-            section id="what-differs" data-part aria-label="What differs" {
-                @if let Some(variants) = &variants {
-                    @match &family {
-                        Ok(family) => @for list in List::ALL { (fields(drawn, said, list, variants, family)) },
-                        Err(_) => @for list in List::ALL { (to_take_out(drawn, list, variants)) },
-                    }
-                }
-                (as_text(drawn, refusal, variants.is_none()))
+                Ok(family) if family.members.len() == 1 => div.empty { p { "This bag has one size. Add another below and type what differs in it, and they stand here side by side: what to buy, thread, time and price of each." } },
+                Ok(family) => (side_by_side(room, drawn, family)?),
             }
         }
-    })
+    };
+    let differs = html! {
+        section id="what-differs" aria-label="What differs" {
+            @if let Some(variants) = &variants {
+                @match &family {
+                    Ok(family) => @for list in List::ALL { (fields(drawn, said, list, variants, family)) },
+                    Err(_) => @for list in List::ALL { (to_take_out(drawn, list, variants)) },
+                }
+            }
+            (as_text(drawn, refusal, variants.is_none()))
+        }
+    };
+    let bar = html! { div.bar id="bar" { (bar(drawn, said, "sizes")) } };
+    Ok([Part::of("bar", bar), Part::of("members", members), Part::of("what-differs", differs)])
 }
 
 fn side_by_side(room: &Room, drawn: &Drawn, family: &Family) -> Result<Markup, Trouble> {
@@ -168,7 +174,8 @@ fn around<'a>(drawn: &Drawn, settled: &'a Settled, slip: Option<&'a Slip>) -> Ar
         slip,
         to: "sizes",
         brief: true,
-        is_whole: false,
+        extent: Extent::Whole(""),
+        keeps_whole: false,
     }
 }
 

@@ -136,7 +136,7 @@ fn side(room: &Room, id: i64, version: Option<i64>) -> Result<Side, super::Ended
         let built = packet::Built {
             packet: drawn.packet.clone(),
             findings: drawn.findings.clone(),
-            settled: drawn.settled.clone(),
+            settled: drawn.settled().clone(),
         };
         return Ok(Side { name: drawn.design.title.clone(), design: drawn.design.clone(), built });
     };

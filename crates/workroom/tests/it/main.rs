@@ -3,6 +3,7 @@
 #![allow(missing_docs, reason = "tests")]
 
 mod pages;
+mod parts;
 mod reckoning;
 mod sizes;
 mod socket;

@@ -384,7 +384,7 @@ fn a_file_with_sizes_comes_in_as_one_bag_and_goes_out_as_it_came() {
         query: workroom::ask::Fields::default(),
         form: workroom::ask::Fields::default(),
         files: std::iter::once(("file".to_owned(), file.clone().into_bytes())).collect(),
-        parts: false,
+        parts: None,
     };
     let answer = workroom::pages::answer(&bench.room, &ask);
     let place = answer.location.expect("the browser is sent on");

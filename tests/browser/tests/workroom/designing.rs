@@ -47,7 +47,7 @@ pub(crate) async fn with_an_error(page: &Page) -> Result<String> {
     page.click("button.body[value=flat]").await?;
     page.until("location.pathname.startsWith('/bag/') && document.querySelector('.bench')").await?;
     let path = page.run("return location.pathname", &[]).await?;
-    // What is folded away is made when the page has been shown.
+    // What is folded away is asked for when the page has been shown.
     page.until("document.getElementById('pocket-add')").await?;
     let open = "document.getElementById('fold-pocket').open = true;
         document.getElementById('pocket-add').value = 'patch'";
@@ -167,5 +167,109 @@ fn the_bag_is_turned_by_a_finger_and_by_the_pointer() -> Result<()> {
         page.until(turned).await?;
         page.click(".turns a[data-look][href*='showing=inside']").await?;
         page.until("document.querySelector('.turntable').dataset.showing === 'inside'").await
+    })
+}
+
+/// The parts of the page beside those that a fresh one has: the ids of those that differ, or whose fields
+/// hold something else than they say.
+const DIFFERS: &str = r"
+    const [done] = arguments;
+    const table = document.querySelector('.turntable').dataset;
+    const view = ['turn', 'rise', 'showing', 'beside'].map((name) => name + '=' + table[name]).join('&');
+    fetch(location.pathname + '?' + view, { headers: { 'X-Room': 'parts' } }).then((it) => it.text()).then((text) => {
+        const plain = (part) => {
+            const copy = part.cloneNode(true);
+            for (const it of [copy, ...copy.querySelectorAll('*')]) { it.removeAttribute('open'); it.removeAttribute('data-typed'); }
+            for (const it of copy.querySelectorAll('.said')) { it.remove(); copy.removeAttribute('data-part'); }
+            return copy;
+        };
+        const fresh = text.split('<!--part ').slice(1).map((one) => {
+            const all = document.createElement('template');
+            all.innerHTML = one.slice(one.indexOf('-->') + 3);
+            return all.content.firstElementChild;
+        });
+        const holds = (it) => it.options ? it.selectedIndex === Math.max(0, [...it.options].findIndex((one) => one.defaultSelected)) : it.value === it.defaultValue;
+        done(fresh.filter((part) => {
+            const here = document.getElementById(part.id);
+            return !here || !plain(here).isEqualNode(plain(part)) || ![...here.querySelectorAll('input, select, textarea')].every(holds);
+        }).map((part) => part.id).join(' ') || (fresh.length > 15 ? 'nothing' : 'too few parts'));
+    });
+";
+
+#[test]
+fn what_was_put_in_place_piece_by_piece_is_the_page_that_a_fresh_one_is() -> Result<()> {
+    in_a_workroom(Scheme::Light, async |page, _| {
+        page.go("/bag/1").await?;
+        let same = async |after: &str| -> Result<()> {
+            let differs = page.told(DIFFERS, &[]).await?;
+            ensure!(differs == "nothing", "after {after}: {differs} differs");
+            Ok(())
+        };
+        same("the start").await?;
+        for (field, value) in [
+            ("body-width", "17"),
+            ("fabric-outside-name", "blue linen"),
+            ("body-height", " 12.0 in"),
+        ] {
+            page.set(field, value).await?;
+            same(field).await?;
+        }
+        // Typed otherwise and meaning the same: the field says it as it is kept.
+        page.set("body-height", "12.00").await?;
+        same("nothing new").await?;
+        page.set("body-width", "broad").await?;
+        page.set("body-width", "16 1/2").await?;
+        same("a value that is none").await?;
+        page.run("document.getElementById('pocket-add').value = 'patch'; document.getElementById('fold-pocket').open = true", &[])
+            .await?;
+        page.click_and_see("#fold-pocket .waits .add").await?;
+        same("one more pocket").await?;
+        page.run("window.drawn = document.querySelector('.turntable svg')", &[]).await?;
+        page.click(".turns [data-by]").await?;
+        page.until("!window.drawn.isConnected && document.querySelector('.turntable svg')").await?;
+        page.click_and_see("#undo").await?;
+        same("undone, and seen from another side").await?;
+        // Elsewhere it is changed, too.
+        let first = page.client.window().await?;
+        let second = page.client.new_window(true).await?.handle;
+        page.client.switch_to_window(second).await?;
+        page.go("/bag/1").await?;
+        page.set("handles-kind", "folded").await?;
+        same("a change in another window").await?;
+        page.client.close_window().await?;
+        page.client.switch_to_window(first).await?;
+        page.set("body-height", "11").await?;
+        ensure!(page.value("handles-kind").await? == "folded", "the other change is not seen");
+        same("a change that came too late").await
+    })
+}
+
+#[test]
+fn folded_fields_are_there_without_the_script() -> Result<()> {
+    in_a_workroom(Scheme::Light, async |page, _| {
+        // The file does not come, though scripts may run.
+        page.own("Network.enable", json!({})).await?;
+        page.own("Network.setBlockedURLs", json!({ "urls": ["*room.js*"] })).await?;
+        let to = format!("{}/bag/1", page.base);
+        page.client.goto(&to).await?;
+        ensure!(
+            !page.holds("document.documentElement.classList.contains('live')").await?,
+            "it runs"
+        );
+        page.click("#fold-fabric > summary").await?;
+        page.click("#fold-fabric .inner a").await?;
+        let there = "document.getElementById('fold-fabric')?.open && document.getElementById('fabric-outside-width')?.checkVisibility()";
+        page.until(&format!("location.search === '?whole=fabric' && {there}")).await?;
+        page.run("document.getElementById('fabric-outside-width').value = '54'", &[]).await?;
+        page.click("form:has(#fabric-outside-width) .set").await?;
+        page.until(&format!("location.hash === '#fabric-outside-width' && {there}")).await?;
+        ensure!(page.value("fabric-outside-width").await? == "54", "it is not kept");
+        // No script may run at all.
+        page.own("Network.setBlockedURLs", json!({ "urls": [] })).await?;
+        page.own("Emulation.setScriptExecutionDisabled", json!({ "value": true })).await?;
+        page.client.goto(&format!("{to}?showing=inside")).await?;
+        page.until("location.search === '?whole=yes&showing=inside' && document.getElementById('fabric-outside-width')").await?;
+        page.own("Emulation.setScriptExecutionDisabled", json!({ "value": false })).await?;
+        Ok(())
     })
 }

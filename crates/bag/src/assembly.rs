@@ -55,6 +55,8 @@ pub struct Assembly<'p> {
     drawn: BTreeMap<CopyId, Length>,
     /// What was pulled through a slit.
     pulled: Vec<CopyId>,
+    /// Edges that lie opposite each other along a zip to which outside and lining are sewn.
+    across_zip: Vec<[(CopyId, usize); 2]>,
     /// Edges along which piping was basted.
     piped: BTreeMap<(CopyId, usize), CopyId>,
     /// Copies along whose rim rows were stitched for a cord.
@@ -136,6 +138,7 @@ impl<'p> Assembly<'p> {
             edges,
             drawn: BTreeMap::new(),
             pulled: Vec::new(),
+            across_zip: Vec::new(),
             piped: BTreeMap::new(),
             cased: BTreeSet::new(),
             body_of: (0..pattern.copies.len()).collect(),

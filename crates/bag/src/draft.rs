@@ -202,6 +202,9 @@ pub trait Plan {
         let faces = outside.faces.iter().zip(&inside.faces);
         faces.map(|(out, lining)| [out.rim(), lining.rim().reversed()]).collect()
     }
+    /// Sews what takes outside and lining at once, when both are sewn to one zip and each is sewn by
+    /// itself.
+    fn sew_together(&self, _: &mut Drafter<'_>, _: &Shell, _: &Shell) {}
     /// What of it is pushed out when it has been turned.
     fn juts(&self) -> Juts {
         Juts::Corners

@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 
 use bag::assembly::{Assembly, Event};
 use bag::operations::{Corner, JoinOverZip, Over};
-use bag::pattern::{CopyId, HingeLine, MarkShape, Pattern, Reach, Run};
+use bag::pattern::{CopyId, HingeLine, MarkShape, Pattern, Reach, Run, Step};
 use kurbo::Point;
 use measure::{Length, Outline};
 
@@ -191,6 +191,13 @@ pub(crate) fn joins_lining(work: &Assembly<'_>, step: usize) -> bool {
         let operation: &dyn Any = &*step.operation;
         operation.is::<JoinOverZip>()
     })
+}
+
+/// The front of a lining that is sewn on over a zip; nothing if there is none.
+pub(crate) fn lining_over_zip(work: &Assembly<'_>) -> Option<CopyId> {
+    let join = work.pattern.steps.iter().find_map(Step::as_a::<JoinOverZip>)?;
+    let [_, lining] = join.seams.first()?;
+    most_like_front(work.pattern, &outside_of(work, *lining.copies().first()?))
 }
 
 /// The top of a copy that is turned down.

@@ -354,12 +354,14 @@ impl Assembly<'_> {
             && sewn(self.stretches(corner.copy, second).first())
     }
 
-    /// Whether the base of a panel is sewn to a panel of its corner: its rim may be sewn to a facing.
+    /// Whether the base of a panel is sewn to a panel of its corner, or lies opposite it along a zip: its
+    /// rim may be sewn to a facing.
     fn is_at_base(&self, panel: &Corner, corner: &[Corner]) -> bool {
         let others = |copy| corner.iter().any(|other| other.copy == copy);
         let is = |span: &Span| (span.copy, span.edge) == (panel.copy, panel.base);
         corner.len() < 2
             || panel.fold.is_some()
+            || self.is_across_zip((panel.copy, panel.base), others)
             || self.glues.iter().any(|glue| {
                 (is(&glue.a) && others(glue.b.copy)) || (is(&glue.b) && others(glue.a.copy))
             })

@@ -5,9 +5,31 @@ use measure::Length;
 use super::glue::{Glue, matched};
 use super::{Assembly, Edging, Event};
 use crate::operations::{Gap, Meeting};
-use crate::pattern::{Run, Span};
+use crate::pattern::{CopyId, Run, Span};
 
 impl Assembly<'_> {
+    /// Notes that the first sides of two seams lie opposite each other along the zip between them, and
+    /// the second sides too: outside on outside, lining on lining.
+    pub fn lie_across_zip(&mut self, seams: &[[Run; 2]]) {
+        for pair in seams.windows(2) {
+            for (one, other) in pair[0].iter().zip(&pair[1]) {
+                let ends = one.spans.iter().zip(&other.spans);
+                self.across_zip.extend(ends.map(|(a, b)| [(a.copy, a.edge), (b.copy, b.edge)]));
+            }
+        }
+    }
+
+    /// Whether an edge lies along a zip, opposite an edge of one of these copies.
+    pub(super) fn is_across_zip(
+        &self,
+        edge: (CopyId, usize),
+        others: impl Fn(CopyId) -> bool,
+    ) -> bool {
+        self.across_zip
+            .iter()
+            .any(|[a, b]| (*a == edge && others(b.0)) || (*b == edge && others(a.0)))
+    }
+
     /// Sews an edge of a lining, turned in, to the tape of the zip along an edge of the outside. The
     /// two are one edge from then on. Where the lining is sewn up already, the zip does not open any
     /// more.

@@ -13,7 +13,7 @@ use crate::draft::{
     side_seams, wanted,
 };
 use crate::kinds::{Kind, Param, Values, length};
-use crate::operations::{BoxCorner, Corner, Gap};
+use crate::operations::{BoxCorner, Corner, EdgeFinish, Gap};
 use crate::pattern::{Checkpoint, Gauge, Hinge, HingeLine, MarkShape, Reach};
 
 /// The kind.
@@ -30,8 +30,10 @@ impl Kind for BoxedPouch {
     }
     fn help(&self) -> &'static str {
         "A box with a zip along the middle of its top: two panels, the zip set first, and all four \
-         corners boxed. Of one layer, quilted or backed with lining, its seams bound inside, or with \
-         a lining that is put in at last and sewn to the zip by hand; it is turned through the zip."
+         corners boxed. With a lining the zip lies between outside and lining, and the pouch is turned \
+         through an opening in the lining; of one layer, quilted or backed, its seams are bound and it \
+         is turned through the zip, and a lining may still be put in at last and sewn to the zip by \
+         hand."
     }
     fn params(&self) -> &'static [Param] {
         const WIDTH: Param = length(
@@ -97,10 +99,6 @@ impl Body for BoxedPouch {
     fn usual_lining(&self) -> &'static str {
         "backed"
     }
-
-    fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::SewnAlone]
-    }
 }
 
 /// A planned pouch.
@@ -145,43 +143,76 @@ impl Boxed {
         d.sew(shell.layer, top);
     }
 
-    fn box_all(&self, d: &mut Drafter<'_>, shell: &Shell) {
-        let [front, back] = [&shell.faces[0], &shell.faces[1]];
-        let corner = |face: &Face, side, base| Corner { copy: face.bottom(), side, base, fold: None };
-        let pair = |base| {
-            [
-                vec![corner(front, LEFT, base), corner(back, RIGHT, base)],
-                vec![corner(front, RIGHT, base), corner(back, LEFT, base)],
-            ]
+    /// Boxes the corners at the base of a layer.
+    fn box_base(&self, d: &mut Drafter<'_>, shell: &Shell) {
+        let (word, of) = match shell.layer {
+            Layer::Outside => ("", ""),
+            Layer::Lining => ("lining-", " of the lining"),
         };
-        let leave = d.either(Length::inch_frac(3, 8), Length::mm(10)).min(self.panels.tip.half());
+        let (id, what) = (format!("box-{word}base-corners"), format!("the base{of}"));
+        let corners = Self::corners(shell, BASE);
+        self.box_at(d, &id, what, shell, (corners, d.plain_finish(shell.layer)));
+    }
+
+    /// Boxes the corners at the top of a layer, at both ends of the zip or of what is left open for
+    /// it.
+    fn box_top(&self, d: &mut Drafter<'_>, shell: &Shell) {
+        let (word, what) = match shell.layer {
+            Layer::Outside => ("", "the top, at both ends of the zip"),
+            Layer::Lining => ("lining-", "the top of the lining, at both ends of its opening"),
+        };
+        let corners = Self::corners(shell, RIM);
         let finish = d.plain_finish(shell.layer);
-        let (word, of, top) = match shell.layer {
-            Layer::Outside => ("", "", "the top, at both ends of the zip"),
-            Layer::Lining => {
-                ("lining-", " of the lining", "the top of the lining, at both ends of its opening")
-            }
+        let id = format!("box-{word}top-corners");
+        self.box_at(d, &id, what.to_owned(), shell, (corners, finish));
+    }
+
+    /// The two corners of a layer at one of its edges, each that of the front and of the back.
+    fn corners(shell: &Shell, base: usize) -> Vec<Vec<Corner>> {
+        let [front, back] = [&shell.faces[0], &shell.faces[1]];
+        let corner = |face: &Face, side| {
+            let copy = if base == RIM { face.top() } else { face.bottom() };
+            Corner { copy, side, base, fold: None }
         };
-        for (what, id, base) in [
-            (format!("the base{of}"), format!("box-{word}base-corners"), BASE),
-            (top.to_owned(), format!("box-{word}top-corners"), RIM),
-        ] {
-            let boxing = BoxCorner {
-                what,
-                corners: pair(base).into(),
-                tip: self.panels.tip,
-                depth: self.panels.tip * 2,
-                leave,
-                stitch: d.stitch("seam"),
-                finish,
-            };
-            let size = Checkpoint::Size {
-                what: format!("the front{of}, between what is boxed so far,"),
-                width: Gauge(vec![Reach::Along(front.bottom(), BASE)]),
-                height: Gauge(vec![Reach::Across(front.bottom(), RIM, BASE)]),
-            };
-            d.step_checked(d.chapter(shell.layer), &id, boxing, size);
-        }
+        [(LEFT, RIGHT), (RIGHT, LEFT)]
+            .map(|(one, other)| vec![corner(front, one), corner(back, other)])
+            .into()
+    }
+
+    fn box_at(
+        &self,
+        d: &mut Drafter<'_>,
+        id: &str,
+        what: String,
+        shell: &Shell,
+        (corners, finish): (Vec<Vec<Corner>>, Option<EdgeFinish>),
+    ) {
+        let front = &shell.faces[0];
+        let of = if shell.layer == Layer::Lining { " of the lining" } else { "" };
+        let boxing = BoxCorner {
+            what,
+            corners,
+            tip: self.panels.tip,
+            depth: self.panels.tip * 2,
+            leave: d.either(Length::inch_frac(3, 8), Length::mm(10)).min(self.panels.tip.half()),
+            stitch: d.stitch("seam"),
+            finish,
+        };
+        let mut height = Gauge(vec![Reach::Across(front.bottom(), RIM, BASE)]);
+        let above = front.copies.iter().skip(1);
+        height.0.extend(above.map(|copy| Reach::Across(*copy, RIM, BASE)));
+        let size = Checkpoint::Size {
+            what: format!("the front{of}, between what is boxed so far,"),
+            width: Gauge(vec![Reach::Along(front.bottom(), BASE)]),
+            height,
+        };
+        d.step_checked(d.chapter(shell.layer), id, boxing, size);
+    }
+
+    /// The panels go straight on across these seams.
+    fn straight_on(d: &mut Drafter<'_>, seams: &[&str]) {
+        let hinge = |seam: &&str| HingeLine::Seam((*seam).to_owned());
+        d.hinges.extend(seams.iter().map(|seam| Hinge { line: hinge(seam), degrees: 180.0 }));
     }
 
     /// Where the box bends: round each face, and not at its seams.
@@ -221,7 +252,6 @@ impl Plan for Boxed {
             .into();
         for face in &faces {
             self.panels.mark(d, face);
-            self.mark_top(d, face);
         }
         let mut shell = Shell::of_faces(layer, faces);
         for face in &mut shell.faces {
@@ -231,23 +261,51 @@ impl Plan for Boxed {
     }
 
     fn ready_mouth(&self, d: &mut Drafter<'_>, outside: &Shell, inside: Option<&Shell>) {
+        // Only now: a facing may have come above the panels of a lining.
+        for face in outside.faces.iter().chain(inside.iter().flat_map(|shell| &shell.faces)) {
+            self.mark_top(d, face);
+        }
         self.zip.set(d, outside, inside);
     }
 
-    fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, _: Option<Length>) -> Option<String> {
-        if shell.layer == Layer::Lining {
+    fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Option<Length>) -> Option<String> {
+        let at_zip = d.is_lined_at_zip();
+        if shell.layer == Layer::Lining && !at_zip {
             self.sew_lining_top(d, shell);
         }
         // The base first: then it is a tube, and its ends are closed.
-        let mut base = base_seam(d, shell);
+        let mut base = match opening {
+            Some(opening) => self.panels.base_with_opening(d, shell, opening),
+            None => base_seam(d, shell),
+        };
         base.again = false;
         let sides = side_seams(d, shell);
         let runs = [base.runs(), sides.runs()].concat();
-        d.sew(shell.layer, base);
+        let left_by = d.sew(shell.layer, base);
         d.sew(shell.layer, sides);
         d.finish_seams(shell.layer, "finish-seams", "the base and side seams", runs);
-        self.box_all(d, shell);
-        None
+        if shell.layer == Layer::Lining {
+            for face in &shell.faces {
+                self.fold(d, face);
+            }
+            Self::straight_on(d, &["lining-side-seams", "lining-base-seam", "lining-top-seam"]);
+        }
+        self.box_base(d, shell);
+        if !at_zip {
+            self.box_top(d, shell);
+        }
+        opening.map(|_| left_by)
+    }
+
+    /// The corners at the ends of the zip, of both layers: only when all are sewn are they trimmed, as
+    /// the zip holds their points together.
+    fn sew_together(&self, d: &mut Drafter<'_>, outside: &Shell, inside: &Shell) {
+        let [outer, inner] = [outside, inside].map(|shell| Self::corners(shell, RIM));
+        // At either end the outside, then its lining.
+        let corners = outer.into_iter().zip(inner).flat_map(|(outer, inner)| [outer, inner]);
+        let what = "the top, at both ends of the zip";
+        let corners = corners.collect();
+        self.box_at(d, "box-top-corners", what.to_owned(), outside, (corners, None));
     }
 
     fn claim(&self, d: &mut Drafter<'_>, outside: &Shell) {
@@ -266,9 +324,7 @@ impl Plan for Boxed {
         for face in &outside.faces {
             self.fold(d, face);
         }
-        for seam in ["outside-side-seams", "outside-base-seam", "set-zip"] {
-            d.hinges.push(Hinge { line: HingeLine::Seam(seam.to_owned()), degrees: 180.0 });
-        }
+        Self::straight_on(d, &["outside-side-seams", "outside-base-seam", "set-zip"]);
     }
 
     fn base_rise(&self) -> Length {
@@ -331,12 +387,39 @@ mod tests {
         design
     }
 
-    /// A lining that is sewn on with the zip would be caught in the upper corners.
+    /// A lining that is sewn on with the zip is boxed at the zip together with the outside, and both are
+    /// turned through the opening in its base: one closed body, right side out.
     #[test]
-    fn a_lining_at_the_zip_cannot_be_boxed_with_it() {
-        let drafted = crate::draft(&lined("turned"));
-        assert!(drafted.pattern.is_none());
-        assert_eq!(drafted.findings[0].place.parameter.as_deref(), Some("lining.kind"));
+    fn a_lining_hangs_from_the_zip() {
+        for lining in ["turned", "faced"] {
+            let pattern = crate::draft(&lined(lining)).pattern.expect("it can be drafted");
+            let found = checks::run(&pattern);
+            assert!(found.iter().all(|f| f.severity == Severity::Note), "{lining}: {found:#?}");
+            let work = Assembly::sew(&pattern);
+            let surface = work.surface(CopyId(0));
+            assert!(surface.is_closed() && surface.orientable, "{surface:#?}");
+            assert!(surface.inside_out.is_empty());
+            assert_eq!(work.side_out(CopyId(0)), SideOut::Right);
+            // Before it is turned the opening is its only mouth.
+            let turn = pattern.steps.iter().position(|step| step.id == "turn-bag").unwrap();
+            let open = Assembly::sew_first(&pattern, turn).surface(CopyId(0));
+            assert_eq!((open.mouths.len(), open.euler()), (1, 1));
+            // Without its opening it cannot be turned; with its top unboxed it does not fit.
+            let mut shut = pattern.clone();
+            let base = shut.steps.iter_mut().find(|step| step.id == "lining-base-seam").unwrap();
+            let mut join = base.as_a::<crate::operations::Join>().unwrap().clone();
+            join.gaps.clear();
+            base.operation = std::sync::Arc::new(join);
+            let found = checks::run(&shut);
+            assert!(found.iter().any(|f| f.check == "turning-has-opening"), "{found:#?}");
+            let mut pointed = pattern;
+            let top = pointed.steps.iter_mut().find(|step| step.id == "box-top-corners").unwrap();
+            let mut boxing = top.as_a::<BoxCorner>().unwrap().clone();
+            boxing.corners = vec![boxing.corners[0].clone(), boxing.corners[2].clone()];
+            top.operation = std::sync::Arc::new(boxing);
+            let found = checks::run(&pointed);
+            assert!(found.iter().any(|f| f.check == "layers-fit"), "{found:#?}");
+        }
     }
 
     /// A lining that is put in at last is boxed by itself, sewn up beyond the ends of the zip, and

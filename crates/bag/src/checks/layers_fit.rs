@@ -1,6 +1,7 @@
 //! Outside and lining have the same depth from rim to rim, and are boxed alike.
 
 use std::any::Any;
+use std::collections::BTreeSet;
 
 use measure::Length;
 
@@ -8,7 +9,7 @@ use super::{Check, Context};
 use crate::assembly::{Edging, Event};
 use crate::finding::{Finding, Place};
 use crate::operations::JoinOverZip;
-use crate::pattern::{CopyId, Span};
+use crate::pattern::{CopyId, Run, Span};
 
 /// Entry in the list.
 pub(super) const CHECK: Check = Check {
@@ -66,7 +67,23 @@ fn over_zips(context: &Context<'_>) -> Vec<Finding> {
             girth(context, start, |by| operation(by).is_none())
         });
         let place = at(context, step, &lining.copies());
-        findings.extend(depths(context, place, ways));
+        findings.extend(depths(context, place.clone(), ways));
+        let boxed = [outside, lining].map(|run| {
+            let layer = layer_of(context, run, |by| operation(by).is_none());
+            let corners = context.sewn.events.iter().filter_map(|(_, event)| match event {
+                Event::Boxed { corners, .. } => Some(corners.iter().flatten()),
+                _ => None,
+            });
+            corners.flatten().filter(|corner| layer.contains(&corner.copy)).count()
+        });
+        if boxed[0] != boxed[1] {
+            let message = format!(
+                "the outside is boxed at {} corners of its panels, and the lining at {}",
+                boxed[0], boxed[1]
+            );
+            let cure = "box both layers alike".to_owned();
+            findings.push(Finding::error(CHECK.name, place, message, cure));
+        }
     }
     findings
 }
@@ -117,6 +134,23 @@ fn girth(
         }
     }
     None
+}
+
+/// The copies of a layer: those that hang together with these by seams that count.
+fn layer_of(context: &Context<'_>, run: &Run, counts: impl Fn(usize) -> bool) -> BTreeSet<CopyId> {
+    let mut layer = BTreeSet::from_iter(run.copies());
+    loop {
+        let before = layer.len();
+        for glue in context.sewn.glues.iter().filter(|glue| counts(glue.step)) {
+            let sides = [glue.a.copy, glue.b.copy];
+            if sides.iter().any(|copy| layer.contains(copy)) {
+                layer.extend(sides);
+            }
+        }
+        if layer.len() == before {
+            return layer;
+        }
+    }
 }
 
 /// An edge that is open when the layers are put together, and is joined to the other layer later.

@@ -91,6 +91,7 @@ pub(super) fn finish_turned(
     if plan.mouth() == Mouth::Round {
         join_rims(d, plan, outside, inside);
     }
+    plan.sew_together(d, outside, inside);
     let (outer, inner) = (outside.faces[0].top(), inside.faces[0].top());
     let mut rim: Vec<CopyId> = inside.rim.iter().map(|span| span.copy).collect();
     rim.dedup();

@@ -4,11 +4,11 @@ use measure::Length;
 
 use super::takes::each_once;
 use super::{
-    EdgeFinish, Operation, SetZip, Sewing, Shown, Stitching, Takes, Telling, Told, USUAL_STITCH,
-    Worded,
+    EdgeFinish, JoinOverZip, Operation, SetZip, Sewing, Shown, Stitching, Takes, Telling, Told,
+    USUAL_STITCH, Worded,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Pattern, Step, half_depth};
+use crate::pattern::{CopyId, Pattern, Run, Step, half_depth};
 use crate::record::{
     AtLeastOne, Datum, Field, Part, Plain, Reader, Table, edge_named, name_of_edge, record,
 };
@@ -63,6 +63,17 @@ impl BoxCorner {
         let copies: Vec<CopyId> = self.corners.iter().flatten().map(|corner| corner.copy).collect();
         let mut zips = t.before(self).filter_map(Step::as_a::<SetZip>);
         zips.any(|zip| zip.copies().iter().any(|copy| copies.contains(copy)))
+            || self.crosses_lined_zip(t)
+    }
+
+    /// Whether these are the corners of an outside and of its lining, which hang from one zip.
+    fn crosses_lined_zip(&self, t: &Telling<'_>) -> bool {
+        let boxed = |run: &Run| {
+            let copies = run.copies();
+            self.corners.iter().flatten().any(|corner| copies.contains(&corner.copy))
+        };
+        let mut zips = t.before(self).filter_map(Step::as_a::<JoinOverZip>);
+        zips.any(|zip| zip.seams.iter().any(|[outside, lining]| boxed(outside) && boxed(lining)))
     }
 }
 
@@ -90,9 +101,12 @@ impl Operation for BoxCorner {
         let on_fold = |corner: &Corner| corner.fold.is_some();
         let corners = || self.corners.iter().flatten();
         let at_rim = |corner: &Corner| t.edge(corner.copy, corner.base) == "rim";
-        let seams = if corners().all(at_rim) && self.crosses_zip(t) {
+        let at_rims = corners().all(at_rim);
+        let (at_zip, two_layers) =
+            (at_rims && self.crosses_zip(t), at_rims && self.crosses_lined_zip(t));
+        let seams = if at_zip {
             "the side seam exactly on the middle of the zip"
-        } else if corners().all(at_rim) {
+        } else if at_rims {
             "the side seam exactly on the seam along the top"
         } else if corners().all(on_fold) {
             "the side seam exactly on the fold at the base"
@@ -101,20 +115,31 @@ impl Operation for BoxCorner {
         } else {
             "the side seam exactly on the base seam"
         };
+        let trim = if two_layers {
+            "Do the outside first, its lining pulled away to the other side of the zip, then the \
+             lining, the outside pulled away: both rows cross the zip in the same place. When all \
+             are sewn, trim the points of both layers, the ends of the zip with them,"
+        } else {
+            "Trim the point"
+        };
         Told::new(format!(
             "Box the corners of {}. At each {}corner, lay {seams}, right sides together, so \
              that the corner makes a point. {line} Sew on the line \
-             (stitch length {}), backstitching at both ends, and sew over it once more. Trim the \
-             point to {} from the stitches.{finish}",
+             (stitch length {}), backstitching at both ends, and sew over it once more. {trim} to {} \
+             from the stitches.{finish}",
             self.what,
-            if corners().all(at_rim) { "" } else { "base " },
+            if at_rims { "" } else { "base " },
             t.stitch(self.stitch),
             t.len(self.leave),
         ))
-        .mind(
-            "measure from where the seams' stitches meet, not from the raw tip, and measure \
-             both corners before you cut either.",
-        )
+        .mind(if at_zip {
+            "measure from where the seams' stitches meet, not from the raw tip, and measure both \
+             corners before you cut either. Turn the hand wheel across the teeth: a needle that \
+             strikes one breaks."
+        } else {
+            "measure from where the seams' stitches meet, not from the raw tip, and measure both \
+             corners before you cut either."
+        })
     }
 
     fn shown(&self, _: &Telling<'_>) -> Shown {

@@ -90,6 +90,7 @@ impl Operation for JoinOverZip {
         for sides in &self.seams {
             work.join(sides, Meeting::RightSides, [self.allowance; 2], ease(sides), &[]);
         }
+        work.lie_across_zip(&self.seams);
     }
 
     fn copies(&self) -> Vec<CopyId> {

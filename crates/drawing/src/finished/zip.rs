@@ -3,7 +3,7 @@
 
 use bag::assembly::Event;
 use bag::operations::{FaceSide, JoinOverZip, SetZip, ZipInto};
-use bag::pattern::CopyId;
+use bag::pattern::{CopyId, Run, Step};
 use kurbo::Point;
 
 use super::{Bag, Showing};
@@ -66,10 +66,7 @@ pub(super) fn between(bag: &Bag<'_, '_>, scene: &mut Scene) {
     if bag.options.showing == Showing::Inside || outer.is_flat() {
         return;
     }
-    let sides = bag.pattern().steps.iter().find_map(|step| match &step.as_a::<SetZip>()?.into {
-        ZipInto::Edges(sides, _) => Some(sides),
-        ZipInto::Slit(_) => None,
-    });
+    let sides = bag.pattern().steps.iter().find_map(sides_of);
     let Some(sides) = sides else { return };
     let place = |span: &bag::pattern::Span, along| {
         let at = bag.pattern().piece_of(span.copy).net.point_along(span.edge, along).to_mm();
@@ -89,6 +86,20 @@ pub(super) fn between(bag: &Bag<'_, '_>, scene: &mut Scene) {
     }
     for span in sides.iter().flat_map(|run| &run.spans) {
         chain(bag, scene, span, open);
+    }
+}
+
+/// The two edges of the outside between which a step sets a zip, in one direction.
+fn sides_of(step: &Step) -> Option<[Run; 2]> {
+    if let Some(zip) = step.as_a::<SetZip>() {
+        return match &zip.into {
+            ZipInto::Edges(sides, _) => Some(sides.clone()),
+            ZipInto::Slit(_) => None,
+        };
+    }
+    match step.as_a::<JoinOverZip>()?.seams.as_slice() {
+        [[one, _], [other, _]] => Some([one.clone(), other.reversed()]),
+        _ => None,
     }
 }
 

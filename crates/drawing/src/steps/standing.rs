@@ -145,9 +145,7 @@ impl<'s, 'p> Stand<'s, 'p> {
             work.is_one_body(*inner, self.copy) || work.is_one_body(*outer, self.copy)
         };
         let Some((inner, outer)) = dropped.filter(meant) else {
-            let mut outer = self.body(work, self.copy);
-            outer.wrong_out = self.story.is_wrong_out(work, self.copy);
-            return Nest { outer, inner: None, out: false };
+            return self.hung(work, step);
         };
         let turned = work.events.iter().filter_map(|(at, event)| match event {
             Event::Turned { body, .. }
@@ -171,17 +169,13 @@ impl<'s, 'p> Stand<'s, 'p> {
             let inner = Some(within).filter(|it| it.fits_in(&around));
             return Nest { outer: around, inner, out: false };
         };
-        let only_closed = (turned + 1..step).all(|between| {
-            self.story.news(between).any(|event| matches!(event, Event::Closed { .. }))
-        });
-        let closing = self.story.news(step).any(|event| matches!(event, Event::Closed { .. }));
         let mut bag = self.body(work, inner);
         bag.loops = Loops::Up;
         let mut lining = self.body(work, outer);
         if !lining.fits_in(&bag) {
             return Nest { outer: bag, inner: None, out: false };
         }
-        let out = turned == step || (only_closed && closing);
+        let out = self.is_pulled_out(turned, step);
         lining.stand_in(&bag);
         if out {
             lining.on_head = true;
@@ -190,6 +184,43 @@ impl<'s, 'p> Stand<'s, 'p> {
             lining.wrong_out = true;
         }
         Nest { outer: bag, inner: Some(lining), out }
+    }
+
+    /// Whether a lining still hangs out of its bag: when both are turned, and until its opening is
+    /// closed.
+    fn is_pulled_out(&self, turned: usize, step: usize) -> bool {
+        let closes =
+            |step: usize| self.story.news(step).any(|event| matches!(event, Event::Closed { .. }));
+        turned == step || ((turned + 1..step).all(closes) && closes(step))
+    }
+
+    /// The body of the step's copy; when it is turned and its opening closed, with the lining that
+    /// hangs from the same zip, pulled out of it.
+    fn hung(&self, work: &'s Assembly<'p>, step: usize) -> Nest<'s, 'p> {
+        let mut alone = self.body(work, self.copy);
+        alone.wrong_out = self.story.is_wrong_out(work, self.copy);
+        let turning = self.story.news(step).any(|event| matches!(event, Event::Turned { .. }));
+        let turned = work.events.iter().filter_map(|(at, event)| match event {
+            Event::Turned { body, .. } if work.is_one_body(*body, self.copy) => Some(*at),
+            _ => None,
+        });
+        let turned = turned.max();
+        let out = turning || turned.is_some_and(|turned| self.is_pulled_out(turned, step));
+        let pattern = self.story.pattern;
+        let layers = crate::folding::front_copy(pattern).zip(crate::folding::lining_over_zip(work));
+        let Some((front, lining)) = layers.filter(|_| out) else {
+            return Nest { outer: alone, inner: None, out: false };
+        };
+        let (mut bag, mut lining) = (self.body(work, front), self.body(work, lining));
+        if !work.is_one_body(front, self.copy) || !lining.fits_in(&bag) {
+            return Nest { outer: alone, inner: None, out: false };
+        }
+        bag.wrong_out = alone.wrong_out;
+        lining.wrong_out = alone.wrong_out;
+        bag.loops = Loops::Down;
+        lining.stand_in(&bag);
+        lining.on_head = true;
+        Nest { outer: bag, inner: Some(lining), out: true }
     }
 
     fn name(&self, copy: CopyId) -> String {
@@ -282,7 +313,8 @@ impl<'s, 'p> Stand<'s, 'p> {
         let before = self.nest(self.story.before(self.step), self.step);
         let after = self.nest(self.story.after(self.step), self.step);
         let opening = self.opening(self.story.before(self.step));
-        let view = if opening.is_empty() { VIEW } else { FROM_BELOW };
+        // The opening of a lining that stands on its head is on top.
+        let view = if opening.is_empty() || before.out { VIEW } else { FROM_BELOW };
         let room = (30.0, ROOM.1 - 8.0);
         let (first, second) = (eye_for(&[&before], view, room), eye_for(&[&after], VIEW, room));
         // One scale for both.

@@ -62,7 +62,8 @@ impl<'p> Story<'p> {
         story
     }
 
-    /// The copies of the outside, and whatever is dropped into or around something.
+    /// The copies of the outside, whatever is dropped into or around something, and a lining that
+    /// hangs from a zip.
     fn bag_copies(&self) -> BTreeSet<CopyId> {
         let end = self.end();
         let mut copies: BTreeSet<CopyId> = crate::folding::front_copy(self.pattern)
@@ -75,6 +76,8 @@ impl<'p> Story<'p> {
                 copies.extend(a.iter().chain(b));
             }
         }
+        let hung = crate::folding::lining_over_zip(end);
+        copies.extend(hung.iter().flat_map(|lining| crate::folding::outside_of(end, *lining)));
         copies
     }
 
@@ -91,6 +94,7 @@ impl<'p> Story<'p> {
                 }
             }
         }
+        starts.extend(crate::folding::lining_over_zip(end));
         for start in starts {
             if bodies.iter().all(|(copies, _)| !copies.contains(&start)) {
                 let copies = crate::folding::outside_of(end, start).into_iter().collect();

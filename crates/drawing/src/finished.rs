@@ -20,7 +20,7 @@ use kurbo::{Point, Rect};
 use measure::{Length, System, show_length};
 
 use crate::body::{Body, Loops};
-use crate::folding::{Facet, fold, fold_from, front_copy, joins_lining};
+use crate::folding::{Facet, fold, fold_from, front_copy, joins_lining, lining_over_zip};
 use crate::line::LineKind;
 use crate::scene::Scene;
 use crate::space::{Eye, Space};
@@ -268,9 +268,7 @@ fn lining_front(work: &Assembly<'_>) -> Option<bag::pattern::CopyId> {
     let outside = front_copy(work.pattern)?;
     work.events.iter().find_map(|(step, event)| match event {
         // A lining that is sewn on over a zip.
-        Event::Joined { sides: [_, lining], .. } if joins_lining(work, *step) => {
-            lining.copies().first().copied()
-        }
+        Event::Joined { sides, .. } if joins_lining(work, *step, sides) => lining_over_zip(work),
         Event::DroppedIn { copies: [inner, outer], .. } => {
             // Of the two bodies the lining is the one without the front.
             let other = if outer.contains(&outside) { inner } else { outer };
@@ -488,10 +486,9 @@ mod tests {
                 }
             }
         }
-        // A facing that is folded down with the top, or joins panels of another shape, and a lining that
-        // is put into a barrel through its zip, are told by their cloth alone.
-        let by_cloth =
-            ["basket faced", "bottle-carrier faced", "lunch-bag faced", "duffel dropped"];
+        // A facing that is folded down with the top, or joins panels of another shape, is told by its
+        // cloth alone.
+        let by_cloth = ["basket faced", "bottle-carrier faced", "lunch-bag faced"];
         assert_eq!(unfolded, by_cloth);
     }
 }

@@ -4,11 +4,10 @@
 //! Space: x to the right, y to the back, z up, in mm. A facet's frame lays its panel's plane in
 //! space; the right side looks along the frame's normal.
 
-use std::any::Any;
 use std::collections::BTreeSet;
 
 use bag::assembly::{Assembly, Event};
-use bag::operations::{Corner, JoinOverZip, Over};
+use bag::operations::{Corner, Join, JoinOverZip, Over};
 use bag::pattern::{CopyId, HingeLine, MarkShape, Pattern, Reach, Run, Step};
 use kurbo::Point;
 use measure::{Length, Outline};
@@ -169,7 +168,7 @@ pub(crate) fn outside_of(work: &Assembly<'_>, front: CopyId) -> Vec<CopyId> {
         for (step, event) in &work.events {
             match event {
                 Event::DroppedIn { .. } => break,
-                Event::Joined { .. } if joins_lining(work, *step) => {}
+                Event::Joined { sides, .. } if joins_lining(work, *step, sides) => {}
                 Event::Joined { sides, .. } => {
                     let met: Vec<CopyId> = sides.iter().flat_map(Run::copies).collect();
                     if met.iter().any(|copy| copies.contains(copy)) {
@@ -185,11 +184,11 @@ pub(crate) fn outside_of(work: &Assembly<'_>, front: CopyId) -> Vec<CopyId> {
     }
 }
 
-/// Whether a step sews the lining on over a zip.
-pub(crate) fn joins_lining(work: &Assembly<'_>, step: usize) -> bool {
+/// Whether a seam of a step sews the lining on over a zip, or across the end of one.
+pub(crate) fn joins_lining(work: &Assembly<'_>, step: usize, sides: &[Run; 2]) -> bool {
     work.pattern.steps.get(step).is_some_and(|step| {
-        let operation: &dyn Any = &*step.operation;
-        operation.is::<JoinOverZip>()
+        step.as_a::<JoinOverZip>().is_some()
+            || step.as_a::<Join>().is_some_and(|join| join.across.contains(sides))
     })
 }
 

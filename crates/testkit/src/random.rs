@@ -1,7 +1,9 @@
 //! Designs drawn at random over the whole range of every parameter of every kind.
 
+use bag::bodies::Body;
 use bag::design::{ALLOWANCES, Chosen, FABRIC, INTERFACING, SHOP, STITCHING};
 use bag::kinds::{Kind, Param, Quantity, Value, Values};
+use bag::linings::Lining;
 use bag::{Design, Role, bodies, closures, extras, handles, linings, pockets};
 use measure::{Length, MassPerArea, System, Units, fits};
 use proptest::prelude::*;
@@ -64,7 +66,8 @@ fn values(params: &'static [Param], system: System) -> BoxedStrategy<Values> {
     .boxed()
 }
 
-fn chosen<K: Kind + ?Sized>(all: &'static [&'static K], system: System) -> BoxedStrategy<Chosen> {
+fn chosen<K: Kind + ?Sized>(all: &[&'static K], system: System) -> BoxedStrategy<Chosen> {
+    let all = all.to_vec();
     (0..all.len())
         .prop_flat_map(move |index| {
             let kind = all[index];
@@ -93,15 +96,23 @@ impl std::fmt::Debug for Drawn {
 
 /// Any design: every kind, every value in its range, up to three pockets and two extras.
 pub fn design() -> impl Strategy<Value = Drawn> {
+    design_of(bodies::ALL.to_vec(), linings::ALL.to_vec())
+}
+
+/// A design of one of these bodies with one of these linings, all else as in [`design`].
+pub fn design_of(
+    bodies: Vec<&'static dyn Body>,
+    linings: Vec<&'static dyn Lining>,
+) -> impl Strategy<Value = Drawn> {
     let units = select(vec![Units::Inch, Units::Cm, Units::Mm]);
-    units.prop_flat_map(|units| {
+    units.prop_flat_map(move |units| {
         let system = units.system();
         let kinds = (
-            chosen(bodies::ALL, system),
+            chosen(&bodies, system),
             prop::collection::vec(chosen(pockets::ALL, system), 0..4),
             chosen(handles::ALL, system),
             chosen(closures::ALL, system),
-            chosen(linings::ALL, system),
+            chosen(&linings, system),
             prop_oneof![2 => Just(Vec::new()).boxed(), 1 => prop::collection::vec(chosen(extras::ALL, system), 1..3).boxed()],
         );
         let rest = (

@@ -185,7 +185,9 @@ impl Assembly<'_> {
             self.impossible(span, why, "sew each edge once");
             return;
         }
-        let zipped = self.glues.iter().any(|it| it.zip && self.is_one_body(it.a.copy, first.copy));
+        let of_body = |copy: CopyId| self.is_one_body(copy, first.copy);
+        let zipped = self.glues.iter().any(|it| it.zip && of_body(it.a.copy))
+            || self.hangs_from_zip(of_body);
         if !zipped {
             let why = format!("there is no zip for {} to lie over", self.edge_name(&first));
             self.impossible(first, why, "set the zip before this seam is sewn across its end");

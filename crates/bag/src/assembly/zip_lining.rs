@@ -30,6 +30,62 @@ impl Assembly<'_> {
             .any(|[a, b]| (*a == edge && others(b.0)) || (*b == edge && others(a.0)))
     }
 
+    /// Whether one of these copies is sewn to a zip together with a lining.
+    pub(super) fn hangs_from_zip(&self, is: impl Fn(CopyId) -> bool) -> bool {
+        self.across_zip.iter().flatten().any(|(copy, _)| is(*copy))
+    }
+
+    /// Sews an edge of a lining across the end of a zip, over which an edge of the outside lies on its
+    /// other side: the end of the zip is between the two.
+    pub fn join_across_zip_end(&mut self, sides: &[Run; 2], allowance: Length) {
+        let [over, own] = sides;
+        let (Some(first), Some(a)) = (own.spans.first().copied(), over.spans.first().copied())
+        else {
+            return;
+        };
+        if let Some(span) = over.spans.iter().copied().find(|span| !self.is_zipped(span)) {
+            let why = format!("{} does not lie over the end of a zip", self.edge_name(&span));
+            self.impossible(span, why, "sew the end of the outside over the zip first");
+            return;
+        }
+        if let Some(span) = self.taken(own) {
+            let why = format!("{} has been sewn already", self.edge_name(&span));
+            self.impossible(span, why, "sew each edge once");
+            return;
+        }
+        if !self.is_one_body(a.copy, first.copy) {
+            let why = format!("{} does not hang from that zip", self.edge_name(&first));
+            self.impossible(first, why, "sew the lining on with the zip first");
+            return;
+        }
+        if self.runs_beyond(sides) || self.lies_fastened(sides) {
+            return;
+        }
+        let glues: Vec<Glue> = matched(sides, &[])
+            .iter()
+            .map(|part| Glue { a: part.a, b: part.b, step: self.step, zip: false })
+            .collect();
+        let facing = self.facing_in(a.copy, first.copy, &glues, Meeting::RightSides);
+        for span in &over.spans {
+            self.mark(span, Edging::Joined(self.step));
+        }
+        for span in &own.spans {
+            self.mark(span, Edging::Joined(self.step));
+            self.catch(span);
+            self.sewn.taken.insert((span.copy, span.edge), allowance);
+        }
+        self.glues.extend(glues);
+        let cut = self.sewn.taken.get(&(a.copy, a.edge)).copied().unwrap_or(allowance);
+        self.record(Event::Joined {
+            sides: sides.clone(),
+            meet: Meeting::RightSides,
+            facing,
+            allowance: [cut, allowance],
+            ease: over.length() - own.length(),
+            gaps: Vec::new(),
+        });
+    }
+
     /// Sews an edge of a lining, turned in, to the tape of the zip along an edge of the outside. The
     /// two are one edge from then on. Where the lining is sewn up already, the zip does not open any
     /// more.

@@ -7,6 +7,7 @@ use super::Body;
 use super::two_panel_params::{EASE, HOLDS, SIZE_FINISHED, STANDS};
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, RIGHT, RIM};
+use crate::draft::facing::JOIN_FACINGS;
 use crate::draft::zip_top::{ENDS, TAB, TEETH, ZIP_SEAM};
 use crate::draft::{
     Ability, Drafter, Face, Layer, Mouth, PanelSize, Plan, Seam, Shell, TwoPanels, ZipTop, base_seam,
@@ -288,7 +289,16 @@ impl Plan for Boxed {
             for face in &shell.faces {
                 self.fold(d, face);
             }
-            Self::straight_on(d, &["lining-side-seams", "lining-base-seam", "lining-top-seam"]);
+            Self::straight_on(d, &["lining-side-seams", "lining-base-seam"]);
+            if !at_zip {
+                Self::straight_on(d, &["lining-top-seam"]);
+            }
+            // A facing as high as half the top is deep begins where the box bends.
+            let edge = shell.faces[0].height - self.panels.tip;
+            if shell.faces[0].starts.get(1) == Some(&edge) {
+                let line = HingeLine::Seam(JOIN_FACINGS.to_owned());
+                d.hinges.push(Hinge { line, degrees: 90.0 });
+            }
         }
         self.box_base(d, shell);
         if !at_zip {

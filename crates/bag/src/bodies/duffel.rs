@@ -11,7 +11,7 @@ use crate::draft::face::{BASE, RIM, whole, whole_span};
 use crate::draft::zip_top::{ENDS, TAB, ZIP_SEAM};
 use crate::draft::{
     Ability, Drafter, Face, Juts, Layer, Mouth, NewPiece, Plan, STAYSTITCH, Shell, TwoPanels,
-    ZipTop, base_seam, clip_every, clip_leave,
+    ZipTop, base_seam, centred_gap, clip_every, clip_leave,
 };
 use crate::extras::PipedSeam;
 use crate::kinds::{Kind, Param, Value, Values, length};
@@ -34,10 +34,10 @@ impl Kind for Duffel {
     }
     fn help(&self) -> &'static str {
         "A barrel that lies on its side: front and back go round two round ends, with a seam along \
-         the base and a zip along the top. Of one layer, quilted or backed with lining, its seams \
-         bound inside, or with a lining that is put in at last and sewn to the zip by hand; it is \
-         turned through the zip. Handles that run up from the base go all the \
-         way round it."
+         the base and a zip along the top. With a lining the zip lies between outside and lining, and \
+         the bag is turned through an opening in the lining; of one layer, quilted or backed, its seams \
+         are bound and it is turned through the zip, and a lining may still be put in at last and sewn \
+         to the zip by hand. Handles that run up from the base go all the way round it."
     }
     fn params(&self) -> &'static [Param] {
         const LENGTH: Param = length(
@@ -85,10 +85,6 @@ impl Body for Duffel {
 
     fn usual_lining(&self) -> &'static str {
         "unlined"
-    }
-
-    fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::SewnAlone]
     }
 
     fn suit(&self, design: &mut Design) {
@@ -144,19 +140,13 @@ impl Barrel {
         [1, 2].map(|after| CopyId(shell.faces[1].bottom().0 + after))
     }
 
-    /// Marks the middles, and the quarters of the tube and of the ends.
+    /// Marks the middles, and the quarters of the ends.
     fn mark(d: &mut Drafter<'_>, faces: &[Face], ends: [CopyId; 2]) {
         for face in faces {
             let copy = face.bottom();
             for (label, edge) in [("centre of the base", BASE), ("centre of the rim", RIM)] {
                 let along = d.piece_of(copy).net.edge_length(edge).half();
                 d.mark_copy(copy, label, MarkShape::Notch { edge, along });
-            }
-            for (copy, edge) in face.side_edges().concat() {
-                for quarter in 1..4 {
-                    let along = face.height * quarter / 4;
-                    d.mark_copy(copy, "quarter", MarkShape::Notch { edge, along });
-                }
             }
         }
         let [end, _] = ends;
@@ -168,6 +158,26 @@ impl Barrel {
         for (label, edge) in [("base seam", ROUND), ("middle of the zip", OVER)] {
             let along = d.piece_of(end).net.edge_length(edge).half();
             d.mark_copy(end, label, MarkShape::Notch { edge, along });
+        }
+    }
+
+    /// Marks the quarters of the tube along both sides of a face, when all its panels are there.
+    fn mark_sides(d: &mut Drafter<'_>, face: &Face) {
+        for spans in [&face.borders.right, &face.borders.left] {
+            for quarter in 1..4 {
+                let mut left = face.height * quarter / 4;
+                for span in spans {
+                    let long = span.length();
+                    if left <= long {
+                        let along =
+                            if span.from <= span.to { span.from + left } else { span.from - left };
+                        let shape = MarkShape::Notch { edge: span.edge, along };
+                        d.mark_copy(span.copy, "quarter", shape);
+                        break;
+                    }
+                    left -= long;
+                }
+            }
         }
     }
 
@@ -193,6 +203,7 @@ impl Barrel {
             return;
         }
         let what = format!("the {word} end");
+        let lined = d.is_lined_at_zip();
         let mut join =
             Join::plain(&what, vec![sides], d.seam_allowance("side"), d.stitch("seam"));
         join.over = vec![over];
@@ -200,14 +211,22 @@ impl Barrel {
         join.lay = Some(format!(
             "Pin {what} into the tube, right sides together: first its lowest mark at the base seam \
              and the middle of its top at the middle of the zip, then the quarter marks, then \
-             between, so that the clips open."
+             between, so that the clips open.{}",
+            if lined { " The lining is pulled away to the other side of the zip." } else { "" }
         ));
-        let mind = if left {
-            "sew with the tube uppermost, so that no pleat is caught, and slowly over the tape of \
-             the zip."
-        } else {
-            "open the zip at least halfway before you pin: when this end is sewn in, the zip is the \
-             only way to turn the bag."
+        let mind = match (left, lined) {
+            (true, _) => {
+                "sew with the tube uppermost, so that no pleat is caught, and slowly over the tape of \
+                 the zip."
+            }
+            (false, true) => {
+                "open the zip at least halfway before you pin: the bag is turned through it, and \
+                 through the opening in the lining."
+            }
+            (false, false) => {
+                "open the zip at least halfway before you pin: when this end is sewn in, the zip is \
+                 the only way to turn the bag."
+            }
         };
         join.mind = Some(mind.to_owned());
         let size = Checkpoint::Size {
@@ -235,6 +254,32 @@ impl Barrel {
         d.step(d.chapter(Layer::Lining), &format!("sew-lining-{word}-end"), join);
     }
 
+    /// The end of a lining that is sewn on with the zip: round it, and across the end of the zip, on
+    /// whose other side that of the outside lies.
+    fn sew_hung_end(d: &mut Drafter<'_>, outside: &Shell, inside: &Shell, left: bool) {
+        let word = if left { "left" } else { "right" };
+        let what = format!("the {word} end of the lining");
+        let sides = Self::round(d, inside, left);
+        let mut join =
+            Join::plain(&what, vec![sides], d.seam_allowance("side"), d.stitch("seam"));
+        // As seen from within, the left end lies on the right one.
+        let [outer, inner] =
+            [Self::ends_of(outside)[usize::from(left)], Self::ends_of(inside)[usize::from(!left)]];
+        join.across = vec![[whole(d, outer, OVER), whole(d, inner, OVER).reversed()]];
+        join.press = Press::Toward("the tube".to_owned());
+        join.lay = Some(format!(
+            "Pin {what} into its tube, right sides together, with the outside pulled away to the other \
+             side of the zip: first its lowest mark at the base seam and the middle of its top at the \
+             middle of the zip, on the end of the outside, then the quarter marks, then between, so that \
+             the clips open."
+        ));
+        join.mind = Some(
+            "sew across the zip exactly on the stitches that hold the end of the outside there."
+                .to_owned(),
+        );
+        d.step(d.chapter(Layer::Lining), &format!("sew-lining-{word}-end"), join);
+    }
+
     /// Where the tube bends round its ends.
     fn fold(d: &mut Drafter<'_>, shell: &Shell) {
         let [end, _] = Self::ends_of(shell);
@@ -252,13 +297,14 @@ impl Barrel {
             }
         }
         // The base seam lies in the middle of a chord.
+        let of = if shell.layer == Layer::Lining { "lining-" } else { "" };
         let seams = [
-            ("outside-base-seam", 180.0),
-            ("sew-left-end", 90.0),
-            ("sew-right-end", 90.0),
+            (format!("{}-base-seam", shell.layer.word()), 180.0),
+            (format!("sew-{of}left-end"), 90.0),
+            (format!("sew-{of}right-end"), 90.0),
         ];
         for (seam, degrees) in seams {
-            d.hinges.push(Hinge { line: HingeLine::Seam(seam.to_owned()), degrees });
+            d.hinges.push(Hinge { line: HingeLine::Seam(seam), degrees });
         }
     }
 }
@@ -293,10 +339,11 @@ impl Plan for Barrel {
                 Face::of_panels(d, word, &panels, (long, long), high)
             })
             .into();
-        // Of a lining it is turned in and sewn to the end of the zip, as its rims are along it.
+        // Of a lining that is put in it is turned in and sewn to the end of the zip, as its rims are
+        // along it.
         let over = match layer {
-            Layer::Outside => side,
-            Layer::Lining => d.rim_allowance,
+            Layer::Lining if !d.is_lined_at_zip() => d.rim_allowance,
+            _ => side,
         };
         let piece = d.piece(NewPiece {
             id: round.0,
@@ -318,18 +365,28 @@ impl Plan for Barrel {
     }
 
     fn ready_mouth(&self, d: &mut Drafter<'_>, outside: &Shell, inside: Option<&Shell>) {
+        for face in outside.faces.iter().chain(inside.iter().flat_map(|shell| &shell.faces)) {
+            Self::mark_sides(d, face);
+        }
         self.zip.set(d, outside, inside);
     }
 
-    fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, _: Option<Length>) -> Option<String> {
+    fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Option<Length>) -> Option<String> {
         let mut base = base_seam(d, shell);
+        if let Some(opening) = opening {
+            let front = &shell.faces[0];
+            let gap = centred_gap(front.base().length(), opening);
+            let mark = MarkShape::Opening { edge: BASE, from: gap.from, to: gap.to };
+            d.mark_copy(front.bottom(), "opening", mark);
+            base.gap = Some(gap);
+        }
         if shell.layer == Layer::Outside && !d.claims.handles.is_empty() {
             let loops = "pin the loops of the handles to the middle of their panels first, out of \
                          the way of this seam and of those round the ends.";
             base.mind = Some(loops.to_owned());
         }
         let runs = base.runs();
-        d.sew(shell.layer, base);
+        let left_by = d.sew(shell.layer, base);
         d.finish_seams(shell.layer, "finish-base-seam", "the base seam", runs);
         let allowance = d.seam_allowance("side");
         let (id, of) = match shell.layer {
@@ -345,10 +402,22 @@ impl Plan for Barrel {
             stitch: STAYSTITCH,
         };
         d.step(d.chapter(shell.layer), id, clip);
-        for left in [true, false] {
-            self.sew_end(d, shell, left);
+        if shell.layer == Layer::Lining {
+            Self::fold(d, shell);
         }
-        None
+        // Those of a lining that hangs from the zip need both layers.
+        if shell.layer == Layer::Outside || !d.is_lined_at_zip() {
+            for left in [true, false] {
+                self.sew_end(d, shell, left);
+            }
+        }
+        opening.map(|_| left_by)
+    }
+
+    fn sew_together(&self, d: &mut Drafter<'_>, outside: &Shell, inside: &Shell) {
+        for left in [true, false] {
+            Self::sew_hung_end(d, outside, inside, left);
+        }
     }
 
     fn claim(&self, d: &mut Drafter<'_>, outside: &Shell) {
@@ -499,13 +568,39 @@ mod tests {
         assert!(found.iter().all(|f| f.severity < Severity::Error), "{found:#?}");
     }
 
-    /// A lining that is sewn on with the zip would be caught in the ends.
+    /// A lining that is sewn on with the zip has its ends sewn in on the other side of the zip's: turned
+    /// through the opening in its base, it and the outside are one closed body, right side out.
     #[test]
-    fn a_lining_at_the_zip_cannot_be_sewn_in() {
-        let design = duffel(Length::inch(20), Length::inch(11), "turned");
-        let drafted = crate::draft(&design);
-        assert!(drafted.pattern.is_none());
-        assert_eq!(drafted.findings[0].place.parameter.as_deref(), Some("lining.kind"));
+    fn a_lining_hangs_from_the_zip() {
+        for lining in ["turned", "faced"] {
+            for diameter in [5, 11] {
+                let design = duffel(Length::inch(20), Length::inch(diameter), lining);
+                let pattern = crate::draft(&design).pattern.expect("it can be drafted");
+                let found = checks::run(&pattern);
+                assert!(found.iter().all(|f| f.severity == Severity::Note), "{lining}: {found:#?}");
+                let work = Assembly::sew(&pattern);
+                let surface = work.surface(CopyId(0));
+                assert!(surface.is_closed() && surface.orientable, "{surface:#?}");
+                assert!(surface.inside_out.is_empty());
+                assert_eq!(work.side_out(CopyId(0)), SideOut::Right);
+                let turn = pattern.steps.iter().position(|step| step.id == "turn-bag").unwrap();
+                let open = Assembly::sew_first(&pattern, turn).surface(CopyId(0));
+                assert_eq!((open.mouths.len(), open.euler()), (1, 1));
+                // The other end of the zip, or an end of the outside that is not there yet.
+                let at = |id: &str| pattern.steps.iter().position(|step| step.id == id).unwrap();
+                let mut early = pattern.clone();
+                early.steps.swap(at("sew-left-end"), at("sew-lining-right-end"));
+                let found = checks::run(&early);
+                let over = |f: &crate::finding::Finding| f.message.contains("does not lie over the end");
+                assert!(found.iter().any(over), "{found:#?}");
+                let mut gaping = pattern.clone();
+                let step = gaping.steps.iter_mut().find(|it| it.id == "sew-lining-left-end").unwrap();
+                let mut join = step.as_a::<Join>().unwrap().clone();
+                join.across.clear();
+                step.operation = std::sync::Arc::new(join);
+                assert!(checks::run(&gaping).iter().any(|f| f.severity == Severity::Error));
+            }
+        }
     }
 
     /// A lining that is put in at last is sewn to the zip and its ends all round: outside and lining

@@ -42,9 +42,6 @@ pub enum Ability {
     Lining,
     /// A second layer with no raw or bound allowance in sight: a lining that is sewn by itself.
     SecondLayer,
-    /// An outside that is sewn by itself, zip and all: no lining, one that is basted to its panels, or
-    /// one that is put in at last.
-    SewnAlone,
 }
 
 /// What a need is about, and why a bag cannot be made without it.
@@ -162,13 +159,6 @@ pub const RULES: &[Rule] = &[
         why: "the inside of its top is turned out and shows: a wrong side, or hems and bound seams",
         cure: "choose a lining that is turned or dropped in, or a body that shows its outside only",
     },
-    Rule {
-        needs: Ability::SewnAlone,
-        what: "an outside that is sewn by itself",
-        why: "its upper corners are boxed, or its ends sewn in, across the zip, through everything \
-              that hangs from it: a lining that is sewn on with the zip would be caught there",
-        cure: "choose `dropped`, `backed` or `unlined` as lining, or a flat pouch",
-    },
 ];
 
 impl Ability {
@@ -215,9 +205,6 @@ pub(super) fn agree(d: &mut Drafter<'_>, plan: &dyn Plan) -> bool {
         if lining.is_lined() {
             offered.extend([Ability::Lining, Ability::SecondLayer]);
         }
-        if !lining.is_sewn_on_with_zip() {
-            offered.push(Ability::SewnAlone);
-        }
         needs.push(("lining.kind".to_owned(), lining, lining.needs(&design.lining.values)));
     }
     for (index, chosen) in design.pockets.iter().enumerate() {
@@ -261,11 +248,9 @@ mod tests {
 
     #[test]
     fn every_ability_of_an_open_bag_has_its_row() {
-        for ability in Ability::of_an_open_bag().into_iter().chain([
-            Ability::Lining,
-            Ability::SecondLayer,
-            Ability::SewnAlone,
-        ]) {
+        for ability in
+            Ability::of_an_open_bag().into_iter().chain([Ability::Lining, Ability::SecondLayer])
+        {
             assert_eq!(RULES.iter().filter(|rule| rule.needs == ability).count(), 1, "{ability:?}");
         }
     }

@@ -36,6 +36,9 @@ struct Lost {
     after: Length,
 }
 
+/// The step that joins facings and lining.
+pub(crate) const JOIN_FACINGS: &str = "join-facings";
+
 /// Cuts the lining lower, adds facings above it, and joins them. Nothing, with the reason told, if
 /// the lining is too low for that.
 pub(crate) fn face_the_rim(d: &mut Drafter<'_>, shell: &mut Shell, band: Band) {
@@ -284,7 +287,7 @@ fn join(d: &mut Drafter<'_>, faced: &[Faced], band: Band) {
     let what = "each facing to its lining";
     let mut join = Join::plain(what, seams, band.allowance, d.stitch("seam"));
     join.press = Press::Toward("the lining".to_owned());
-    d.step(Chapter::Panels, "join-facings", join);
+    d.step(Chapter::Panels, JOIN_FACINGS, join);
     let mut copies: Vec<CopyId> = faced.iter().map(|it| it.copy).collect();
     copies.dedup();
     let topstitch = Topstitch {

@@ -3,7 +3,7 @@
 use measure::Length;
 
 use super::Lining;
-use crate::draft::{Drafter, Mouth, Plan, Shell};
+use crate::draft::{Drafter, Juts, Mouth, Plan, Shell};
 use crate::kinds::{Kind, Param, Value, Values, choice, length};
 use crate::operations::{
     Beside, CloseGap, Closing, DropIn, Join, Meeting, Phrase, Press, PressSeam, Through,
@@ -155,6 +155,7 @@ fn turn_and_close(
     let chapter = Chapter::Finish;
     let left_by = opening.unwrap_or_default();
     let zipped = plan.mouth() == Mouth::Zipped;
+    let at_zip = zipped && plan.juts() == Juts::Corners;
     let turn = Turn {
         what: "the bag".to_owned(),
         body: outer,
@@ -163,7 +164,7 @@ fn turn_and_close(
             "Pull it through a little at a time{}, and push {} out{}.",
             if has_handles(d) { ", handles first" } else { "" },
             plan.juts().words(),
-            if zipped { ", those at the ends of the zip too" } else { "" }
+            if at_zip { ", those at the ends of the zip too" } else { "" }
         ),
     };
     d.step(chapter, "turn-bag", turn);

@@ -30,6 +30,9 @@ pub struct Join {
     pub gaps: Vec<Gap>,
     /// Stretches of edges that lie over the end of a zip, and are sewn to it in the same row.
     pub over: Vec<Run>,
+    /// Where a lining is sewn across the end of a zip from its other side, in the same row: the edge of
+    /// the outside that lies there already, and the lining's own.
+    pub across: Vec<[Run; 2]>,
     /// Stitch length.
     pub stitch: Length,
     /// How the seam is pressed.
@@ -107,6 +110,7 @@ impl Join {
             ease: Length::ZERO,
             gaps: Vec::new(),
             over: Vec::new(),
+            across: Vec::new(),
             stitch,
             press: Press::Open,
             lay: None,
@@ -149,7 +153,12 @@ impl Join {
     }
 
     fn is_round(&self) -> bool {
-        !self.over.is_empty() || self.seams.iter().all(|seam| seam[0].closed)
+        self.crosses_zip() || self.seams.iter().all(|seam| seam[0].closed)
+    }
+
+    /// Whether the seam is closed by going on across the end of a zip.
+    fn crosses_zip(&self) -> bool {
+        !self.over.is_empty() || !self.across.is_empty()
     }
 
     /// Whether what is left open is sewn to a zip later.
@@ -168,7 +177,7 @@ impl Join {
         let pivot = if corners { " Turn at each corner with the needle down." } else { "" };
         let gaps: Vec<String> = self.gaps.iter().map(|gap| t.len(gap.to - gap.from)).collect();
         let ends = match (self.is_round(), gaps.is_empty()) {
-            (true, true) if !self.over.is_empty() => ", all the way round and across the zip, \
+            (true, true) if self.crosses_zip() => ", all the way round and across the zip, \
                  overlapping the first stitches a little."
                 .into(),
             (true, true) => ", all the way round, overlapping the first stitches a little.".into(),
@@ -280,10 +289,10 @@ impl Operation for Join {
                 0 => self.gaps.iter().map(|gap| gap.to - gap.from).sum(),
                 _ => Length::ZERO,
             };
-            let over =
-                if index == 0 { self.over.iter().map(Run::length).sum() } else { Length::ZERO };
+            let ends = self.over.iter().chain(self.across.iter().map(|[_, own]| own));
+            let over = if index == 0 { ends.map(Run::length).sum() } else { Length::ZERO };
             let length = (sides[0].length() + over - open).max(Length::ZERO);
-            let closed = sides[0].closed || !self.over.is_empty();
+            let closed = sides[0].closed || self.crosses_zip();
             let row = Sewing::new(Stitching::Seam, length, self.stitch)
                 .round(closed && self.gaps.is_empty())
                 .times(1)
@@ -322,6 +331,9 @@ impl Operation for Join {
         }
         for run in &self.over {
             work.join_over_zip(run, self.allowance[1]);
+        }
+        for sides in &self.across {
+            work.join_across_zip_end(sides, self.allowance[1]);
         }
     }
 
@@ -373,6 +385,7 @@ record!(Join: "Join two runs, edge to edge; several seams in one step if they ar
     ease via Signed = Length::ZERO; "How much longer the first side is than the second, and is meant to be.",
     gaps; "Stretches left open for turning.",
     over; "Stretches of edges that lie over the end of a zip, sewn to it in the same row, by the second side's allowance.",
+    across via Seams = Vec::new(); "Where a lining is sewn across the end of a zip in the same row: the edge of the outside that lies over that end, then the lining's own.",
     stitch; "Stitch length.",
     press = Press::Open; "How the seam is pressed. Left out: open.",
     lay; "How it is laid and pinned, one sentence, where the usual words do not say it.",

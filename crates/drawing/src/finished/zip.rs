@@ -72,7 +72,7 @@ pub(super) fn between(bag: &Bag<'_, '_>, scene: &mut Scene) {
         let at = bag.pattern().piece_of(span.copy).net.point_along(span.edge, along).to_mm();
         Some(outer.place(outer.facet_near(span.copy, at)?, at))
     };
-    let ends = |run: &bag::pattern::Run| {
+    let ends = |run: &Run| {
         let (first, last) = (run.spans.first()?, run.spans.last()?);
         Some([place(first, first.from)?, place(last, last.to)?])
     };

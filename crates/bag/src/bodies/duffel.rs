@@ -239,18 +239,25 @@ impl Barrel {
         d.finish_seams(shell.layer, &format!("finish-{word}-end"), &seam, runs);
     }
 
+    /// The seam of an end of a lining, pinned into its tube.
+    fn lining_end(d: &Drafter<'_>, what: &str, sides: [Run; 2], away: &str, first: &str) -> Join {
+        let mut join = Join::plain(what, vec![sides], d.seam_allowance("side"), d.stitch("seam"));
+        join.press = Press::Toward("the tube".to_owned());
+        join.lay = Some(format!(
+            "Pin {what} into its tube, right sides together{away}: first its lowest mark at the base \
+             seam, and {first}, then the quarter marks, then between, so that the clips open."
+        ));
+        join
+    }
+
     /// The end of a lining; its top stays free, and is sewn to the end of the zip.
     fn sew_lining_end(d: &mut Drafter<'_>, sides: [Run; 2], word: &str) {
         let what = format!("the {word} end of the lining");
-        let mut join =
-            Join::plain(&what, vec![sides], d.seam_allowance("side"), d.stitch("seam"));
-        join.press = Press::Toward("the tube".to_owned());
-        join.lay = Some(format!(
-            "Pin {what} into its tube, right sides together: first its lowest mark at the base seam, \
-             and both ends of its round edge at the rims, then the quarter marks, then between, so \
-             that the clips open."
-        ));
-        join.mind = Some("begin and end exactly at the rims: what lies between them is turned in.".to_owned());
+        let first = "both ends of its round edge at the rims";
+        let mut join = Self::lining_end(d, &what, sides, "", first);
+        join.mind = Some(
+            "begin and end exactly at the rims: what lies between them is turned in.".to_owned(),
+        );
         d.step(d.chapter(Layer::Lining), &format!("sew-lining-{word}-end"), join);
     }
 
@@ -259,20 +266,13 @@ impl Barrel {
     fn sew_hung_end(d: &mut Drafter<'_>, outside: &Shell, inside: &Shell, left: bool) {
         let word = if left { "left" } else { "right" };
         let what = format!("the {word} end of the lining");
-        let sides = Self::round(d, inside, left);
-        let mut join =
-            Join::plain(&what, vec![sides], d.seam_allowance("side"), d.stitch("seam"));
+        let away = ", with the outside pulled away to the other side of the zip";
+        let first = "the middle of its top at the middle of the zip, on the end of the outside";
+        let mut join = Self::lining_end(d, &what, Self::round(d, inside, left), away, first);
         // As seen from within, the left end lies on the right one.
         let [outer, inner] =
             [Self::ends_of(outside)[usize::from(left)], Self::ends_of(inside)[usize::from(!left)]];
         join.across = vec![[whole(d, outer, OVER), whole(d, inner, OVER).reversed()]];
-        join.press = Press::Toward("the tube".to_owned());
-        join.lay = Some(format!(
-            "Pin {what} into its tube, right sides together, with the outside pulled away to the other \
-             side of the zip: first its lowest mark at the base seam and the middle of its top at the \
-             middle of the zip, on the end of the outside, then the quarter marks, then between, so that \
-             the clips open."
-        ));
         join.mind = Some(
             "sew across the zip exactly on the stitches that hold the end of the outside there."
                 .to_owned(),

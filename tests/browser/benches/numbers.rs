@@ -150,13 +150,13 @@ const CHANGE: &str = r"
 ";
 
 /// From the start of the process to a page that can be used: painted, with its script at work. The
-/// browser runs already, and has been on a page of another server, as hers has.
+/// browser runs already and has come to rest, as hers has.
 async fn start(driver: &Driver, folder: &Path) -> Result<()> {
     for what in ["first, an empty folder", "with the largest example"] {
         let (mut took, mut said, busy) = (Vec::new(), Vec::new(), load());
         let mut parts = [Vec::new(), Vec::new(), Vec::new(), Vec::new()];
         let mut path = "/".to_owned();
-        for round in 0..12 {
+        for round in 0..8 {
             let folder = if what.starts_with("first") {
                 folder.join(round.to_string())
             } else {
@@ -164,6 +164,7 @@ async fn start(driver: &Driver, folder: &Path) -> Result<()> {
             };
             let page = Page::open(driver, "", Scheme::Light).await?;
             page.client.goto("about:blank").await?;
+            tokio::time::sleep(Duration::from_millis(1000)).await;
             let clock = "return performance.timeOrigin + performance.now()";
             let began = page.run(clock, &[]).await?.as_f64().context("a number")?;
             let begun = Instant::now();

@@ -84,10 +84,26 @@ impl Page {
 
     fn layer(&mut self, out: &mut String, id: &str, layer: &Layer, scale: f64) {
         put(out, format_args!("<g id=\"{id}-{}\">\n", escape(&layer.name)));
-        for item in &layer.items {
-            match item {
-                Item::Shape { path, fill, line } => self.shape(out, path, (*fill, scale), *line),
-                Item::Text(text) => lettering(out, text),
+        // Lines of one kind that follow each other are one element: a browser has less to lay out.
+        let kind = |item: &Item| match item {
+            Item::Shape { fill: Fill::None, line: Some(line), .. } => Some(*line),
+            _ => None,
+        };
+        for run in layer.items.chunk_by(|a, b| kind(a).is_some() && kind(a) == kind(b)) {
+            match run {
+                [Item::Text(text)] => lettering(out, text),
+                [Item::Shape { path, fill, line }] => {
+                    self.shape(out, path, (*fill, scale), *line);
+                }
+                lines => {
+                    let mut whole = BezPath::new();
+                    for item in lines {
+                        if let Item::Shape { path, .. } = item {
+                            whole.extend(path.iter());
+                        }
+                    }
+                    self.shape(out, &whole, (Fill::None, scale), lines.first().and_then(kind));
+                }
             }
         }
         out.push_str("</g>\n");
@@ -311,6 +327,23 @@ mod tests {
         }
         scene.layer("words").text(Text::new(words, Point::new(15.0, 15.0)));
         scene
+    }
+
+    #[test]
+    fn lines_of_one_kind_that_follow_each_other_are_one_element() {
+        let mut scene = Scene::new("it", "Lines", "Some lines.");
+        let kinds = [LineKind::Edge, LineKind::Edge, LineKind::Cut, LineKind::Edge];
+        for (x, kind) in [0.0, 1.0, 2.0, 3.0].into_iter().zip(kinds) {
+            let mut path = BezPath::new();
+            path.move_to((x, 0.0));
+            path.line_to((x, 10.0));
+            scene.layer("work").shape(path, Fill::None, Some(kind));
+        }
+        let picture = Page::new().picture(&scene);
+        let joined =
+            "<path class=\"line-edge\" d=\"M0 0L0 10M1 0L1 10\"/>\n<path class=\"line-cut\"";
+        assert!(picture.contains(joined), "{picture}");
+        assert_eq!(picture.matches("<path").count(), 3, "{picture}");
     }
 
     #[test]

@@ -43,15 +43,15 @@ pub(super) fn page(room: &Room, ask: &Ask, drawn: &Drawn) -> Page {
 
 /// The whole page, or for its own script the parts that may have changed.
 fn whole(room: &Room, ask: &Ask, drawn: &Drawn, said: &Said<'_>, status: u16) -> Page {
-    let Parts { head, form, rest } = parts(room, ask, drawn, said)?;
+    let Parts { name, head, form, rest } = parts(room, ask, drawn, said)?;
     let revision = drawn.opened.revision;
     if let Some(has) = &ask.parts {
-        let all = head.iter().chain(&form).chain(&rest);
+        let all = name.iter().chain(&head).chain(&form).chain(&rest);
         return Ok(parts::told(status, Some(revision), all, has));
     }
     let welcome = room.keep.setting("welcomed")?.is_none();
     let body = html! {
-        h1 { (drawn.design.title) }
+        @for part in &name { (part) }
         @if welcome {
             form.welcome method="post" action="/welcome" {
                 (hidden("to", way(drawn.opened.id, "")))
@@ -73,8 +73,9 @@ fn whole(room: &Room, ask: &Ask, drawn: &Drawn, said: &Said<'_>, status: u16) ->
     Ok(Answer::fault(status, of_bag_with(id, title, "", &more, &body)))
 }
 
-/// What is on the page: above the form, the form, and beside it.
+/// What is on the page: its heading, what is above the form, the form, and what is beside it.
 struct Parts {
+    name: [Part; 1],
     head: [Part; 2],
     form: Vec<Part>,
     rest: [Part; 4],
@@ -121,6 +122,7 @@ fn parts(room: &Room, ask: &Ask, drawn: &Drawn, said: &Said<'_>) -> Result<Parts
         }
     };
     Ok(Parts {
+        name: [Part::of("called", html! { h1 id="called" { (drawn.design.title) } })],
         head: [Part::of("bar", bar), Part::of("seen", seen)],
         form: form::form(&around, &drawn.design, &shelf),
         rest: [

@@ -10,6 +10,10 @@ use store::{Refused, shown_value, value_range, value_words};
 use super::parts::Extent;
 use super::shell::{capital, hidden, way};
 
+/// The most characters of a choice that are seen beside its name, and in a row of their own.
+const SHORT_CHOICE: usize = 22;
+const LONG_CHOICE: usize = 38;
+
 /// What was typed into a field and not taken.
 #[derive(Clone, Debug)]
 pub(super) struct Slip {
@@ -110,12 +114,12 @@ impl Around<'_> {
         let usual = self.settled.get(path).filter(|_| shown.is_empty());
         let usual = usual.map(|length| shown_value(&Value::Length(*length), self.units));
         let (invalid, about) = (wrong.then_some("true"), about.as_str());
+        let choices = choices(param, self.brief);
+        let is_wide = choices.iter().any(|it| it.text.chars().count() > SHORT_CHOICE);
         let control = match param.quantity {
             Quantity::Choice { .. } | Quantity::Thing { .. } => html! {
                 select id=(id) name="value" aria-describedby=(about) aria-invalid=[invalid] {
-                    @for (word, meaning) in value_words(param) {
-                        option value=(word) selected[word == shown] { (option_text(word, &meaning)) }
-                    }
+                    @for it in &choices { option value=(it.word) selected[it.word == shown] { (it.text) } }
                 }
             },
             Quantity::Flag { .. } => html! {
@@ -159,6 +163,9 @@ impl Around<'_> {
                     @if let Some(range) = &range { span.range { " " (range) "." } }
                     @if let Some(usual) = &usual { span.usual { " Left empty, it comes to " (usual) " " (unit(usual, self.units)) " here." } }
                 } }
+                @for it in &choices {
+                    @if let Some(meaning) = &it.meaning { p { strong { (it.text) } ": " (meaning) "." } }
+                }
                 @if let Some(slip) = slip {
                     p.wrong { (capital(&in_quotes(&slip.refused.message))) "; " (plain(&slip.refused.hint)) "." }
                 }
@@ -169,8 +176,39 @@ impl Around<'_> {
                 }
             }
         };
-        self.change(path, if self.brief { "field brief" } else { "field" }, &inner)
+        let class = match (self.brief, is_wide) {
+            (true, _) => "field brief",
+            (false, true) => "field wide",
+            (false, false) => "field",
+        };
+        self.change(path, class, &inner)
     }
+}
+
+/// One of the words that a parameter takes.
+struct Choice {
+    word: &'static str,
+    /// What stands in the list of them.
+    text: String,
+    /// What it means, told below the list if it would be cut off in it.
+    meaning: Option<String>,
+}
+
+fn choices(param: &Param, is_brief: bool) -> Vec<Choice> {
+    if !matches!(param.quantity, Quantity::Choice { .. } | Quantity::Thing { .. }) {
+        return Vec::new();
+    }
+    let each = value_words(param).into_iter().map(|(word, meaning)| {
+        let meaning = plain(&meaning);
+        let (text, bare) = (option_text(word, &meaning), word.replace('-', " "));
+        let is_told = !is_brief && text.chars().count() > LONG_CHOICE && text != bare;
+        Choice {
+            word,
+            text: if is_told { bare } else { text },
+            meaning: is_told.then_some(meaning),
+        }
+    });
+    each.collect()
 }
 
 /// A parameter whose help begins "With `key = "word"`:" counts only with that choice.
@@ -238,6 +276,18 @@ pub(super) fn option_text(word: &str, meaning: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_choice_that_would_be_cut_off_is_told_below_the_list() {
+        let params = bag::Design::params_of("body", "boxed").unwrap();
+        let size = params.iter().find(|param| param.key == "size").expect("it is there");
+        let all = choices(size, false);
+        let cut = all.iter().find(|it| it.word == "cut").expect("it is one of them");
+        assert!(cut.text == "cut" && cut.meaning.as_ref().is_some_and(|it| it.contains("panel")));
+        assert!(all.iter().all(|it| it.text.chars().count() <= LONG_CHOICE));
+        let brief = choices(size, true);
+        assert!(brief.iter().all(|it| it.meaning.is_none() && !it.text.contains('`')));
+    }
 
     #[test]
     fn a_condition_of_a_parameter_is_read_from_its_help() {

@@ -48,7 +48,7 @@ fn page(room: &Room, thing: &str, ask: Option<&Ask>, slips: &Slips) -> Page {
         @if things.is_empty() { div.empty { p { "No price is noted yet. With prices, the shopping list of every bag says what it comes to, and “Time and price” what to sell it for." } } }
         @else {
             div.scroll role="region" tabindex="0" aria-label="All prices" {
-                table {
+                table.prices {
                     thead { tr { th scope="col" { "Thing" } th.number scope="col" { "Price" } th scope="col" { "Shop" } th scope="col" { "Day" } th scope="col" { span.unseen { "Change" } } } }
                     @for rows in things.values() { tbody { (of_thing(rows, months, now)) } }
                 }

@@ -214,6 +214,8 @@ fn what_was_put_in_place_piece_by_piece_is_the_page_that_a_fresh_one_is() -> Res
             page.set(field, value).await?;
             same(field).await?;
         }
+        page.set("title", "Bag for the wool").await?;
+        ensure!(page.text().await?.starts_with("Bag for the wool"), "the heading is the old one");
         // Typed otherwise and meaning the same: the field says it as it is kept.
         page.set("body-height", "12.00").await?;
         same("nothing new").await?;

@@ -13,35 +13,12 @@ use std::time::{Duration, Instant};
 use layout::{Layout, Problem, Proof, Rotations, Search, Stop, first, verify};
 use measure::Length;
 
+mod clock;
 #[path = "../tests/jobs/mod.rs"]
 mod jobs;
 
+use clock::Clock;
 use jobs::Style;
-
-/// The time this thread has run.
-struct Clock {
-    start: Instant,
-    before: Option<u64>,
-}
-
-impl Clock {
-    fn start() -> Self {
-        Self { start: Instant::now(), before: Self::ran() }
-    }
-
-    /// Nanoseconds on the processor (Linux; elsewhere the wall clock is taken).
-    fn ran() -> Option<u64> {
-        let text = std::fs::read_to_string("/proc/thread-self/schedstat").ok()?;
-        text.split_whitespace().next()?.parse().ok()
-    }
-
-    fn elapsed(&self) -> Duration {
-        match (self.before, Self::ran()) {
-            (Some(before), Some(now)) => Duration::from_nanos(now - before),
-            _ => self.start.elapsed(),
-        }
-    }
-}
 
 const KINDS: [(&str, bool); 2] = [("grain fixed", false), ("free", true)];
 

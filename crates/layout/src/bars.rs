@@ -7,6 +7,10 @@
 //! (Scheithauer, "LP-based bounds for the container and multi-container loading problem", 1999),
 //! solved here by column generation.
 //!
+//! A bar may be a stretch of a piece that is wider elsewhere. All of the piece lies on the fabric, so
+//! that on either side of a line, beyond its first and its last bar, as much is left as the pieces of
+//! these reach out elsewhere: the recess of the bar. Two bars, or one, on each line lose theirs.
+//!
 //! The programme is solved in floating point and trusted for nothing: its dual prices are rounded
 //! to integers, and the most that a line can be worth at these prices is found exactly. What all
 //! pieces are worth, divided by that, is a valid bound whatever the prices are.
@@ -26,14 +30,19 @@ pub(crate) struct Bars<'a> {
     pub(crate) width: i64,
     /// An area that may be cut into bars of any width: strips that are joined anywhere.
     pub(crate) loose: i128,
+    /// How far the piece of a bar reaches beyond it, on the side where it does so less, by kind and
+    /// way. Empty when all bars are as wide as their pieces. Loose bars fill recesses.
+    pub(crate) recesses: &'a [Vec<i64>],
 }
 
 /// More kinds than this are not bounded by bars; it would take too long.
 const MOST_KINDS: usize = 64;
 /// Patterns that are tried at most.
 const MOST_PATTERNS: usize = 400;
-/// The most nodes of the search for the best pattern; beyond it the prices are given up.
+/// The most nodes of the search for the best pattern, beyond which the prices are given up; and of
+/// all such searches together where bars have recesses, which are slower to find.
 const MOST_NODES: u32 = 30_000;
+const ALL_NODES: u32 = 1_000_000;
 /// Prices are counted in this part of what a line is worth. Small fractions are whole numbers of
 /// it, as 720 720 is divided by every number up to 16.
 const WORTH: i128 = NICE << 41;
@@ -59,7 +68,7 @@ impl Bars<'_> {
             return 0;
         }
         let mut programme = Programme::new(self);
-        let mut best = 0;
+        let (mut best, mut nodes) = (0, 0);
         for _ in 0..MOST_PATTERNS {
             let prices = programme.prices();
             // A row that is worth less than nothing is met too well: let it be.
@@ -72,9 +81,10 @@ impl Bars<'_> {
                 continue;
             }
             let rates = self.rates(&prices);
-            let Some((worth, pattern)) = self.best_pattern(&rates) else { break };
+            let Some((worth, pattern)) = self.best_pattern(&rates, &mut nodes) else { break };
             best = best.max(self.bound_at(&rates, worth));
-            if best > enough || worth <= WORTH + (WORTH >> 30) {
+            let is_long = !self.recesses.is_empty() && nodes > ALL_NODES;
+            if best > enough || is_long || worth <= WORTH + (WORTH >> 30) {
                 break;
             }
             if !programme.enter(&self.column(&pattern), 1.0) {
@@ -82,6 +92,11 @@ impl Bars<'_> {
             }
         }
         best
+    }
+
+    fn recess(self, kind: usize, way: usize) -> i64 {
+        let recess = self.recesses.get(kind).and_then(|ways| ways.get(way));
+        recess.copied().filter(|_| self.loose == 0).unwrap_or(0)
     }
 
     /// Whole prices of a bar of each kind and way, and of a unit of loose width.
@@ -116,14 +131,15 @@ impl Bars<'_> {
 
     /// The most that a line across can be worth, and a pattern that is; none when it takes too
     /// long to find.
-    fn best_pattern(self, rates: &Rates) -> Option<(i128, Pattern)> {
+    fn best_pattern(self, rates: &Rates, nodes: &mut u32) -> Option<(i128, Pattern)> {
         let mut entries = Vec::new();
         for (index, (kind, rates_of)) in self.kinds.iter().zip(&rates.bars).enumerate() {
             for (way, (&(width, _), &rate)) in kind.ways.iter().zip(rates_of).enumerate() {
                 // What the bar is worth more than loose width in its place.
                 let gain = rate - rates.loose * i128::from(width);
                 if gain > 0 && width <= self.width {
-                    entries.push(Entry { kind: index, way, width, gain });
+                    let recess = self.recess(index, way);
+                    entries.push(Entry { kind: index, way, width, recess, gain });
                 }
             }
         }
@@ -139,7 +155,9 @@ impl Bars<'_> {
             best_taken: vec![0; entries.len()],
             nodes: 0,
         };
-        if !filling.fill(0, self.width, 0) {
+        let is_whole = filling.fill(0, self.width, 0, Ends::NONE);
+        *nodes += filling.nodes;
+        if !is_whole {
             return None;
         }
         let (best, taken) = (filling.best, filling.best_taken);
@@ -202,7 +220,32 @@ struct Entry {
     kind: usize,
     way: usize,
     width: i64,
+    recess: i64,
     gain: i128,
+}
+
+/// The two least recesses of some bars.
+#[derive(Clone, Copy)]
+struct Ends(i64, i64);
+
+impl Ends {
+    /// Of no bars.
+    const NONE: Self = Self(i64::MAX, i64::MAX);
+
+    /// With one bar more.
+    fn with(self, recess: i64) -> Self {
+        if recess < self.0 { Self(recess, self.0) } else { Self(self.0, self.1.min(recess)) }
+    }
+
+    /// What is lost at the ends of a line with these bars; both are the same bar when it is the only
+    /// one.
+    fn lost(self) -> i64 {
+        match self {
+            Self(i64::MAX, _) => 0,
+            Self(only, i64::MAX) => 2 * only,
+            Self(one, other) => one + other,
+        }
+    }
 }
 
 /// The search for the bars that are worth most, side by side.
@@ -218,17 +261,17 @@ struct Filling<'a> {
 
 impl Filling<'_> {
     /// Tries all ways to fill the room; whether it came to the end.
-    fn fill(&mut self, from: usize, room: i64, value: i128) -> bool {
+    fn fill(&mut self, from: usize, room: i64, value: i128, ends: Ends) -> bool {
         self.nodes += 1;
         if self.nodes > MOST_NODES {
             return false;
         }
-        if value > self.best {
+        if value > self.best && ends.lost() <= room {
             self.best = value;
             self.best_taken.clone_from(&self.taken);
         }
         for index in from..self.entries.len() {
-            let Entry { kind, width, gain, .. } = self.entries[index];
+            let Entry { kind, width, recess, gain, .. } = self.entries[index];
             // The entries are in order of what they are worth for their width.
             if i128::from(room) * gain <= (self.best - value) * i128::from(width) {
                 return true;
@@ -236,8 +279,9 @@ impl Filling<'_> {
             for times in (1..=(room / width).min(self.left[kind])).rev() {
                 self.left[kind] -= times;
                 self.taken[index] = times;
-                let goes_on =
-                    self.fill(index + 1, room - width * times, value + gain * i128::from(times));
+                let more = if times > 1 { ends.with(recess) } else { ends }.with(recess);
+                let (room, value) = (room - width * times, value + gain * i128::from(times));
+                let goes_on = self.fill(index + 1, room, value, more);
                 self.left[kind] += times;
                 self.taken[index] = 0;
                 if !goes_on {
@@ -263,9 +307,10 @@ impl Programme {
     fn new(bars: Bars<'_>) -> Self {
         let mut gives = Vec::new();
         let mut needs = Vec::new();
-        for kind in bars.kinds {
-            let give = kind.ways.iter().map(|&(width, length)| {
-                per((bars.width / width.max(1)).min(kind.count)) / per(length)
+        for (index, kind) in bars.kinds.iter().enumerate() {
+            let give = kind.ways.iter().enumerate().map(|(way, &(width, length))| {
+                let room = bars.width - 2 * bars.recess(index, way);
+                per((room / width.max(1)).min(kind.count)) / per(length)
             });
             gives.push(give.fold(0.0, f64::max));
             needs.push(per(kind.count));
@@ -331,7 +376,7 @@ mod tests {
             .iter()
             .map(|&(width, length, count)| Kind { ways: vec![(width, length)], count })
             .collect();
-        Bars { kinds: &kinds, width, loose: 0 }.bound()
+        Bars { kinds: &kinds, width, loose: 0, recesses: &[] }.bound()
     }
 
     #[test]
@@ -360,17 +405,34 @@ mod tests {
     #[test]
     fn a_piece_that_may_be_turned_takes_the_better_way_in_part() {
         let kinds = [Kind { ways: vec![(6, 4), (4, 6)], count: 1 }];
-        assert_eq!(Bars { kinds: &kinds, width: 6, loose: 0 }.bound(), 4);
+        assert_eq!(Bars { kinds: &kinds, width: 6, loose: 0, recesses: &[] }.bound(), 4);
         let kinds = [Kind { ways: vec![(6, 4), (4, 6)], count: 4 }];
         // Area alone: 96 / 8.
-        assert_eq!(Bars { kinds: &kinds, width: 8, loose: 0 }.bound(), 12);
+        assert_eq!(Bars { kinds: &kinds, width: 8, loose: 0, recesses: &[] }.bound(), 12);
+    }
+
+    #[test]
+    fn what_a_piece_reaches_beyond_its_bar_is_left_at_an_end_of_the_line() {
+        // On 10 a bar of 6, of a piece that is 8 wide, has no room beside it for one of 4.
+        let kinds =
+            [Kind { ways: vec![(6, 10)], count: 1 }, Kind { ways: vec![(4, 10)], count: 1 }];
+        let with = |recess: i64| {
+            let recesses = [vec![recess], vec![0]];
+            Bars { kinds: &kinds, width: 10, loose: 0, recesses: &recesses }.bound()
+        };
+        assert_eq!([with(0), with(1)], [10, 20]);
+        // Between two others it loses nothing.
+        let kinds =
+            [Kind { ways: vec![(6, 10)], count: 1 }, Kind { ways: vec![(2, 10)], count: 2 }];
+        let recesses = [vec![1], vec![0]];
+        assert_eq!(Bars { kinds: &kinds, width: 10, loose: 0, recesses: &recesses }.bound(), 10);
     }
 
     #[test]
     fn loose_width_fills_what_is_left() {
         let kinds = [Kind { ways: vec![(6, 10)], count: 1 }];
-        assert_eq!(Bars { kinds: &kinds, width: 10, loose: 40 }.bound(), 10);
-        assert_eq!(Bars { kinds: &kinds, width: 10, loose: 60 }.bound(), 12);
-        assert_eq!(Bars { kinds: &[], width: 10, loose: 55 }.bound(), 6);
+        assert_eq!(Bars { kinds: &kinds, width: 10, loose: 40, recesses: &[] }.bound(), 10);
+        assert_eq!(Bars { kinds: &kinds, width: 10, loose: 60, recesses: &[] }.bound(), 12);
+        assert_eq!(Bars { kinds: &[], width: 10, loose: 55, recesses: &[] }.bound(), 6);
     }
 }

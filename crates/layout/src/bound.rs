@@ -58,7 +58,7 @@ pub(crate) fn bound(problem: &Problem, usable: Length) -> Length {
 pub(crate) fn by_bars(problem: &Problem, usable: Length) -> Length {
     let Demand { kinds, loose } = demand(problem, usable);
     let gap = problem.gap.to_nm();
-    let bars = Bars { kinds: &kinds, width: usable.to_nm() + gap, loose }.bound();
+    let bars = Bars { kinds: &kinds, width: usable.to_nm() + gap, loose, recesses: &[] }.bound();
     raised(problem, usable, Length::nm(bars - gap))
 }
 

@@ -20,7 +20,8 @@ use self::separate::Separator;
 use crate::cuts::Cuts;
 use crate::effort::Stop;
 use crate::{
-    Cutting, Layout, NoLayout, Placement, Problem, Proof, Rotation, Shape, Stock, remnant, solve,
+    Cutting, Layout, NoLayout, Placement, Problem, Proof, Rotation, Shape, Stock, remnant, search,
+    solve,
 };
 
 /// Whether a problem is solved here: some pieces are outlines, the fabric is folded, or pieces
@@ -204,10 +205,16 @@ pub(crate) struct Search {
     parts: Parts,
     cuts: Cuts,
     separator: Separator,
+    /// The same pieces laid by their boxes: of many pieces a search for rectangles lays more at once.
+    boxes: Option<Box<search::Search>>,
     best: Layout,
     rounds: u64,
     stop: Stop,
 }
+
+/// So many pieces are laid by their boxes too, a round of that after so many others.
+const MANY: usize = 40;
+const BOXES: u64 = 16;
 
 impl Search {
     /// Begins with a first layout.
@@ -227,7 +234,7 @@ impl Search {
         seed: u64,
     ) -> Option<Self> {
         let cuts: Vec<_> =
-            best.placements.iter().map(|one| crate::search::cut(problem, one, usable)).collect();
+            best.placements.iter().map(|one| search::cut(problem, one, usable)).collect();
         let cuts = Cuts { cuts, joins: best.joins.clone() };
         let mut turn = best
             .placements
@@ -250,10 +257,14 @@ impl Search {
         best: Layout,
         seed: u64,
     ) -> Self {
-        let bound = bound::by_rectangles(problem, usable).max(best.bound);
+        let bound = bound::by_bars(problem, usable).max(best.bound);
         let separator = Separator::new(board, bound.to_nm(), seed);
+        let is_wanted = cuts.cuts.len() >= MANY && !is_bound(problem) && best.length > bound;
+        let boxes = is_wanted.then(|| search::Search::begin(&boxed(problem), seed).ok());
+        let boxes = boxes.flatten().map(Box::new);
         let (problem, stop) = (problem.clone(), Stop::default());
-        let mut search = Self { problem, usable, parts, cuts, separator, best, rounds: 0, stop };
+        let mut search =
+            Self { problem, usable, parts, cuts, separator, boxes, best, rounds: 0, stop };
         search.take(bound);
         search
     }
@@ -261,6 +272,9 @@ impl Search {
     /// Ends a step early when it is told to stop.
     pub(crate) fn heed(&mut self, stop: &Stop) {
         self.stop = stop.clone();
+        if let Some(boxes) = &mut self.boxes {
+            boxes.heed(stop);
+        }
     }
 
     pub(crate) const fn best(&self) -> &Layout {
@@ -281,12 +295,27 @@ impl Search {
             if self.is_done() || self.stop.is_stopped() {
                 break;
             }
-            if self.separator.round() {
+            if (self.rounds.is_multiple_of(BOXES) && self.lay_boxes()) || self.separator.round() {
                 self.take(self.best.bound);
             }
             self.rounds += 1;
         }
         before != self.best.length
+    }
+
+    /// Goes on with the boxes, and from there when they lie better; whether they do.
+    fn lay_boxes(&mut self) -> bool {
+        let Some(boxes) = self.boxes.as_mut().filter(|boxes| !boxes.is_done()) else {
+            return false;
+        };
+        boxes.step(1);
+        let laid = boxes.best();
+        if laid.length >= self.best.length {
+            return false;
+        }
+        // Strips that are joined may be cut otherwise, and then lie as they did.
+        let lies = self.parts.lies(&self.separator.board, &laid.placements);
+        lies.is_some_and(|lies| self.separator.begin_from(lies))
     }
 
     /// Takes what the search has found if it is better, and right.

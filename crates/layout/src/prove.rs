@@ -181,8 +181,9 @@ impl Prover {
             .iter()
             .map(|kind| Kind { ways: kind.ways.iter().map(turn).collect(), count: kind.count })
             .collect();
-        Bars { kinds, width: self.width, loose: self.loose }.exceed(self.length)
-            || Bars { kinds: &turned, width: self.length, loose: self.loose }.exceed(self.width)
+        Bars { kinds, width: self.width, loose: self.loose, recesses: &[] }.exceed(self.length)
+            || Bars { kinds: &turned, width: self.length, loose: self.loose, recesses: &[] }
+                .exceed(self.width)
     }
 }
 

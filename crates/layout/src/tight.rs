@@ -56,8 +56,10 @@ impl Tight {
             let count = |one: &(i64, i64, usize)| i64::try_from(one.2).unwrap_or(i64::MAX);
             self.kinds.iter().map(|one| Kind { ways: vec![way(one)], count: count(one) }).collect()
         };
-        Bars { kinds: &kinds(false), width: self.width, loose: 0 }.exceed(self.length)
-            || Bars { kinds: &kinds(true), width: self.length, loose: 0 }.exceed(self.width)
+        Bars { kinds: &kinds(false), width: self.width, loose: 0, recesses: &[] }
+            .exceed(self.length)
+            || Bars { kinds: &kinds(true), width: self.length, loose: 0, recesses: &[] }
+                .exceed(self.width)
     }
 
     fn in_units(&mut self) {

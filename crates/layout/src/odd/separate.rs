@@ -96,6 +96,25 @@ impl Separator {
         search
     }
 
+    /// Goes on from lies that do not overlap, when they are better than the best; whether they are.
+    pub(crate) fn begin_from(&mut self, lies: Vec<Lie>) -> bool {
+        self.board.lies = lies;
+        press(&mut self.board);
+        let found = solution(&self.board);
+        let is_better = found.length < self.best.length;
+        if is_better {
+            self.best = found;
+            self.tries = 0;
+            self.shorter = SHORTER.0;
+        } else {
+            self.restore(self.best.clone());
+        }
+        if !self.is_done() {
+            self.shrink();
+        }
+        is_better
+    }
+
     /// The best lies so far.
     pub(crate) fn best(&self) -> &Solution {
         &self.best

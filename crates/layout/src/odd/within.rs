@@ -7,6 +7,9 @@ use super::convex::{Spot, bounds, turn};
 /// How many lines are tried in each direction.
 const LINES: usize = 9;
 
+/// Stretches along an outline that [`slabs`] begins with.
+const STRETCHES: i64 = 64;
+
 /// How closely curves are followed, in millimetres; and what chords may lie outside, in nanometres.
 const CHORDS: f64 = 0.1;
 const OUTSIDE: i64 = 110_000;
@@ -65,6 +68,100 @@ pub(crate) fn rectangles(outline: &Outline) -> [Option<(Length, Length)>; 3] {
         }
     }
     best.map(|best| best.map(|(width, length)| (Length::nm(width), Length::nm(length))))
+}
+
+/// A rectangle within the box of an outline.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Slab {
+    /// Its lower left corner.
+    pub(crate) low: Spot,
+    /// Its upper right corner.
+    pub(crate) high: Spot,
+}
+
+impl Slab {
+    pub(crate) fn size(self) -> Spot {
+        (self.high.0 - self.low.0, self.high.1 - self.low.1)
+    }
+
+    fn area(self) -> i128 {
+        let (width, length) = self.size();
+        i128::from(width) * i128::from(length)
+    }
+
+    /// The widest within this one and the one that follows on it.
+    fn and(self, next: Self) -> Self {
+        Self {
+            low: (self.low.0.max(next.low.0), self.low.1),
+            high: (self.high.0.min(next.high.0), next.high.1),
+        }
+    }
+}
+
+/// At most so many rectangles within the outline, as drawn, one beyond the other along it and none
+/// on another. Of narrow stretches the widest is taken that is found; then those are put together
+/// that lose the least of the area by it.
+pub(crate) fn slabs(outline: &Outline, most: usize) -> Vec<Slab> {
+    let (polygon, away) = (polygon(outline), room(outline));
+    let (low, high) = bounds(&polygon);
+    let mut lines = lines(&polygon, LINES * 3, |p| p.1);
+    lines.extend((1..STRETCHES).map(|part| low.1 + (high.1 - low.1) / STRETCHES * part));
+    lines.sort_unstable();
+    lines.dedup();
+    let stretches = lines.windows(2).filter_map(|ends| {
+        let (x0, x1) = section(&polygon, (low.0.midpoint(high.0), ends[0], ends[1]))?;
+        let slab = Slab { low: (x0, ends[0]), high: (x1, ends[1]) };
+        is_within(&polygon, slab.low, slab.high).then_some(slab)
+    });
+    let mut slabs: Vec<Slab> = stretches.collect();
+    loop {
+        let pairs = slabs.windows(2).enumerate();
+        let lost = |(at, pair): (usize, &[Slab])| {
+            let both = pair[0].and(pair[1]);
+            let is_one = pair[0].high.1 == pair[1].low.1 && both.low.0 < both.high.0;
+            is_one.then(|| (pair[0].area() + pair[1].area() - both.area(), at))
+        };
+        let Some((lost, at)) = pairs.filter_map(lost).min() else { break };
+        if lost > 0 && slabs.len() <= most {
+            break;
+        }
+        slabs[at] = slabs[at].and(slabs[at + 1]);
+        slabs.remove(at + 1);
+    }
+    slabs.sort_by_key(|slab| -slab.area());
+    slabs.truncate(most);
+    let inside = |slab: Slab| Slab {
+        low: (slab.low.0 + away, slab.low.1 + away),
+        high: (slab.high.0 - away, slab.high.1 - away),
+    };
+    let all = slabs.into_iter().map(inside);
+    all.filter(|slab| slab.low.0 < slab.high.0 && slab.low.1 < slab.high.1).collect()
+}
+
+/// From where to where, rounded inwards, a polygon reaches on every line of a stretch, if it is on
+/// either side of its middle there.
+fn section(polygon: &[Spot], (middle, y0, y1): (i64, i64, i64)) -> Option<Spot> {
+    let (low, high) = bounds(polygon);
+    let (mut left, mut right) = (low.0, high.0);
+    let ends = polygon.iter().cycle().skip(1);
+    for (&a, &b) in polygon.iter().zip(ends) {
+        let (a, b) = if a.1 <= b.1 { (a, b) } else { (b, a) };
+        if b.1 <= y0 || a.1 >= y1 {
+            continue;
+        }
+        // Where the edge is at either end of the stretch, or where it ends within, from and to.
+        let at = |y: i64| {
+            let y = y.clamp(a.1, b.1);
+            let part = i128::from(b.0 - a.0) * i128::from(y - a.1);
+            let whole = i128::from(b.1 - a.1).max(1);
+            let by = |add: i128| i64::try_from((part + add).div_euclid(whole)).unwrap_or(0);
+            (a.0 + by(0), a.0 + by(whole - 1))
+        };
+        for (down, up) in [at(y0), at(y1)] {
+            if up <= middle { left = left.max(up) } else { right = right.min(down) }
+        }
+    }
+    (left < right).then_some((left, right))
 }
 
 /// The corners of an outline, with chords along its curves, its box with the lower left corner at
@@ -134,6 +231,23 @@ mod tests {
         let outline = Outline::polygon(ell).unwrap();
         let found = rectangles(&outline).map(|found| found.map(|(w, l)| (w.to_mm(), l.to_mm())));
         assert_eq!(found, [Some((60.0, 130.0)), Some((60.0, 130.0)), Some((100.0, 40.0))]);
+    }
+
+    #[test]
+    fn slabs_follow_the_sides() {
+        let table = [mm(0, 0), mm(100, 0), mm(100, 40), mm(80, 40), mm(80, 130), mm(0, 130)];
+        let found = slabs(&Outline::polygon(table).unwrap(), 5);
+        let sizes: Vec<_> = found.iter().map(|slab| slab.size()).collect();
+        assert_eq!(sizes, [(80_000_000, 90_000_000), (100_000_000, 40_000_000)]);
+        // Nearly all of a circle and of a trapezoid, and never more.
+        let round = Outline::ellipse(Length::mm(200), Length::mm(200)).unwrap();
+        let tapered = Outline::trapezoid(Length::mm(300), Length::mm(200), Length::mm(100));
+        for (outline, least) in [(round, 0.90), (tapered, 0.98)] {
+            let slabs = slabs(&outline, 12);
+            let area: i128 = slabs.iter().map(|slab| slab.area()).sum();
+            let part = area as f64 / (outline.area().to_mm2() * 1e12);
+            assert!(slabs.len() <= 12 && part > least && part < 1.0, "{part}");
+        }
     }
 
     #[test]

@@ -55,6 +55,12 @@ fn benches(criterion: &mut Criterion) {
     criterion.bench_function("price of the largest example", |bencher| {
         bencher.iter(|| earns(black_box(&one), &rates, Pace::USUAL));
     });
+    criterion.bench_function("shopping, time and price, largest example", |bencher| {
+        bencher.iter(|| {
+            let one = Kit::of(vec![(black_box(&built).clone(), 1)], 0, 0);
+            (Takes::of(&built, Pace::USUAL), earns(&one, &rates, Pace::USUAL))
+        });
+    });
     let mixed: Vec<(Packet, u32)> = MIXED
         .iter()
         .map(|text| {

@@ -2,8 +2,6 @@
 //! back, and how it is seen. Nothing here asks what kind of handle it is; the claim says where its
 //! feet are, how long it is, and what it is fastened to.
 
-use std::any::Any;
-
 use bag::operations::{RollStrip, WrapGrip};
 use bag::pattern::{CopyId, Grain, HandleClaim, Pattern};
 use kurbo::{Affine, Point, Vec2};
@@ -262,8 +260,7 @@ const ROUND: f64 = 2.0 / std::f64::consts::PI;
 /// The grip that is wrapped round a strap: its copy, and its size without what is turned in.
 fn grip_on(pattern: &Pattern, strap: CopyId) -> Option<(CopyId, (Length, Length))> {
     pattern.steps.iter().find_map(|step| {
-        let operation: &dyn Any = &*step.operation;
-        let wrap = operation.downcast_ref::<WrapGrip>()?;
+        let wrap = step.as_a::<WrapGrip>()?;
         let index = wrap.straps.iter().position(|it| *it == strap)?;
         let grip = *wrap.grips.get(index)?;
         Some((grip, pattern.piece_of(grip).net.size()))
@@ -274,8 +271,7 @@ fn grip_on(pattern: &Pattern, strap: CopyId) -> Option<(CopyId, (Length, Length)
 /// for one that is not filled.
 fn filled(pattern: &Pattern, handle: &HandleClaim) -> Option<f64> {
     pattern.steps.iter().find_map(|step| {
-        let operation: &dyn Any = &*step.operation;
-        let roll = operation.downcast_ref::<RollStrip>()?;
+        let roll = step.as_a::<RollStrip>()?;
         let is_it = roll.strips.contains(&handle.strap) && !roll.filling.is_empty();
         let (wide, high) = pattern.piece_of(handle.strap).cut_size();
         let below = (wide.max(high) - handle.free).half();

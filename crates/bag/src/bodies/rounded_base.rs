@@ -70,8 +70,6 @@ impl Body for RoundedBase {
 
 #[cfg(test)]
 mod tests {
-    use std::any::Any;
-
     use measure::Units;
 
     use super::*;
@@ -97,8 +95,7 @@ mod tests {
                 let pattern = crate::draft(&design).pattern.unwrap();
                 let found = checks::run(&pattern);
                 assert!(found.iter().all(|f| f.severity == Severity::Note), "{lining} {found:#?}");
-                let step: &dyn Any = &*pattern.step(seam).unwrap().operation;
-                let gap = step.downcast_ref::<Join>().unwrap().gaps[0];
+                let gap = pattern.step(seam).unwrap().as_a::<Join>().unwrap().gaps[0];
                 assert_eq!(gap.to - gap.from, Length::inch(6), "{lining} {high}");
             }
         }

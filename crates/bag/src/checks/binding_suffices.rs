@@ -1,7 +1,5 @@
 //! Binding strips are as long and as wide as what they bind needs.
 
-use std::any::Any;
-
 use measure::Length;
 
 use super::{Check, Context};
@@ -58,8 +56,7 @@ fn needed(context: &Context<'_>, piece: &str) -> Option<(Place, Length, Length)>
     let mut found: Option<(Place, Length, Length)> = None;
     let mut finishes = false;
     for step in &context.pattern.steps {
-        let operation: &dyn Any = &*step.operation;
-        let Some(finish) = operation.downcast_ref::<FinishEdges>() else { continue };
+        let Some(finish) = step.as_a::<FinishEdges>() else { continue };
         let EdgeFinish::Bound(width) = finish.how else { continue };
         if finish.bound_with.as_deref() != Some(piece) {
             continue;
@@ -72,8 +69,7 @@ fn needed(context: &Context<'_>, piece: &str) -> Option<(Place, Length, Length)>
         *sum += long;
     }
     for step in &context.pattern.steps {
-        let operation: &dyn Any = &*step.operation;
-        let Some(bind) = operation.downcast_ref::<Bind>() else { continue };
+        let Some(bind) = step.as_a::<Bind>() else { continue };
         if bind.bound_with == piece {
             let place = Place::step(&step.id);
             let (_, sum, _) = found.get_or_insert((place, Length::ZERO, bind.width));
@@ -84,8 +80,7 @@ fn needed(context: &Context<'_>, piece: &str) -> Option<(Place, Length, Length)>
         return found;
     }
     let corners = context.pattern.steps.iter().filter_map(|step| {
-        let operation: &dyn Any = &*step.operation;
-        operation.downcast_ref::<BoxCorner>()
+        step.as_a::<BoxCorner>()
     });
     let bound = |boxing: &&BoxCorner| matches!(boxing.finish, Some(EdgeFinish::Bound(_)));
     let boxed: Length = corners

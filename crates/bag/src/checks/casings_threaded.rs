@@ -1,7 +1,5 @@
 //! A casing has its cord.
 
-use std::any::Any;
-
 use super::{Check, Context};
 use crate::finding::{Finding, Place};
 use crate::operations::{InsertElastic, Operation, StitchCasing, ThreadDrawstring};
@@ -21,16 +19,14 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
         .steps
         .iter()
         .flat_map(|step| {
-            let operation: &dyn Any = &*step.operation;
-            let cord = operation.downcast_ref::<ThreadDrawstring>().map(Operation::copies);
-            let elastic = operation.downcast_ref::<InsertElastic>().map(Operation::copies);
+            let cord = step.as_a::<ThreadDrawstring>().map(Operation::copies);
+            let elastic = step.as_a::<InsertElastic>().map(Operation::copies);
             cord.or(elastic).unwrap_or_default()
         })
         .collect();
     let mut findings = Vec::new();
     for step in &context.pattern.steps {
-        let operation: &dyn Any = &*step.operation;
-        let Some(casing) = operation.downcast_ref::<StitchCasing>() else { continue };
+        let Some(casing) = step.as_a::<StitchCasing>() else { continue };
         if !casing.copies.iter().any(|copy| threaded.contains(copy)) {
             findings.push(Finding::error(
                 CHECK.name,

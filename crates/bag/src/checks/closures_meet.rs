@@ -1,8 +1,6 @@
 //! What closes the bag meets: both halves as far from the rim and from the middle, and fastened
 //! where the pattern promises.
 
-use std::any::Any;
-
 use measure::{Length, Point};
 
 use super::lies_in_place::off_line;
@@ -104,13 +102,12 @@ fn unfastened(context: &Context<'_>, name: &str, half: &Half) -> Option<Finding>
     };
     let mut near = false;
     for step in &context.pattern.steps {
-        let operation: &dyn Any = &*step.operation;
-        let at = operation
-            .downcast_ref::<AttachHardware>()
+        let at = step
+            .as_a::<AttachHardware>()
             .map(|it| spots(&it.at))
-            .or_else(|| operation.downcast_ref::<SetEyelets>().map(|it| spots(&it.at)))
-            .or_else(|| operation.downcast_ref::<SewOn>().map(|it| spots(&it.at)))
-            .or_else(|| operation.downcast_ref::<Fasten>().map(|it| spots(&it.at)));
+            .or_else(|| step.as_a::<SetEyelets>().map(|it| spots(&it.at)))
+            .or_else(|| step.as_a::<SewOn>().map(|it| spots(&it.at)))
+            .or_else(|| step.as_a::<Fasten>().map(|it| spots(&it.at)));
         near |= at.into_iter().flatten().any(|at| at.distance(half.at) <= EVEN);
     }
     // A loop of cord is itself what fastens.

@@ -24,8 +24,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
                 findings.extend(seam(place.clone(), *meet, *facing));
                 // Edges that are turned in face each other between both layers.
                 let turned_in = context.pattern.steps.get(*step).is_some_and(|step| {
-                    let operation: &dyn std::any::Any = &*step.operation;
-                    operation.is::<JoinFolded>() || operation.is::<SlipstitchToZip>()
+                    step.as_a::<JoinFolded>().is_some() || step.as_a::<SlipstitchToZip>().is_some()
                 });
                 if !turned_in {
                     findings.extend(raw_outside(context, place, sides, *meet));
@@ -117,8 +116,7 @@ fn raw_outside(
     let edges = |run: &Run| run.spans.iter().map(|s| (s.copy, s.edge)).collect::<Vec<_>>();
     let here = edges(&sides[0]);
     let bound = context.pattern.steps.iter().find_map(|step| {
-        let operation: &dyn std::any::Any = &*step.operation;
-        let finish = operation.downcast_ref::<FinishEdges>()?;
+        let finish = step.as_a::<FinishEdges>()?;
         let all: Vec<_> = finish.runs.iter().flat_map(edges).collect();
         let binds = matches!(finish.how, EdgeFinish::Bound(_));
         (binds && here.iter().any(|edge| all.contains(edge))).then_some(all)

@@ -78,8 +78,7 @@ fn rows_across(context: &Context<'_>, handle: &HandleClaim) -> usize {
 /// Whether both ends are knotted.
 fn is_knotted(context: &Context<'_>, handle: &HandleClaim) -> bool {
     context.pattern.steps.iter().any(|step| {
-        let operation: &dyn std::any::Any = &*step.operation;
-        operation.downcast_ref::<FastenEnd>().is_some_and(|fasten| {
+        step.as_a::<FastenEnd>().is_some_and(|fasten| {
             matches!(fasten.by, Fastening::Knotted(_))
                 && fasten.ends.iter().any(|(strap, _)| *strap == handle.strap)
         })
@@ -91,9 +90,8 @@ fn rows_on(context: &Context<'_>, holder: CopyId) -> usize {
         matches!(event, Event::Caught { rider, .. } if *rider == holder)
     });
     let boxed = context.pattern.steps.iter().any(|step| {
-        let operation: &dyn std::any::Any = &*step.operation;
-        operation
-            .downcast_ref::<BoxAndX>()
+        step
+            .as_a::<BoxAndX>()
             .is_some_and(|op: &BoxAndX| Operation::copies(op).contains(&holder))
     });
     usize::from(caught) * 2 + usize::from(boxed) * 5
@@ -101,8 +99,7 @@ fn rows_on(context: &Context<'_>, holder: CopyId) -> usize {
 
 fn stitch_length(context: &Context<'_>) -> Length {
     let join = context.pattern.steps.iter().find_map(|step| {
-        let operation: &dyn std::any::Any = &*step.operation;
-        operation.downcast_ref::<crate::operations::Join>().map(|join| join.stitch)
+        step.as_a::<crate::operations::Join>().map(|join| join.stitch)
     });
     join.unwrap_or(Length::nm(2_500_000))
 }

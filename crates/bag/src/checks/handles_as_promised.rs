@@ -1,8 +1,6 @@
 //! The straps, as they are cut and fastened, give the handles that the pattern promises; and
 //! something is sewn across each leg where its pull comes.
 
-use std::any::Any;
-
 use measure::Length;
 
 use super::{Check, Context};
@@ -53,8 +51,7 @@ fn strip(context: &Context<'_>, strap: CopyId) -> (Length, Length) {
 fn folds(context: &Context<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     for step in &context.pattern.steps {
-        let operation: &dyn Any = &*step.operation;
-        let Some(fold) = operation.downcast_ref::<FoldStrip>() else { continue };
+        let Some(fold) = step.as_a::<FoldStrip>() else { continue };
         for strap in &fold.strips {
             let (cut, _) = strip(context, *strap);
             if (cut - fold.cut_width).abs() > Length::MM {
@@ -77,12 +74,10 @@ fn width(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
     let piece = context.pattern.piece_of(handle.strap);
     let (cut, _) = strip(context, handle.strap);
     let folded = context.pattern.steps.iter().any(|step| {
-        let operation: &dyn Any = &*step.operation;
-        operation.downcast_ref::<FoldStrip>().is_some_and(|it| it.strips.contains(&handle.strap))
+        step.as_a::<FoldStrip>().is_some_and(|it| it.strips.contains(&handle.strap))
     });
     let rolled = context.pattern.steps.iter().find_map(|step| {
-        let operation: &dyn Any = &*step.operation;
-        let roll = operation.downcast_ref::<RollStrip>()?;
+        let roll = step.as_a::<RollStrip>()?;
         roll.strips.contains(&handle.strap).then_some(roll.allowance)
     });
     let given = match context.pattern.material(piece.material).form {
@@ -177,8 +172,7 @@ fn length(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
 fn fastened_ends(context: &Context<'_>, strap: CopyId) -> Vec<Length> {
     let mut ends = Vec::new();
     for step in &context.pattern.steps {
-        let operation: &dyn Any = &*step.operation;
-        let Some(fasten) = operation.downcast_ref::<FastenEnd>() else { continue };
+        let Some(fasten) = step.as_a::<FastenEnd>() else { continue };
         ends.extend(fasten.ends.iter().filter(|(it, _)| *it == strap).map(|_| fasten.by.takes()));
     }
     ends
@@ -230,9 +224,8 @@ fn hung(context: &Context<'_>, handle: &HandleClaim, ends: &[Length]) -> Option<
 /// A strap that is promised to run up from the base is stitched down on its way.
 fn along(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
     let stitched = context.pattern.steps.iter().any(|step| {
-        let operation: &dyn Any = &*step.operation;
-        operation
-            .downcast_ref::<StitchDown>()
+        step
+            .as_a::<StitchDown>()
             .is_some_and(|down| down.items.iter().any(|item| item.what == handle.strap))
     });
     // A box and X holds no more of a strap than about one and a half times its width.
@@ -274,8 +267,7 @@ fn across(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
         .steps
         .iter()
         .filter_map(|step| {
-            let operation: &dyn Any = &*step.operation;
-            operation.downcast_ref::<BoxAndX>()
+            step.as_a::<BoxAndX>()
         })
         .map(|boxed| boxed.boxes.iter().filter(|(strap, ..)| *strap == handle.strap).count())
         .sum();

@@ -1,6 +1,5 @@
 //! Outside and lining have the same depth from rim to rim, and are boxed alike.
 
-use std::any::Any;
 use std::collections::BTreeSet;
 
 use measure::Length;
@@ -55,10 +54,7 @@ fn at(context: &Context<'_>, step: usize, layer: &[CopyId]) -> Place {
 
 /// Layers that are joined over a zip hang from it on either side.
 fn over_zips(context: &Context<'_>) -> Vec<Finding> {
-    let operation = |step: usize| {
-        let operation: &dyn Any = &*context.pattern.steps.get(step)?.operation;
-        operation.downcast_ref::<JoinOverZip>()
-    };
+    let operation = |step: usize| context.pattern.steps.get(step)?.as_a::<JoinOverZip>();
     let mut findings = Vec::new();
     for (step, join) in (0..context.pattern.steps.len()).filter_map(|at| Some((at, operation(at)?))) {
         let Some([outside, lining]) = join.seams.first() else { continue };

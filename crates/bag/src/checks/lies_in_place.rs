@@ -1,8 +1,6 @@
 //! What is placed lies within its panel, reaches the edges that are to hold it, and where it is
 //! promised, on the face that it is promised on.
 
-use std::any::Any;
-
 use measure::{Length, Point};
 
 use super::{Check, Context};
@@ -260,8 +258,7 @@ fn on_face(
     });
     // A lining that is sewn on over a zip never lies in the other.
     let over_zip = context.pattern.steps.iter().any(|step| {
-        let operation: &dyn Any = &*step.operation;
-        operation.downcast_ref::<JoinOverZip>().is_some_and(|join| {
+        step.as_a::<JoinOverZip>().is_some_and(|join| {
             join.seams.iter().any(|[outside, lining]| {
                 // Or what hangs from its facing.
                 let of_lining = |copy: CopyId| lining.copies().contains(&copy);
@@ -290,9 +287,8 @@ fn on_face(
 /// Whether an end of a strap is knotted behind an eyelet, or folded over a ring.
 fn fastens(context: &Context<'_>, strap: CopyId) -> bool {
     context.pattern.steps.iter().any(|step| {
-        let operation: &dyn Any = &*step.operation;
-        operation
-            .downcast_ref::<FastenEnd>()
+        step
+            .as_a::<FastenEnd>()
             .is_some_and(|fasten| fasten.ends.iter().any(|(it, _)| *it == strap))
     })
 }

@@ -1,12 +1,8 @@
 //! Everything is cut, marked, stiffened and joined to its length before it is sewn, and once.
 
-use std::any::Any;
-
 use super::{Check, Context};
 use crate::finding::{Finding, Place};
-use crate::operations::{
-    Bind, BlockFuse, CutOut, FinishEdges, Interface, JoinStrips, MarkPieces,
-};
+use crate::operations::{Bind, BlockFuse, CutOut, FinishEdges, Interface, JoinStrips, MarkPieces, Operation};
 use crate::pattern::{CopyId, Grain, InterfacingHold, MarkShape, MaterialId, Step};
 
 /// Entry in the list.
@@ -33,10 +29,9 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
 }
 
 /// Indices of the steps with such an operation.
-fn steps<T: 'static>(context: &Context<'_>, such: impl Fn(&T) -> bool) -> Vec<usize> {
+fn steps<T: Operation>(context: &Context<'_>, such: impl Fn(&T) -> bool) -> Vec<usize> {
     let is_such = |step: &Step| {
-        let operation: &dyn Any = &*step.operation;
-        operation.downcast_ref::<T>().is_some_and(&such)
+        step.as_a::<T>().is_some_and(&such)
     };
     let steps = &context.pattern.steps;
     (0..steps.len()).filter(|index| is_such(&steps[*index])).collect()

@@ -1,7 +1,5 @@
 //! Layers at the thickest crossing, against what a domestic machine takes.
 
-use std::any::Any;
-
 use measure::{Length, Point};
 
 use super::{Check, Context};
@@ -132,10 +130,9 @@ fn layers(work: &Assembly<'_>, copy: CopyId, edge: usize) -> Pile {
 
 /// The seam in words, and where in it: "the base seam, under the handles".
 fn seam(context: &Context<'_>, step: usize, pile: Pile) -> String {
-    let operation = context.pattern.steps.get(step).map(|step| &*step.operation as &dyn Any);
-    let what = operation.and_then(|operation| {
-        let join = operation.downcast_ref::<Join>().map(|it| &it.what);
-        join.or_else(|| operation.downcast_ref::<FrenchSeam>().map(|it| &it.what))
+    let what = context.pattern.steps.get(step).and_then(|step| {
+        let join = step.as_a::<Join>().map(|it| &it.what);
+        join.or_else(|| step.as_a::<FrenchSeam>().map(|it| &it.what))
     });
     let what = what.map_or("this seam", String::as_str);
     if pile.handle { format!("{what}, under the handles") } else { what.to_owned() }

@@ -33,9 +33,8 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
 
 /// To press, to mark, to trim or to topstitch again on the same line does no harm.
 fn counts(step: &Step) -> bool {
-    let operation: &dyn std::any::Any = &*step.operation;
-    !(operation.is::<PressSeam>()
-        || operation.is::<MarkPieces>()
-        || operation.is::<TrimCorners>()
-        || operation.is::<Topstitch>())
+    !(step.as_a::<PressSeam>().is_some()
+        || step.as_a::<MarkPieces>().is_some()
+        || step.as_a::<TrimCorners>().is_some()
+        || step.as_a::<Topstitch>().is_some())
 }

@@ -1,6 +1,5 @@
 //! No lining: the allowances are finished some other way, and the rim is hemmed.
 
-use std::any::Any;
 use std::sync::Arc;
 
 use measure::Length;
@@ -178,8 +177,7 @@ fn fell(d: &mut Drafter<'_>) {
     let trim = d.snap(narrow.half() - less).max(Length::mm(3));
     let stitch = d.stitch("topstitch");
     d.redo_steps(|step| {
-        let operation: &dyn Any = &*step.operation;
-        let finish = operation.downcast_ref::<FinishEdges>()?;
+        let finish = step.as_a::<FinishEdges>()?;
         let seams = step.chapter == Chapter::Outside && finish.together;
         (seams && finish.how == EdgeFinish::Overcast).then(|| {
             let (what, runs) = (finish.what.clone(), finish.runs.clone());

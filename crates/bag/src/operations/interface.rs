@@ -1,7 +1,5 @@
 //! Apply interfacing.
 
-use std::any::Any;
-
 use measure::Length;
 
 use super::{
@@ -97,8 +95,7 @@ impl Interface {
     /// Whether an earlier step told how interfacing is fused.
     fn is_known(&self, t: &Telling<'_>) -> bool {
         t.before(self).any(|step| {
-            let operation: &dyn Any = &*step.operation;
-            operation.downcast_ref::<Self>().is_some_and(|it| {
+            step.as_a::<Self>().is_some_and(|it| {
                 matches!(it.hold, InterfacingHold::Fused | InterfacingHold::Block)
             })
         })

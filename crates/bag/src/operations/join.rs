@@ -1,7 +1,5 @@
 //! Join two runs.
 
-use std::any::Any;
-
 use measure::Length;
 
 use super::{
@@ -126,11 +124,10 @@ impl Join {
     fn lies_so(&self, t: &Telling<'_>, a: &[CopyId], b: &[CopyId]) -> bool {
         let mut lies = false;
         for step in t.before(self) {
-            let operation: &dyn Any = &*step.operation;
-            if operation.is::<Turn>() {
+            if step.as_a::<Turn>().is_some() {
                 lies = false;
             }
-            let Some(join) = operation.downcast_ref::<Self>() else { continue };
+            let Some(join) = step.as_a::<Self>() else { continue };
             let meets =
                 |run: &Run, side: &[CopyId]| run.copies().iter().any(|it| side.contains(it));
             let joins = join
@@ -145,8 +142,7 @@ impl Join {
     /// Whether one of these has been put into another bag, or another into it.
     fn lies_within(&self, t: &Telling<'_>, copies: &[CopyId]) -> bool {
         t.before(self).any(|step| {
-            let operation: &dyn Any = &*step.operation;
-            operation.downcast_ref::<DropIn>().is_some_and(|drop_in| {
+            step.as_a::<DropIn>().is_some_and(|drop_in| {
                 copies.contains(&drop_in.inner) || copies.contains(&drop_in.outer)
             })
         })

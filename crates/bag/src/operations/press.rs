@@ -1,7 +1,5 @@
 //! Press a seam or an edge.
 
-use std::any::Any;
-
 use measure::Length;
 
 use super::takes::last_seam;
@@ -33,7 +31,7 @@ impl Operation for PressSeam {
         let measures: Vec<Length> = self.what.lengths().collect();
         // Both turns of a hem that is stitched later.
         let hem = t.pattern.steps.iter().find_map(|step| {
-            let hem = (&*step.operation as &dyn Any).downcast_ref::<Hem>()?;
+            let hem = step.as_a::<Hem>()?;
             let alike = measures == [hem.first, hem.depth];
             let same = hem.run.copies().iter().any(|copy| self.copies.contains(copy));
             (alike && same).then_some(hem)

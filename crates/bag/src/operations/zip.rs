@@ -1,7 +1,5 @@
 //! Set a zip.
 
-use std::any::Any;
-
 use measure::Length;
 
 use super::{Operation, PullThrough, Sewing, Shown, Stitching, Takes, Telling, Told, Worded};
@@ -36,10 +34,7 @@ pub enum ZipInto {
 impl SetZip {
     /// Whether something was pulled through the slit, which gave it clean edges.
     fn is_faced(&self, t: &Telling<'_>, panel: CopyId) -> bool {
-        t.before(self).any(|step| {
-            let operation: &dyn Any = &*step.operation;
-            operation.downcast_ref::<PullThrough>().is_some_and(|it| it.panel == panel)
-        })
+        t.before(self).any(|step| step.as_a::<PullThrough>().is_some_and(|it| it.panel == panel))
     }
 }
 

@@ -1,7 +1,6 @@
 //! What a pattern promises of its small parts, of ends, of casings and of its order is checked: each
 //! check finds the one slip that is made here.
 
-use std::any::Any;
 use std::sync::Arc;
 
 use measure::{Length, Outline, Units};
@@ -26,7 +25,7 @@ fn of(body: &str, closure: &str) -> Pattern {
 /// Changes the first operation of this kind that the change applies to.
 fn change<T: Operation + Clone>(pattern: &mut Pattern, edit: impl Fn(&mut T) -> bool) {
     for step in &mut pattern.steps {
-        let Some(operation) = (&*step.operation as &dyn Any).downcast_ref::<T>() else { continue };
+        let Some(operation) = step.as_a::<T>() else { continue };
         let mut changed = operation.clone();
         if edit(&mut changed) {
             step.operation = Arc::new(changed);

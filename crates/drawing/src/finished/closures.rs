@@ -1,8 +1,6 @@
 //! What closes the finished bag: what hangs before its front, what goes over its mouth or lies
 //! across it, and the same thrown back or drawn apart when the bag is open.
 
-use std::any::Any;
-
 use bag::assembly::Assembly;
 use bag::operations::ThreadDrawstring;
 use bag::pattern::{ClosureClaim, CopyId, Shown};
@@ -253,10 +251,7 @@ fn cords(bag: &Bag<'_, '_>, scene: &mut Scene) {
         return;
     }
     let (low, high) = bag.box_in_space();
-    let threaded = bag.pattern().steps.iter().find_map(|step| {
-        let operation: &dyn Any = &*step.operation;
-        operation.downcast_ref::<ThreadDrawstring>()
-    });
+    let threaded = bag.pattern().steps.iter().find_map(|step| step.as_a::<ThreadDrawstring>());
     let Some(threaded) = threaded else { return };
     // What a cord has beyond its way round the mouth comes out of it, half at either end.
     let beyond = (threaded.length - threaded.casing.length()).half().to_mm();

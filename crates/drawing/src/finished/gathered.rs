@@ -1,7 +1,5 @@
 //! A mouth that is drawn in by a cord in a casing: how high the casing is, and the folds below it.
 
-use std::any::Any;
-
 use bag::operations::ThreadDrawstring;
 use kurbo::{Point, Vec2};
 
@@ -20,10 +18,7 @@ const LONG: [f64; 4] = [0.85, 0.5, 0.7, 0.38];
 /// across a panel that is seen of the closure.
 pub(super) fn casing(body: &Body<'_, '_>) -> Option<f64> {
     let pattern = body.pattern();
-    let is_threaded = pattern.steps.iter().any(|step| {
-        let operation: &dyn Any = &*step.operation;
-        operation.is::<ThreadDrawstring>()
-    });
+    let is_threaded = pattern.steps.iter().any(|step| step.as_a::<ThreadDrawstring>().is_some());
     let [closure] = &pattern.claims.closures[..] else { return None };
     if !is_threaded {
         return None;

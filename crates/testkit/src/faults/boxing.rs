@@ -57,7 +57,7 @@ fn signed(rng: &mut Rng, from: Length) -> Length {
 
 fn tip(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let index = *rng.pick(&steps::<BoxCorner>(pattern))?;
-    let by = signed(rng, super::edit::operation::<BoxCorner>(&pattern.steps[index])?.tip);
+    let by = signed(rng, pattern.steps[index].as_a::<BoxCorner>()?.tip);
     let changed = change(pattern, index, |boxing: &mut BoxCorner| boxing.tip += by)?;
     let what = format!("`{}`, by {} mm", pattern.steps[index].id, by.to_mm());
     Some(Seeded::new(changed, what, sites(pattern, index)))
@@ -77,7 +77,7 @@ fn deeper(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
         return None;
     }
     let index = *rng.pick(&boxings)?;
-    let boxing = super::edit::operation::<BoxCorner>(&pattern.steps[index])?;
+    let boxing = pattern.steps[index].as_a::<BoxCorner>()?;
     let by = signed(rng, boxing.tip);
     let corner = *boxing.corners.first()?.first()?;
     let depth = corner.half_depth(pattern, boxing.tip + by) * 2;
@@ -131,7 +131,7 @@ fn too_late(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let corner = pattern.steps[index].operation.copies().first().copied()?;
     let after = (index + 1..=pattern.steps.len())
         .find(|at| Assembly::sew_first(pattern, *at).side_out(corner) == SideOut::Right)?;
-    let turn = super::edit::operation::<Turn>(&pattern.steps[after - 1])?;
+    let turn = pattern.steps[after - 1].as_a::<Turn>()?;
     let what = format!("`{}` after turning {}", pattern.steps[index].id, turn.what);
     Some(Seeded::new(moved(pattern, index, after), what, sites(pattern, index)))
 }
@@ -150,7 +150,8 @@ fn twice(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 fn at_rim(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let index = *rng.pick(&steps::<BoxCorner>(pattern))?;
     let at = rng.below(2);
-    let unfolded = super::edit::operation::<BoxCorner>(&pattern.steps[index])?
+    let unfolded = pattern.steps[index]
+        .as_a::<BoxCorner>()?
         .corners
         .iter()
         .flatten()

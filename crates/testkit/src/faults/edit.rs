@@ -1,7 +1,6 @@
 //! Changing a pattern: steps found by their operation, taken out, changed and put back; pieces
 //! recut, with the steps that sew their edges refitted.
 
-use std::any::Any;
 use std::sync::Arc;
 
 use bag::assembly::Assembly;
@@ -11,11 +10,6 @@ use measure::{Length, Outline, Point};
 
 use super::Site;
 use crate::Rng;
-
-/// The operation of a step, if it is of this type.
-pub(super) fn operation<T: Operation>(step: &Step) -> Option<&T> {
-    (&*step.operation as &dyn Any).downcast_ref()
-}
 
 /// Indices of the steps with an operation of this type.
 pub(super) fn steps<T: Operation>(pattern: &Pattern) -> Vec<usize> {
@@ -27,7 +21,7 @@ pub(super) fn steps_where<T: Operation>(
     pattern: &Pattern,
     such: impl Fn(&T) -> bool,
 ) -> Vec<usize> {
-    let is_such = |step: &Step| operation(step).is_some_and(&such);
+    let is_such = |step: &Step| step.as_a().is_some_and(&such);
     (0..pattern.steps.len()).filter(|index| is_such(&pattern.steps[*index])).collect()
 }
 
@@ -39,7 +33,7 @@ pub(super) fn change<T: Operation + Clone>(
 ) -> Option<Pattern> {
     let mut changed = pattern.clone();
     let step = changed.steps.get_mut(index)?;
-    let mut operation: T = operation::<T>(step)?.clone();
+    let mut operation: T = step.as_a::<T>()?.clone();
     change(&mut operation);
     step.operation = Arc::new(operation);
     Some(changed)
@@ -64,11 +58,11 @@ pub(super) fn moved(pattern: &Pattern, from: usize, to: usize) -> Pattern {
 pub(super) fn step_sites(pattern: &Pattern, index: usize) -> Vec<Site> {
     let step = &pattern.steps[index];
     let mut copies = step.operation.copies();
-    if let Some(cut) = operation::<CutOut>(step) {
+    if let Some(cut) = step.as_a::<CutOut>() {
         let of_it = |copy: &CopyId| cut.materials.contains(&pattern.piece_of(*copy).material);
         copies.extend(pattern.copy_ids().filter(of_it));
     }
-    if let Some(turn) = operation::<Turn>(step) {
+    if let Some(turn) = step.as_a::<Turn>() {
         copies.extend(Assembly::sew_first(pattern, index).body_copies(turn.body));
     }
     std::iter::once(Site::Step(step.id.clone())).chain(copies.into_iter().map(Site::Copy)).collect()
@@ -126,13 +120,13 @@ pub(super) fn recut(pattern: &Pattern, piece: PieceId, points: Vec<Point>) -> Op
 /// Fits every run of a step.
 fn refit(step: &mut Step, fit: &impl Fn(&Run) -> Run) {
     let pairs = |seams: &[[Run; 2]]| seams.iter().map(|[a, b]| [fit(a), fit(b)]).collect();
-    if let Some(join) = operation::<Join>(step) {
+    if let Some(join) = step.as_a::<Join>() {
         step.operation = Arc::new(Join { seams: pairs(&join.seams), ..join.clone() });
-    } else if let Some(seam) = operation::<FrenchSeam>(step) {
+    } else if let Some(seam) = step.as_a::<FrenchSeam>() {
         step.operation = Arc::new(FrenchSeam { seams: pairs(&seam.seams), ..seam.clone() });
-    } else if let Some(hem) = operation::<Hem>(step) {
+    } else if let Some(hem) = step.as_a::<Hem>() {
         step.operation = Arc::new(Hem { run: fit(&hem.run), ..hem.clone() });
-    } else if let Some(finish) = operation::<FinishEdges>(step) {
+    } else if let Some(finish) = step.as_a::<FinishEdges>() {
         let runs = finish.runs.iter().map(fit).collect();
         step.operation = Arc::new(FinishEdges { runs, ..finish.clone() });
     }

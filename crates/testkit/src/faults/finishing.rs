@@ -58,7 +58,7 @@ fn unfinished(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 
 fn part_finished(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let index = *rng.pick(&steps::<FinishEdges>(pattern))?;
-    let runs = super::edit::operation::<FinishEdges>(&pattern.steps[index])?.runs.len();
+    let runs = pattern.steps[index].as_a::<FinishEdges>()?.runs.len();
     if runs < 2 {
         return None;
     }
@@ -138,7 +138,7 @@ fn unmarked(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 
 fn uncut(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let index = *rng.pick(&steps::<CutOut>(pattern))?;
-    let cut = super::edit::operation::<CutOut>(&pattern.steps[index])?;
+    let cut = pattern.steps[index].as_a::<CutOut>()?;
     let used = |material: &bag::pattern::MaterialId| {
         pattern.pieces.iter().any(|piece| piece.material == *material)
     };

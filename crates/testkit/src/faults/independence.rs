@@ -10,7 +10,7 @@ use bag::operations::{
 use bag::pattern::{CopyId, Pattern, Run, Step};
 use measure::{Length, Point};
 
-use super::edit::{ARM, operation};
+use super::edit::ARM;
 
 /// Rules in words, for the table.
 pub(super) const RULES: &str = "each step that changes places with another is independent of it: \
@@ -52,7 +52,7 @@ pub(super) fn either_order(pattern: &Pattern, first: usize, second: usize) -> bo
 
 /// Rule (b).
 fn presses(step: &Step) -> bool {
-    operation::<PressSeam>(step).is_some()
+    step.as_a::<PressSeam>().is_some()
 }
 
 /// Steps that prepare pieces on the table touch whatever is cut.
@@ -99,11 +99,11 @@ fn hanging_together(work: &Assembly<'_>, copies: &[CopyId]) -> Vec<CopyId> {
 
 /// The edges that a step sews or finishes, if it is a plain seam or an edge finish.
 fn edges(step: &Step) -> Option<Vec<(CopyId, usize)>> {
-    let runs: Vec<&Run> = if let Some(join) = operation::<Join>(step) {
+    let runs: Vec<&Run> = if let Some(join) = step.as_a::<Join>() {
         join.seams.iter().flatten().collect()
-    } else if let Some(seam) = operation::<FrenchSeam>(step) {
+    } else if let Some(seam) = step.as_a::<FrenchSeam>() {
         seam.seams.iter().flatten().collect()
-    } else if let Some(finish) = operation::<FinishEdges>(step) {
+    } else if let Some(finish) = step.as_a::<FinishEdges>() {
         finish.runs.iter().collect()
     } else {
         return None;
@@ -121,13 +121,12 @@ fn seams_elsewhere(a: &Step, b: &Step) -> bool {
         copies
     };
     let round = |step: &Step| {
-        operation::<Join>(step).is_some_and(|join| join.seams.iter().any(|seam| seam[0].closed))
+        step.as_a::<Join>().is_some_and(|join| join.seams.iter().any(|seam| seam[0].closed))
     };
     // Of panels that are joined end to end first, a longer seam takes in both.
     let over_both = |first: &Step, second: &Step| {
-        let joined = operation::<Join>(first).into_iter().flat_map(|join| &join.seams);
-        let runs =
-            operation::<Join>(second).into_iter().flat_map(|join| join.seams.iter().flatten());
+        let joined = first.as_a::<Join>().into_iter().flat_map(|join| &join.seams);
+        let runs = second.as_a::<Join>().into_iter().flat_map(|join| join.seams.iter().flatten());
         let long: Vec<Vec<CopyId>> = runs.map(Run::copies).collect();
         joined.into_iter().any(|[one, other]| {
             long.iter().any(|run| {
@@ -161,7 +160,7 @@ fn boxes(pattern: &Pattern, step: &Step) -> Option<Vec<(CopyId, Point, Point)>> 
         );
         (low, high)
     };
-    if let Some(place) = operation::<Place>(step) {
+    if let Some(place) = step.as_a::<Place>() {
         let boxes = place.items.iter().flat_map(|item| {
             let (width, height) = pattern.piece_of(item.what).net_size();
             if item.feet.is_empty() {
@@ -178,14 +177,14 @@ fn boxes(pattern: &Pattern, step: &Step) -> Option<Vec<(CopyId, Point, Point)>> 
         });
         return Some(boxes.collect());
     }
-    if let Some(down) = operation::<StitchDown>(step) {
+    if let Some(down) = step.as_a::<StitchDown>() {
         let boxes = down.items.iter().map(|item| {
             let (low, high) = around(item.lines.iter().flat_map(|l| [l.from, l.to]).collect());
             (item.onto, low, high)
         });
         return Some(boxes.collect());
     }
-    let boxed = operation::<BoxAndX>(step)?;
+    let boxed = step.as_a::<BoxAndX>()?;
     let (width, height) = boxed.size;
     let boxes = boxed.boxes.iter();
     Some(boxes.map(|(_, on, at)| (*on, *at, Point::new(at.x + width, at.y + height))).collect())
@@ -207,31 +206,29 @@ fn fastened_apart(pattern: &Pattern, a: &Step, b: &Step) -> bool {
 
 /// Rule (e).
 fn closing_and_topstitching(a: &Step, b: &Step) -> bool {
-    let closes = |step: &Step| operation::<CloseGap>(step).is_some();
-    let round = |step: &Step| operation::<Topstitch>(step).is_some_and(|row| row.round);
+    let closes = |step: &Step| step.as_a::<CloseGap>().is_some();
+    let round = |step: &Step| step.as_a::<Topstitch>().is_some_and(|row| row.round);
     (closes(a) && round(b)) || (closes(b) && round(a))
 }
 
 /// Rule (f): a row along an edge, and trimming of corners.
 fn row_elsewhere(a: &Step, b: &Step) -> bool {
-    let row = |step: &Step| operation::<Topstitch>(step).is_some_and(|row| !row.round);
-    let trims = |step: &Step| operation::<TrimCorners>(step).is_some();
+    let row = |step: &Step| step.as_a::<Topstitch>().is_some_and(|row| !row.round);
+    let trims = |step: &Step| step.as_a::<TrimCorners>().is_some();
     (row(a) && trims(b)) || (row(b) && trims(a))
 }
 
 /// Rule (g).
 fn hem_and_base(a: &Step, b: &Step) -> bool {
-    let hems = |step: &Step| operation::<Hem>(step).is_some_and(|hem| hem.run.closed);
-    let other =
-        |step: &Step| operation::<Turn>(step).is_some() || operation::<BoxCorner>(step).is_some();
+    let hems = |step: &Step| step.as_a::<Hem>().is_some_and(|hem| hem.run.closed);
+    let other = |step: &Step| step.as_a::<Turn>().is_some() || step.as_a::<BoxCorner>().is_some();
     (hems(a) && other(b)) || (hems(b) && other(a))
 }
 
 /// Rule (h).
 fn both_stitch(a: &Step, b: &Step) -> bool {
-    let stitches = |step: &Step| {
-        operation::<StitchDown>(step).is_some() || operation::<BoxAndX>(step).is_some()
-    };
+    let stitches =
+        |step: &Step| step.as_a::<StitchDown>().is_some() || step.as_a::<BoxAndX>().is_some();
     stitches(a) && stitches(b)
 }
 
@@ -243,8 +240,8 @@ fn both_prepare(a: &Step, b: &Step) -> bool {
 
 /// Rule (j).
 fn box_at_rim(pattern: &Pattern, a: &Step, b: &Step) -> bool {
-    let boxes = |step: &Step| operation::<BoxAndX>(step).is_some();
-    let turns = |step: &Step| operation::<Turn>(step).is_some();
+    let boxes = |step: &Step| step.as_a::<BoxAndX>().is_some();
+    let turns = |step: &Step| step.as_a::<Turn>().is_some();
     let at_rim = pattern.claims.handles.iter().all(|handle| !handle.from_base);
     at_rim && ((boxes(a) && turns(b)) || (boxes(b) && turns(a)))
 }
@@ -253,8 +250,8 @@ fn box_at_rim(pattern: &Pattern, a: &Step, b: &Step) -> bool {
 fn handles_nothing_of(a: &Step, b: &Step) -> bool {
     let alone = |step: &Step| {
         matches!(step.operation.word(), "clip" | "clip-edge" | "take-in")
-            || operation::<Hem>(step).is_some_and(|hem| !hem.run.closed)
-            || operation::<FinishEdges>(step).is_some()
+            || step.as_a::<Hem>().is_some_and(|hem| !hem.run.closed)
+            || step.as_a::<FinishEdges>().is_some()
     };
     let (of_a, of_b) = (a.operation.copies(), b.operation.copies());
     (alone(a) || alone(b))
@@ -266,7 +263,7 @@ fn handles_nothing_of(a: &Step, b: &Step) -> bool {
 /// Rule (m).
 fn held_near_rim(pattern: &Pattern, a: &Step, b: &Step) -> bool {
     let near = |step: &Step| {
-        let Some(boxed) = operation::<BoxAndX>(step) else { return false };
+        let Some(boxed) = step.as_a::<BoxAndX>() else { return false };
         boxed.boxes.iter().all(|(strap, on, low)| {
             let (_, top) = pattern.piece_of(*on).net.bounds();
             let claim = pattern.claims.handles.iter().find(|claim| claim.strap == *strap);
@@ -275,14 +272,14 @@ fn held_near_rim(pattern: &Pattern, a: &Step, b: &Step) -> bool {
         })
     };
     let seam = |step: &Step| {
-        operation::<Join>(step).is_some_and(|join| join.seams.iter().all(|seam| !seam[0].closed))
+        step.as_a::<Join>().is_some_and(|join| join.seams.iter().all(|seam| !seam[0].closed))
     };
     (near(a) && seam(b)) || (near(b) && seam(a))
 }
 
 /// Rule (k).
 fn by_hand_and_row(a: &Step, b: &Step) -> bool {
-    let by_hand = |step: &Step| operation::<SewOn>(step).is_some();
-    let row = |step: &Step| operation::<Topstitch>(step).is_some();
+    let by_hand = |step: &Step| step.as_a::<SewOn>().is_some();
+    let row = |step: &Step| step.as_a::<Topstitch>().is_some();
     (by_hand(a) && row(b)) || (by_hand(b) && row(a))
 }

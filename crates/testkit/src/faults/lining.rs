@@ -4,7 +4,7 @@ use bag::operations::{CloseGap, DropIn, Join, Turn};
 use bag::pattern::Pattern;
 use measure::Length;
 
-use super::edit::{change, operation, recut, step_sites, steps, steps_where, without};
+use super::edit::{change, recut, step_sites, steps, steps_where, without};
 use super::{Kind, Seeded, Site};
 use crate::Rng;
 
@@ -48,7 +48,7 @@ pub(super) const KINDS: &[Kind] = &[
 /// The step that puts one body into another, its two copies, and the step that joins them.
 fn together(pattern: &Pattern) -> Option<(usize, DropIn, usize)> {
     let drop_in = *steps::<DropIn>(pattern).first()?;
-    let operation = operation::<DropIn>(&pattern.steps[drop_in])?.clone();
+    let operation = pattern.steps[drop_in].as_a::<DropIn>()?.clone();
     let joins = steps_where(pattern, |join: &Join| join.seams.iter().any(|seam| seam[0].closed));
     let join = joins.into_iter().find(|index| *index > drop_in)?;
     Some((drop_in, operation, join))
@@ -73,7 +73,7 @@ fn lining_turned(pattern: &Pattern, _: &mut Rng) -> Option<Seeded> {
     let turn = *steps_where(pattern, |turn: &Turn| turn.body == inner.inner).first()?;
     let mut step = pattern.steps[turn].clone();
     step.id = "turn-lining".to_owned();
-    let turning = operation::<Turn>(&step)?.clone();
+    let turning = step.as_a::<Turn>()?.clone();
     step.operation = std::sync::Arc::new(Turn { body: inner.outer, ..turning });
     let mut changed = pattern.clone();
     changed.steps.insert(drop_in, step);
@@ -154,6 +154,6 @@ fn rim_unjoined(pattern: &Pattern, _: &mut Rng) -> Option<Seeded> {
 fn unclosed(pattern: &Pattern, _: &mut Rng) -> Option<Seeded> {
     let index = *steps::<CloseGap>(pattern).last()?;
     let mut sites = sites(pattern, &[index]);
-    sites.push(Site::Step(operation::<CloseGap>(&pattern.steps[index])?.left_by.clone()));
+    sites.push(Site::Step(pattern.steps[index].as_a::<CloseGap>()?.left_by.clone()));
     Some(Seeded::new(without(pattern, index), format!("`{}`", pattern.steps[index].id), sites))
 }

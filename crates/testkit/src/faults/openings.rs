@@ -5,7 +5,7 @@ use bag::operations::{CloseGap, Join, StitchDown, Through, Turn};
 use bag::pattern::Pattern;
 use measure::Length;
 
-use super::edit::{change, moved, operation, slip, step_sites, steps, steps_where, without};
+use super::edit::{change, moved, slip, step_sites, steps, steps_where, without};
 use super::{Kind, Seeded, Site};
 use crate::Rng;
 
@@ -33,10 +33,10 @@ fn opening_sites(pattern: &Pattern, index: usize) -> Vec<Site> {
     let id = &pattern.steps[index].id;
     let mut sites = step_sites(pattern, index);
     for (other, step) in pattern.steps.iter().enumerate() {
-        let turns = operation::<Turn>(step)
-            .is_some_and(|turn| turn.through == Through::Opening(id.clone()));
-        let closes = operation::<CloseGap>(step).is_some_and(|close| close.left_by == *id)
-            || operation::<StitchDown>(step).is_some_and(|down| down.closes.as_ref() == Some(id));
+        let turns =
+            step.as_a::<Turn>().is_some_and(|turn| turn.through == Through::Opening(id.clone()));
+        let closes = step.as_a::<CloseGap>().is_some_and(|close| close.left_by == *id)
+            || step.as_a::<StitchDown>().is_some_and(|down| down.closes.as_ref() == Some(id));
         if turns || closes {
             sites.extend(step_sites(pattern, other));
         }
@@ -72,12 +72,12 @@ fn closing(pattern: &Pattern) -> Vec<usize> {
 fn unclosed(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let index = *rng.pick(&closing(pattern))?;
     let step = &pattern.steps[index];
-    let left_by = match (operation::<CloseGap>(step), operation::<StitchDown>(step)) {
+    let left_by = match (step.as_a::<CloseGap>(), step.as_a::<StitchDown>()) {
         (Some(close), _) => close.left_by.clone(),
         (_, Some(down)) => down.closes.clone()?,
         _ => return None,
     };
-    let changed = if operation::<CloseGap>(step).is_some() {
+    let changed = if step.as_a::<CloseGap>().is_some() {
         without(pattern, index)
     } else {
         change(pattern, index, |down: &mut StitchDown| down.closes = None)?
@@ -89,7 +89,7 @@ fn unclosed(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 
 fn closed_early(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let index = *rng.pick(&steps::<CloseGap>(pattern))?;
-    let close = operation::<CloseGap>(&pattern.steps[index])?;
+    let close = pattern.steps[index].as_a::<CloseGap>()?;
     let turns = |turn: &Turn| turn.through == Through::Opening(close.left_by.clone());
     let turn = *steps_where(pattern, turns).first()?;
     let sites = [step_sites(pattern, index), step_sites(pattern, turn)].concat();
@@ -123,7 +123,7 @@ fn closes_another(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 
 fn unturned(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let index = *rng.pick(&steps::<Turn>(pattern))?;
-    let turn = operation::<Turn>(&pattern.steps[index])?;
+    let turn = pattern.steps[index].as_a::<Turn>()?;
     let mut sites = step_sites(pattern, index);
     let body = Assembly::sew_first(pattern, index).body_copies(turn.body);
     sites.extend(body.into_iter().map(Site::Copy));

@@ -3,7 +3,7 @@
 use bag::operations::{MarkPieces, PressSeam, Topstitch, TrimCorners};
 use bag::pattern::Pattern;
 
-use super::edit::{moved, operation, step_sites, without};
+use super::edit::{moved, step_sites, without};
 use super::independence::{RULES, either_order};
 use super::{Kind, Seeded};
 use crate::Rng;
@@ -26,9 +26,9 @@ pub(super) const KINDS: &[Kind] = &[
 /// Whether a step only makes crisp what other steps have sewn.
 fn makes_crisp(pattern: &Pattern, index: usize) -> bool {
     let step = &pattern.steps[index];
-    operation::<PressSeam>(step).is_some()
-        || operation::<TrimCorners>(step).is_some()
-        || operation::<Topstitch>(step).is_some()
+    step.as_a::<PressSeam>().is_some()
+        || step.as_a::<TrimCorners>().is_some()
+        || step.as_a::<Topstitch>().is_some()
 }
 
 fn swapped(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
@@ -88,6 +88,6 @@ fn doubled(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let to =
         if rng.flip() { index + 1 } else { index + 1 + rng.below(pattern.steps.len() - index) };
     changed.steps.insert(to, again);
-    let marks = operation::<MarkPieces>(&pattern.steps[index]).is_some();
+    let marks = pattern.steps[index].as_a::<MarkPieces>().is_some();
     Some(Seeded::new(changed, what, sites).harmless_if(marks || makes_crisp(pattern, index)))
 }

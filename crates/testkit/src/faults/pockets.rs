@@ -6,7 +6,7 @@ use bag::operations::{
 use bag::pattern::{CopyId, Pattern};
 use measure::{Length, Point};
 
-use super::edit::{ARM, change, operation, slip, step_sites, steps, steps_where, without};
+use super::edit::{ARM, change, slip, step_sites, steps, steps_where, without};
 use super::{Kind, Seeded, Site};
 use crate::Rng;
 
@@ -97,12 +97,13 @@ pub(super) const KINDS: &[Kind] = &[
 fn hanging_divider(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let dividers: Vec<CopyId> = pattern.claims.dividers.iter().map(|claim| claim.copy).collect();
     let holds = |index: &usize| {
-        operation::<StitchDown>(&pattern.steps[*index])
+        pattern.steps[*index]
+            .as_a::<StitchDown>()
             .is_some_and(|down| down.items.iter().any(|item| dividers.contains(&item.what)))
     };
     let found: Vec<usize> = steps::<StitchDown>(pattern).into_iter().filter(holds).collect();
     let index = *rng.pick(&found)?;
-    let items = operation::<StitchDown>(&pattern.steps[index])?.items.len();
+    let items = pattern.steps[index].as_a::<StitchDown>()?.items.len();
     let at = rng.below(items);
     let what = format!("`{}`, item {at}", pattern.steps[index].id);
     let mut sites = step_sites(pattern, index);
@@ -122,7 +123,7 @@ fn hanging_divider(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 fn pockets(pattern: &Pattern) -> Vec<(usize, usize)> {
     let mut found = Vec::new();
     for index in steps::<Place>(pattern) {
-        let Some(place) = operation::<Place>(&pattern.steps[index]) else { continue };
+        let Some(place) = pattern.steps[index].as_a::<Place>() else { continue };
         let pocket =
             |item: &Placed| pattern.claims.pockets.iter().any(|pocket| pocket.copy == item.what);
         let items = (0..place.items.len()).filter(|at| pocket(&place.items[*at]));
@@ -132,7 +133,7 @@ fn pockets(pattern: &Pattern) -> Vec<(usize, usize)> {
 }
 
 fn item(pattern: &Pattern, (index, at): (usize, usize)) -> Option<&Placed> {
-    operation::<Place>(&pattern.steps[index])?.items.get(at)
+    pattern.steps[index].as_a::<Place>()?.items.get(at)
 }
 
 fn with_pocket(
@@ -193,7 +194,7 @@ fn too_late(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let pocket = placed.what;
     let mut changed = pattern.clone();
     let handles = |step: &bag::pattern::Step| {
-        step.operation.copies().contains(&pocket) && operation::<StitchDown>(step).is_some()
+        step.operation.copies().contains(&pocket) && step.as_a::<StitchDown>().is_some()
     };
     let mut late = Vec::new();
     for from in (index..closes_tube).rev() {
@@ -294,7 +295,7 @@ fn outlines(pattern: &Pattern) -> Vec<usize> {
 fn unstitched(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let index = *rng.pick(&outlines(pattern))?;
     let mut sites = step_sites(pattern, index);
-    if let Some(left_by) = operation::<StitchDown>(&pattern.steps[index])?.closes.clone() {
+    if let Some(left_by) = pattern.steps[index].as_a::<StitchDown>()?.closes.clone() {
         sites.push(Site::Step(left_by));
     }
     let what = format!("`{}`", pattern.steps[index].id);
@@ -303,13 +304,13 @@ fn unstitched(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 
 fn loose_side(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let index = *rng.pick(&outlines(pattern))?;
-    let lines = operation::<StitchDown>(&pattern.steps[index])?.items.first()?.lines.len();
+    let lines = pattern.steps[index].as_a::<StitchDown>()?.items.first()?.lines.len();
     let at = rng.below(lines);
     let changed = change(pattern, index, |down: &mut StitchDown| {
         down.items[0].lines.remove(at);
     })?;
     let what = format!("`{}`, line {at}", pattern.steps[index].id);
-    let lines = &operation::<StitchDown>(&pattern.steps[index])?.items.first()?.lines;
+    let lines = &pattern.steps[index].as_a::<StitchDown>()?.items.first()?.lines;
     let twin =
         lines.iter().enumerate().any(|(other, line)| other != at && beside(line, &lines[at]));
     Some(Seeded::new(changed, what, step_sites(pattern, index)).harmless_if(twin))
@@ -334,7 +335,7 @@ fn divisions(pattern: &Pattern) -> Vec<usize> {
 
 fn division_beside(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let index = *rng.pick(&divisions(pattern))?;
-    let item = operation::<StitchDown>(&pattern.steps[index])?.items.first()?;
+    let item = pattern.steps[index].as_a::<StitchDown>()?.items.first()?;
     let (width, _) = pattern.piece_of(item.what).net_size();
     let by = width + slip(rng, 5, 40);
     let changed = change(pattern, index, |down: &mut StitchDown| {
@@ -355,7 +356,7 @@ fn undivided(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 
 fn other_panel(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let index = *rng.pick(&outlines(pattern))?;
-    let item = operation::<StitchDown>(&pattern.steps[index])?.items.first()?.clone();
+    let item = pattern.steps[index].as_a::<StitchDown>()?.items.first()?.clone();
     let piece = pattern.copy(item.onto).piece;
     let others: Vec<CopyId> = pattern.copies_of(piece).filter(|copy| *copy != item.onto).collect();
     let other = *rng.pick(&others)?;
@@ -368,7 +369,7 @@ fn other_panel(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 fn not_pulled(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let index = *rng.pick(&steps::<PullThrough>(pattern))?;
     let mut sites = step_sites(pattern, index);
-    let pulled = operation::<PullThrough>(&pattern.steps[index])?;
+    let pulled = pattern.steps[index].as_a::<PullThrough>()?;
     sites.extend(
         placing(pattern, pulled.what).map(|step| Site::Step(pattern.steps[step].id.clone())),
     );
@@ -379,7 +380,8 @@ fn not_pulled(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 /// The step that places a copy.
 fn placing(pattern: &Pattern, copy: CopyId) -> Option<usize> {
     steps::<Place>(pattern).into_iter().find(|index| {
-        operation::<Place>(&pattern.steps[*index])
+        pattern.steps[*index]
+            .as_a::<Place>()
             .is_some_and(|place| place.items.iter().any(|item| item.what == copy))
     })
 }
@@ -416,7 +418,7 @@ fn long_elastic(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let by = slip(rng, 12, 60);
     let changed = change(pattern, index, |elastic: &mut InsertElastic| elastic.length += by)?;
     let what = format!("`{}` by {:.0} mm", pattern.steps[index].id, by.to_mm());
-    let copies = operation::<InsertElastic>(&pattern.steps[index])?.copies();
+    let copies = pattern.steps[index].as_a::<InsertElastic>()?.copies();
     let mut sites = step_sites(pattern, index);
     sites.extend(copies.iter().map(|copy| Site::Copy(*copy)));
     Some(Seeded::new(changed, what, sites))
@@ -426,14 +428,14 @@ fn not_taken_in(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     // An elastic at the top draws in the whole pocket, and the lower edge with it.
     let elastic: Vec<CopyId> = steps::<InsertElastic>(pattern)
         .into_iter()
-        .filter_map(|index| operation::<InsertElastic>(&pattern.steps[index]))
+        .filter_map(|index| pattern.steps[index].as_a::<InsertElastic>())
         .flat_map(Operation::copies)
         .collect();
     let sites = steps_where(pattern, |take: &TakeIn| {
         !take.copies().iter().any(|copy| elastic.contains(copy))
     });
     let index = *rng.pick(&sites)?;
-    let copies = operation::<TakeIn>(&pattern.steps[index])?.copies();
+    let copies = pattern.steps[index].as_a::<TakeIn>()?.copies();
     let mut sites = step_sites(pattern, index);
     sites.extend(copies.iter().map(|copy| Site::Copy(*copy)));
     let what = format!("`{}` left out", pattern.steps[index].id);

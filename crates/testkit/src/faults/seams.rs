@@ -7,7 +7,7 @@ use bag::operations::{EdgeFinish, FinishEdges, FrenchSeam, Gap, Join, Meeting};
 use bag::pattern::{Pattern, Run, Span};
 use measure::Length;
 
-use super::edit::{change, operation, step_sites, steps, steps_where};
+use super::edit::{change, step_sites, steps, steps_where};
 use super::{Kind, Seeded};
 use crate::Rng;
 
@@ -63,12 +63,12 @@ fn with_seams(
 ) -> Option<Pattern> {
     let mut changed = pattern.clone();
     let step = &mut changed.steps[index];
-    if let Some(join) = operation::<Join>(step) {
+    if let Some(join) = step.as_a::<Join>() {
         let mut join = join.clone();
         edit(&mut join.seams).then_some(())?;
         step.operation = Arc::new(join);
     } else {
-        let mut seam = operation::<FrenchSeam>(step)?.clone();
+        let mut seam = step.as_a::<FrenchSeam>()?.clone();
         edit(&mut seam.seams).then_some(())?;
         step.operation = Arc::new(seam);
     }
@@ -177,7 +177,7 @@ fn stops_short(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 fn stray_opening(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let whole = steps_where(pattern, |join: &Join| join.gaps.is_empty());
     let index = *rng.pick(&whole)?;
-    let long = operation::<Join>(&pattern.steps[index])?.seams.first()?[0].length();
+    let long = pattern.steps[index].as_a::<Join>()?.seams.first()?[0].length();
     let from = long * rng.between(2, 5) / 10;
     let gap = Gap { from, to: from + long / 10 };
     let changed = change(pattern, index, |join: &mut Join| join.gaps = vec![gap])?;

@@ -86,7 +86,7 @@ const EYE: &str = "it is a difference of less than 1 mm, which no eye sees on a 
 fn straps(pattern: &Pattern) -> Vec<(usize, usize)> {
     let mut found = Vec::new();
     for index in steps::<Place>(pattern) {
-        let place = super::edit::operation::<Place>(&pattern.steps[index]);
+        let place = pattern.steps[index].as_a::<Place>();
         let items = place.map_or(&[][..], |place| place.items.as_slice());
         found.extend(
             (0..items.len()).filter(|at| !items[*at].feet.is_empty()).map(|at| (index, at)),
@@ -98,7 +98,7 @@ fn straps(pattern: &Pattern) -> Vec<(usize, usize)> {
 /// A strap by the step that places it and the index of the item, with the item.
 fn one_of<'p>(pattern: &'p Pattern, rng: &mut Rng) -> Option<((usize, usize), &'p Placed)> {
     let (index, at) = *rng.pick(&straps(pattern))?;
-    let place = super::edit::operation::<Place>(&pattern.steps[index])?;
+    let place = pattern.steps[index].as_a::<Place>()?;
     Some(((index, at), place.items.get(at)?))
 }
 
@@ -269,7 +269,7 @@ fn caught(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let index = *rng.pick(&steps_where(pattern, holds_straps))?;
     let mut sites = step_sites(pattern, index);
     let step = pattern.steps[index].clone();
-    let mut down = super::edit::operation::<StitchDown>(&step)?.clone();
+    let mut down = step.as_a::<StitchDown>()?.clone();
     let strap = claim_of(pattern, down.items.first()?.what)?;
     let rim = strap.feet[0].y;
     // A rim that is turned down has no seam there.
@@ -299,7 +299,7 @@ fn caught(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 fn free_end(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let (index, at) = *rng.pick(&straps(pattern))?;
     let end = rng.below(2);
-    let levels = super::edit::operation::<Place>(&pattern.steps[index])?.items[at].level.len();
+    let levels = pattern.steps[index].as_a::<Place>()?.items[at].level.len();
     if end >= levels {
         return None;
     }
@@ -342,7 +342,7 @@ fn fold_width(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 
 fn one_handle(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let (index, at) = *rng.pick(&straps(pattern))?;
-    let place = super::edit::operation::<Place>(&pattern.steps[index])?;
+    let place = pattern.steps[index].as_a::<Place>()?;
     let strap = place.items[at].what;
     let mut sites = step_sites(pattern, index);
     let next = pattern.steps.iter().skip(index).filter(|s| s.operation.copies().contains(&strap));
@@ -358,7 +358,7 @@ fn unboxed(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let mut sites = step_sites(pattern, index);
     sites.push(Site::Parameter("handles"));
     let what = format!("`{}`", pattern.steps[index].id);
-    let boxes = super::edit::operation::<BoxAndX>(&pattern.steps[index])?.boxes.len();
+    let boxes = pattern.steps[index].as_a::<BoxAndX>()?.boxes.len();
     // All of them, or the one of a single leg.
     let changed = if rng.flip() || boxes < 2 {
         without(pattern, index)
@@ -374,7 +374,7 @@ fn unboxed(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
 fn box_beside(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let index = *rng.pick(&steps::<BoxAndX>(pattern))?;
     let by = signed(rng, 12, 60);
-    let at = rng.below(super::edit::operation::<BoxAndX>(&pattern.steps[index])?.boxes.len());
+    let at = rng.below(pattern.steps[index].as_a::<BoxAndX>()?.boxes.len());
     let changed = change(pattern, index, |boxed: &mut BoxAndX| {
         let low = &mut boxed.boxes[at].2;
         *low = Point::new(low.x + by, low.y);

@@ -1,7 +1,6 @@
 //! Stitches go through what they are to hold: along each edge that they hold, within the pocket or
-//! strap that they belong to, and as many as the promised compartments need.
-
-use std::any::Any;
+//! strap that they belong to, as many as the promised compartments need, and as low as the promised
+//! depth of a pocket.
 
 use measure::{Length, Point};
 
@@ -16,7 +15,7 @@ use crate::pattern::{CopyId, PocketClaim};
 pub(super) const CHECK: Check = Check {
     name: "stitched-where-held",
     looks_for: "stitches beside what they should hold, edges said to be held that no stitches \
-                follow, compartments that no stitches divide",
+                follow, compartments that no stitches divide, pockets that are less deep than promised",
     why: "what no stitch goes through comes off, and a pocket without its divisions is one pocket",
     run,
 };
@@ -29,8 +28,7 @@ const NEAR: Length = Length::mm(13);
 fn run(context: &Context<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     for step in &context.pattern.steps {
-        let operation: &dyn Any = &*step.operation;
-        if let Some(down) = operation.downcast_ref::<StitchDown>() {
+        if let Some(down) = step.as_a::<StitchDown>() {
             for item in &down.items {
                 let name = &context.pattern.copy(item.what).name;
                 let place = Place::step(&step.id).of_piece(name);
@@ -38,7 +36,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
                 findings.extend(beside(context, &place, (item.what, item.onto), &item.lines));
             }
         }
-        if let Some(boxed) = operation.downcast_ref::<BoxAndX>() {
+        if let Some(boxed) = step.as_a::<BoxAndX>() {
             for (strap, onto, low) in &boxed.boxes {
                 let high = Point::new(low.x + boxed.size.0, low.y + boxed.size.1);
                 let across = [Line { from: *low, to: high }];
@@ -49,6 +47,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
     }
     for claim in &context.pattern.claims.pockets {
         findings.extend(divided(context, claim));
+        findings.extend(deep(context, claim));
     }
     findings
 }
@@ -69,15 +68,7 @@ fn held_edges(context: &Context<'_>, place: &Place, item: &StitchedDown) -> Vec<
     let mut findings = Vec::new();
     for edge in item.holds.iter().filter(|edge| **edge < net.edge_count()) {
         let (a, b) = (there(net.edge(*edge).start()), there(net.edge(*edge).end()));
-        let long = a.distance(b);
-        let follows = |line: &Line| {
-            let [one, other] = [line.from, line.to].map(|point| off_line(point, a, b));
-            one <= NEAR
-                && other <= NEAR
-                && (one - other).abs() <= EVEN
-                && line.from.distance(line.to) + NEAR * 2 >= long
-        };
-        if !item.lines.iter().any(follows) {
+        if !item.lines.iter().any(|line| follows(line, a, b)) {
             let edge = context.edge_name(item.what, *edge);
             let name = &context.pattern.copy(item.what).name;
             findings.push(error(
@@ -88,6 +79,40 @@ fn held_edges(context: &Context<'_>, place: &Place, item: &StitchedDown) -> Vec<
         }
     }
     findings
+}
+
+/// Whether a line of stitches runs along the edge from one point to another.
+fn follows(line: &Line, a: Point, b: Point) -> bool {
+    let [one, other] = [line.from, line.to].map(|point| off_line(point, a, b));
+    one <= NEAR
+        && other <= NEAR
+        && (one - other).abs() <= EVEN
+        && line.from.distance(line.to) + NEAR * 2 >= a.distance(b)
+}
+
+/// A pocket that is stitched on is as deep in use as it is high above the row along its lower edge.
+fn deep(context: &Context<'_>, claim: &PocketClaim) -> Option<Finding> {
+    let rider = rider(context, claim.copy, claim.on)?;
+    let net = &context.pattern.piece_of(claim.copy).net;
+    let (low, _) = net.bounds();
+    let mut edges = (0..net.edge_count()).map(|edge| net.edge(edge));
+    let lower = edges.find(|edge| edge.start().y == low.y && edge.end().y == low.y)?;
+    let [a, b] = [lower.start(), lower.end()].map(|p| context.sewn.lying_point(rider, p));
+    let rows = rider.held.iter().filter(|line| follows(line, a, b));
+    let row = rows.map(|line| off_line(line.from, a, b)).max()?;
+    let (deep, promised) = (claim.size.1 - row, claim.true_depth);
+    ((deep - promised).abs() > EVEN).then(|| {
+        error(
+            Place::piece(&context.pattern.copy(claim.copy).name),
+            format!(
+                "the {} is promised {} deep in use, and is {} deep above its lowest stitches",
+                claim.name,
+                context.show(promised),
+                context.show(deep)
+            ),
+            "promise what is left, or stitch its lower edge where that is",
+        )
+    })
 }
 
 /// Lines that run beside the pocket or the strap that they are to hold.

@@ -87,7 +87,7 @@ impl Pocket for Bellows {
         crease(d, &stem, &copies);
         spot.place(d, &ground, (&stem, &name), &copies, (Attach::Pin, None));
         spot.stitch(d, &ground, (&stem, &name), &copies, |_| None);
-        spot.claim(d, &ground, &name, &copies, (height, width, vec![width]));
+        spot.claim(d, &ground, &name, &copies, (width, vec![width]));
     }
 }
 

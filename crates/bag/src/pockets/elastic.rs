@@ -117,7 +117,7 @@ impl Pocket for Elastic {
         single.press(d, &copies);
         spot.place(d, &ground, (&stem, &name), &copies, (Attach::Pin, None));
         spot.stitch(d, &ground, (&stem, &name), &copies, |_| None);
-        spot.claim(d, &ground, &name, &copies, (height, width, vec![width]));
+        spot.claim(d, &ground, &name, &copies, (width, vec![width]));
     }
 }
 

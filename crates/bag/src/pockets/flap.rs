@@ -201,8 +201,7 @@ impl Pocket for Flap {
         pocket.stitch(d, &ground, (&stem, &name), &fronts, closes);
         flap.place(d, &ground, (&flap_stem, &flap_name), &tops, (Attach::Pin, None));
         stitch_flap(d, &ground, &measures, (&flap_stem, &lid), &tops, &lid_sewn);
-        let depth = pocket.height;
-        let open = (depth, pocket.width, vec![pocket.width]);
+        let open = (pocket.width, vec![pocket.width]);
         pocket.claim(d, &ground, &name, &fronts, open);
     }
 }

@@ -345,7 +345,7 @@ impl Spot {
         copies: &[CopyId],
         closes: impl Fn(usize) -> Option<String>,
     ) {
-        let from_edge = d.either(Length::inch_frac(1, 8), Length::mm(3));
+        let from_edge = edgestitch(d);
         for (number, (face, copy)) in ground.faces.iter().zip(copies).enumerate() {
             let which =
                 if copies.len() > 1 { format!("{} {name}", face.word) } else { name.to_owned() };
@@ -408,15 +408,17 @@ impl Spot {
         d.step(ground.chapter(), &format!("divide-{stem}"), down);
     }
 
-    /// Promises the pocket on each face.
+    /// Promises the pocket on each face: as deep in use as its height above the row of stitches
+    /// that holds its lower edge.
     pub(super) fn claim(
         &self,
         d: &mut Drafter<'_>,
         ground: &Ground<'_>,
         name: &str,
         copies: &[CopyId],
-        (true_depth, opening, compartments): (Length, Length, Vec<Length>),
+        (opening, compartments): (Length, Vec<Length>),
     ) {
+        let true_depth = self.height - edgestitch(d);
         for (face, copy) in ground.faces.iter().zip(copies) {
             d.claims.pockets.push(PocketClaim {
                 name: format!("{name}, {}", face.word),
@@ -431,6 +433,11 @@ impl Spot {
             });
         }
     }
+}
+
+/// How far within its edges a pocket is stitched down: 1/8 in (3 mm), common practice, no source.
+pub(super) fn edgestitch(d: &Drafter<'_>) -> Length {
+    d.either(Length::inch_frac(1, 8), Length::mm(3))
 }
 
 /// How far below the rim a pocket begins as a rule (common practice, no source).

@@ -191,7 +191,7 @@ impl Pocket for Organiser {
         let closes = |number: usize| sewn.get(number).cloned();
         spot.stitch(d, &ground, (&stem, &name), &fronts, closes);
         spot.divide(d, &ground, &stem, &fronts, (&cuts, told(&name, &widths)));
-        spot.claim(d, &ground, &name, &fronts, (height, width, widths));
+        spot.claim(d, &ground, &name, &fronts, (width, widths));
     }
 }
 

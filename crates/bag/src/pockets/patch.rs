@@ -104,7 +104,7 @@ impl Pocket for Patch {
         .say(" wide result.");
         spot.divide(d, &ground, &stem, &fronts, (&cuts, how));
         let compartments = vec![width / divisions; values.count("divisions") as usize];
-        spot.claim(d, &ground, &name, &fronts, (height, width, compartments));
+        spot.claim(d, &ground, &name, &fronts, (width, compartments));
     }
 }
 

@@ -2,7 +2,7 @@
 
 use measure::{Length, Outline};
 
-use super::kit::{BELOW, Ground, HEIGHT, INSIDE, ON, Spot, WIDTH, plural, suffix};
+use super::kit::{BELOW, Ground, HEIGHT, INSIDE, ON, Spot, WIDTH, edgestitch, plural, suffix};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
 use crate::draft::{Drafter, NewPiece, Shell, binding_strip};
@@ -151,7 +151,7 @@ impl Pocket for Window {
                     melt. Press the rest of the bag from the other side, under a cloth.";
         spot.place(d, &ground, (&stem, &name), &copies, (Attach::Clips, Some(mind.into())));
         stitch(d, &ground, &spot, (&stem, &name), &copies, bound);
-        spot.claim(d, &ground, &name, &copies, (height, width, vec![width]));
+        spot.claim(d, &ground, &name, &copies, (width, vec![width]));
     }
 }
 
@@ -212,7 +212,7 @@ fn stitch(
     copies: &[CopyId],
     bound: bool,
 ) {
-    let from_edge = d.either(Length::inch_frac(1, 8), Length::mm(3));
+    let from_edge = edgestitch(d);
     for (number, (face, copy)) in ground.faces.iter().zip(copies).enumerate() {
         let how = if bound {
             Phrase::new(format!("Edgestitch the {name} down through its binding"))

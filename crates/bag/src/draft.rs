@@ -64,6 +64,9 @@ pub struct Drafted {
     /// What the sizes and places came to that a design may leave out, by parameter, whether or not
     /// this one does: those that were come to before it was refused, if it was.
     pub settled: Settled,
+    /// Where the design asks for pieces that are no part of the bag itself: by the name of the piece or
+    /// the copy, a parameter such as `pocket[1].kind`.
+    pub asked_at: BTreeMap<String, String>,
 }
 
 /// Lengths by the parameter that may be left out, as in `pocket[1].height`.
@@ -75,9 +78,10 @@ pub fn draft(design: &Design) -> Drafted {
     let done = run(&mut d);
     let findings = std::mem::take(&mut d.findings);
     let settled = std::mem::take(&mut d.settled);
+    let asked_at = std::mem::take(&mut d.asked_at);
     let refused = findings.iter().any(|finding| finding.check == REFUSED);
     let pattern = (done.is_some() && !refused).then(|| d.into_pattern());
-    Drafted { pattern, findings, settled }
+    Drafted { pattern, findings, settled, asked_at }
 }
 
 /// Name under which drafting reports what cannot be made at all.
@@ -106,8 +110,9 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
     lining.ready(d, &design.lining.values, inside.as_mut());
     for index in pocket_order(design, inside.is_some()) {
         let chosen = &design.pockets[index];
-        let pocket = pockets::find(chosen.kind)?;
+        let (pocket, since) = (pockets::find(chosen.kind)?, d.copies.len());
         pocket.build(d, &chosen.values, index, &outside, inside.as_ref());
+        d.ask_at(&format!("pocket[{}].kind", index + 1), since);
     }
     let closure = closures::find(design.closure.kind)?;
     d.rim_covered = closure.covers_rim();
@@ -115,12 +120,18 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
     if let [front, .., back] = outside.faces.as_mut_slice() {
         [front.closed, back.closed] = closed;
     }
+    let since = d.copies.len();
     handles::find(design.handles.kind)?.build(d, &design.handles.values, &outside);
+    d.ask_at("handles.kind", since);
+    let since = d.copies.len();
     closure.build(d, &design.closure.values, &outside, inside.as_ref());
+    d.ask_at("closure.kind", since);
     for (index, chosen) in design.extras.iter().enumerate() {
         let inside = inside.as_ref();
         let bag = extras::Bag { plan: &*plan, outside: &outside, inside, panels: &panels };
+        let since = d.copies.len();
         extras::find(chosen.kind)?.build(d, &chosen.values, index, bag);
+        d.ask_at(&format!("extra[{}].kind", index + 1), since);
     }
     plan.ready_mouth(d, &outside, inside.as_ref());
     plan.sew(d, &outside, None);
@@ -331,6 +342,7 @@ pub struct Drafter<'d> {
     last: Vec<Step>,
     findings: Vec<Finding>,
     settled: Settled,
+    asked_at: BTreeMap<String, String>,
 }
 
 /// What a new piece is, before its marks.
@@ -381,6 +393,7 @@ impl<'d> Drafter<'d> {
             last: Vec::new(),
             findings: Vec::new(),
             settled: Settled::new(),
+            asked_at: BTreeMap::new(),
         }
     }
 
@@ -690,6 +703,20 @@ impl<'d> Drafter<'d> {
     /// It cannot be made: says so at a parameter, with the cure.
     pub fn refuse(&mut self, parameter: &str, message: String, cure: String) {
         self.findings.push(Finding::error(REFUSED, Place::parameter(parameter), message, cure));
+    }
+
+    /// Notes that the copies made since there were so many come from that parameter.
+    fn ask_at(&mut self, parameter: &str, since: usize) {
+        for copy in &self.copies[since..] {
+            for name in [&copy.name, &self.pieces[copy.piece.0].name] {
+                self.asked_at.entry(name.clone()).or_insert_with(|| parameter.to_owned());
+            }
+        }
+    }
+
+    /// The steps so far, in the order in which they were added.
+    pub(crate) fn steps(&self) -> &[Step] {
+        &self.steps
     }
 
     /// How much has been found so far.

@@ -1,5 +1,7 @@
 //! Design to packet.
 
+use std::collections::BTreeMap;
+
 use bag::assembly::Assembly;
 use bag::checks::{self, Context};
 use bag::draft::{Drafted, Settled};
@@ -31,10 +33,25 @@ pub fn build(design: &Design) -> Built {
 /// Builds the packet for a reader's ruler. `Redrafted` expects a design that has been drafted anew
 /// for that ruler; `Converted` reads the same pieces off it.
 pub fn build_for(design: &Design, system: System, reading: Reading) -> Built {
-    let Drafted { pattern, findings, settled } = bag::draft(design);
+    let Drafted { pattern, findings, settled, asked_at } = bag::draft(design);
     match pattern {
-        Some(pattern) => Built { settled, ..from_pattern(pattern, system, reading, findings) },
+        Some(pattern) => {
+            let mut built = Built { settled, ..from_pattern(pattern, system, reading, findings) };
+            built.findings.iter_mut().for_each(|finding| at_parameter(finding, &asked_at));
+            if let Some(packet) = &mut built.packet {
+                packet.findings.clone_from(&built.findings);
+            }
+            built
+        }
         None => Built { packet: None, findings: sorted(findings), settled },
+    }
+}
+
+/// What is wrong with a piece is looked for where the design asks for it.
+fn at_parameter(finding: &mut Finding, asked_at: &BTreeMap<String, String>) {
+    let place = &mut finding.place;
+    if finding.severity != Severity::Note && place.parameter.is_none() {
+        place.parameter = place.piece.as_ref().and_then(|name| asked_at.get(name)).cloned();
     }
 }
 

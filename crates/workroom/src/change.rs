@@ -91,6 +91,11 @@ pub fn at<'a>(design: &'a Design, path: &str) -> Option<(&'static Param, &'a Val
     Some((param, values.get(param.key)?))
 }
 
+/// The parameters of the part to which a path belongs.
+pub fn params(design: &Design, path: &str) -> Option<&'static [Param]> {
+    section(design, Path::read(path)?).map(|(params, _)| params)
+}
+
 /// The pockets, or the extras.
 pub fn listed<'a>(design: &'a Design, section: &str) -> Option<&'a Vec<Chosen>> {
     match section {

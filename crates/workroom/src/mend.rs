@@ -8,18 +8,45 @@ use store::{shown_value, value_words};
 
 use crate::change;
 
-/// The most values that are tried: each takes a whole packet.
+/// The most values that are tried of a parameter: each takes a whole packet.
 const MOST_TRIES: usize = 60;
+/// The same where every parameter of a part is tried.
+const MOST_OF_EACH: usize = 24;
 
 /// The path and the value, as it would be typed, that cure a finding; none when the finding names
 /// no parameter, or no single value of it helps.
 pub fn mend(design: &Design, finding: &Finding) -> Option<(String, String)> {
-    let path = finding.place.parameter.as_deref()?;
-    let (param, value) = change::at(design, path)?;
+    let paths = tried(design, finding);
+    let most = if paths.len() > 1 { MOST_OF_EACH } else { MOST_TRIES };
     let built = packet::build(design);
     let before = weight(&built.findings);
     let drafted = built.packet.is_some();
-    let mut search = Search { design, finding, path, before, drafted, left: MOST_TRIES };
+    paths.iter().find_map(|path| one(Search { design, finding, path, before, drafted, left: most }))
+}
+
+/// The parameters whose values are tried: the one that a finding names; or, where it is about a part
+/// that the design has and that could be made, all of that part: first where it lies, as to move a
+/// thing changes it least.
+fn tried(design: &Design, finding: &Finding) -> Vec<String> {
+    let Some(path) = finding.place.parameter.as_deref() else { return Vec::new() };
+    if change::at(design, path).is_some_and(|(param, _)| is_tried(param)) {
+        return vec![path.to_owned()];
+    }
+    let is_made = finding.check != bag::draft::REFUSED;
+    let part =
+        path.strip_suffix(".kind").filter(|part| is_made && !matches!(*part, "body" | "lining"));
+    let Some(part) = part else { return Vec::new() };
+    let mut params = change::params(design, path).unwrap_or_default().to_vec();
+    params.retain(is_tried);
+    let first = ["below", "on", "side"];
+    params
+        .sort_by_key(|param| first.iter().position(|key| *key == param.key).unwrap_or(first.len()));
+    params.iter().map(|param| format!("{part}.{}", param.key)).collect()
+}
+
+fn one(mut search: Search<'_>) -> Option<(String, String)> {
+    let (design, path) = (search.design, search.path);
+    let (param, value) = change::at(design, path)?;
     let found = match param.quantity {
         Quantity::Length { least, most, .. } | Quantity::OptionalLength { least, most } => {
             let found = search.length(value, least, most);
@@ -50,9 +77,7 @@ pub fn mend(design: &Design, finding: &Finding) -> Option<(String, String)> {
 
 /// Whether a finding names a parameter whose values can be tried out.
 pub fn can_try(design: &Design, finding: &Finding) -> bool {
-    let path = finding.place.parameter.as_deref();
-    let param = path.and_then(|path| change::at(design, path));
-    param.is_some_and(|(param, _)| is_tried(param))
+    !tried(design, finding).is_empty()
 }
 
 const fn is_tried(param: &Param) -> bool {
@@ -149,6 +174,30 @@ mod tests {
         let (mended, _) = change::apply(&design, &path, &value).unwrap();
         let after = packet::build(&mended).findings;
         assert!(!after.iter().any(|f| f.severity == Severity::Error), "{after:?}");
+    }
+
+    /// The second of two pockets in one place goes lower where there is room, and else to the other
+    /// side of the bag.
+    #[test]
+    fn a_pocket_that_lies_over_another_is_moved() {
+        for (kind, height, typed, mended) in [
+            ("patch", "4", "below", "6 1/2"),
+            ("patch", "8", "on", "front"),
+            ("band", "8", "on", "back"),
+        ] {
+            let mut design = Design::of(bodies::find("boxed").unwrap(), Units::Inch);
+            for number in [1, 2] {
+                design = change::apply(&design, "pocket.add", kind).unwrap().0;
+                let path = format!("pocket[{number}].height");
+                design = change::apply(&design, &path, height).unwrap().0;
+            }
+            let findings = packet::build(&design).findings;
+            let finding = findings.iter().find(|f| f.check == "pockets-clear").expect("they clash");
+            assert_eq!(finding.place.parameter.as_deref(), Some("pocket[2].kind"));
+            assert!(can_try(&design, finding));
+            let found = mend(&design, finding).expect("it can be moved");
+            assert_eq!(found, (format!("pocket[2].{typed}"), mended.to_owned()), "{kind} {height}");
+        }
     }
 
     /// What lies wrong wherever it is set within reach is left to the bag itself.

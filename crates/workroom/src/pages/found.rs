@@ -113,7 +113,10 @@ pub(super) fn marks(drawn: &Drawn, packet: &Packet) -> Vec<(CopyId, String)> {
 
 fn has_field(design: &Design, finding: &Finding) -> bool {
     let path = finding.place.parameter.as_deref();
-    path.is_some_and(|path| crate::change::at(design, path).is_some())
+    path.is_some_and(|path| {
+        let is_kind = path.ends_with(".kind") && crate::change::params(design, path).is_some();
+        is_kind || crate::change::at(design, path).is_some()
+    })
 }
 
 /// The id of a piece by its name or that of one of its copies.

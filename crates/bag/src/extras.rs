@@ -3,7 +3,7 @@
 
 use measure::Length;
 
-use crate::draft::{Ability, Drafter, Face, Plan, Shell};
+use crate::draft::{Drafter, Face, Plan, Shell};
 use crate::kinds::{Kind, Values, kinds};
 use crate::pattern::CopyId;
 
@@ -30,11 +30,6 @@ impl Bag<'_> {
 
 /// An extra.
 pub trait Extra: Kind {
-    /// What it needs of the rest of the bag; see the table in `draft/compatible.rs`.
-    fn needs(&self, _: &Values) -> Vec<Ability> {
-        Vec::new()
-    }
-
     /// Adds its pieces and steps; `index` is its place in the design's list.
     fn build(&self, d: &mut Drafter<'_>, values: &Values, index: usize, bag: Bag<'_>);
 }

@@ -351,8 +351,8 @@ impl Plan for Boxed {
     }
 
     fn offers(&self) -> Vec<Ability> {
-        use Ability::{DepthAtRim, MouthWithin, OpenMouth, RimAtSides, RoundRim, StandingRim};
-        let not = [DepthAtRim, MouthWithin, OpenMouth, RimAtSides, RoundRim, StandingRim];
+        use Ability::{DepthAtRim, MouthWithin, OpenMouth, RimAtSides, StandingRim};
+        let not = [DepthAtRim, MouthWithin, OpenMouth, RimAtSides, StandingRim];
         Ability::of_an_open_bag_but(&not)
     }
 }

@@ -12,7 +12,7 @@ use crate::draft::{
     side_seams,
 };
 use crate::kinds::{Kind, Param, Values, choice, length, optional};
-use crate::operations::{Hem, StitchCasing};
+use crate::operations::{FaceSide, Hem, StitchCasing};
 use crate::pattern::{
     Band, Chapter, Checkpoint, ClosureClaim, CopyId, MarkShape, Notion, Run, Span, notion,
 };
@@ -315,7 +315,7 @@ impl Planned {
             .into_iter()
             .map(|(side, sign)| {
                 let what = d.copy(piece, &format!("{side} cord loop"));
-                SideSet { what, face, sign, height: up, width: wide }
+                SideSet { what, face, sign, height: up, width: wide, ground: FaceSide::Right }
             })
             .collect();
         if let Some(first) = items.first() {
@@ -442,15 +442,8 @@ impl Plan for Planned {
     }
 
     fn offers(&self) -> Vec<Ability> {
-        let mut not = vec![
-            Ability::StandingRim,
-            Ability::RimAtSides,
-            Ability::OpenMouth,
-        ];
-        if !self.lined {
-            not.push(Ability::RoundRim);
-        }
-        Ability::of_an_open_bag_but(&not)
+        use Ability::{OpenMouth, RimAtSides, StandingRim};
+        Ability::of_an_open_bag_but(&[StandingRim, RimAtSides, OpenMouth])
     }
 
     fn mouth(&self) -> Mouth {

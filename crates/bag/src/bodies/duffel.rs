@@ -476,10 +476,10 @@ impl Plan for Barrel {
 
     fn offers(&self) -> Vec<Ability> {
         use Ability::{
-            DepthAtRim, MouthWithin, OpenMouth, RimAtSides, RoundRim, StandingRim, StraightSeams,
+            DepthAtRim, MouthWithin, OpenMouth, RimAtSides, StandingRim, StraightSeams,
         };
         let not =
-            [DepthAtRim, MouthWithin, OpenMouth, RimAtSides, RoundRim, StandingRim, StraightSeams];
+            [DepthAtRim, MouthWithin, OpenMouth, RimAtSides, StandingRim, StraightSeams];
         Ability::of_an_open_bag_but(&not)
     }
 }

@@ -297,7 +297,7 @@ impl Rolled {
             let what = d.copy(piece, &format!("{side} buckle tab"));
             let half = if self.to_sides { 0 } else { index };
             tabs[half].push(what);
-            items.push(SideSet { what, face, sign, height: up, width: self.webbing });
+            items.push(SideSet { what, face, sign, height: up, width: self.webbing, ground: FaceSide::Right });
         }
         if let Some(first) = items.first() {
             d.part(first.what, (self.webbing, stands + seam));

@@ -98,7 +98,7 @@ impl Plan for Pouch {
     }
 
     fn offers(&self) -> Vec<Ability> {
-        Ability::of_an_open_bag_but(&[Ability::OpenMouth, Ability::RoundRim, Ability::DepthAtRim])
+        Ability::of_an_open_bag_but(&[Ability::OpenMouth, Ability::DepthAtRim])
     }
 }
 

@@ -70,7 +70,7 @@ fn from_sides(d: &Drafter<'_>) -> Length {
 
 impl Closure for Drawstring {
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::OpenMouth, Ability::RoundRim, Ability::StandingRim]
+        vec![Ability::OpenMouth, Ability::StandingRim]
     }
 
     fn closed(&self, d: &Drafter<'_>, values: &Values, _: &Shell) -> [Length; 2] {

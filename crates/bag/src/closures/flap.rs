@@ -92,7 +92,7 @@ fn depth(d: &Drafter<'_>, outside: &Shell) -> Length {
 
 impl Closure for Flap {
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::HangingFaces, Ability::BareFront]
+        vec![Ability::BareFront]
     }
 
     fn covers_rim(&self) -> bool {

@@ -66,7 +66,7 @@ impl Kind for Zip {
 impl Closure for Zip {
     fn needs(&self, _: &Values) -> Vec<Ability> {
         let mut needs = within_the_mouth();
-        needs.extend([Ability::OpenMouth, Ability::RoundRim, Ability::RimAtMouth]);
+        needs.extend([Ability::OpenMouth, Ability::RimAtMouth]);
         needs
     }
 

@@ -5,7 +5,7 @@
 
 use super::{Drafter, Plan};
 use crate::kinds::Kind;
-use crate::{bodies, closures, extras, handles, linings, pockets};
+use crate::{bodies, closures, handles, linings, pockets};
 
 /// Something that a kind needs of the rest of the bag, or that it offers to it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -14,12 +14,8 @@ pub enum Ability {
     BaseSeam,
     /// A seam up each side of front and back.
     SideSeams,
-    /// Square corners where those seams meet.
-    SquareCorners,
     /// Seams that are straight and turn no corner.
     StraightSeams,
-    /// A rim that is sewn all the way round in one seam or one hem.
-    RoundRim,
     /// A rim that stands up in the finished bag: not gathered, rolled or closed by a zip.
     StandingRim,
     /// A rim that stands up at its sides, for the tabs of a strap.
@@ -36,10 +32,6 @@ pub enum Ability {
     MouthWithin,
     /// Room between front and back at the rim.
     DepthAtRim,
-    /// A front and a back that hang down flat in use.
-    HangingFaces,
-    /// A lining.
-    Lining,
     /// A second layer with no raw or bound allowance in sight: a lining that is sewn by itself.
     SecondLayer,
 }
@@ -72,12 +64,6 @@ pub const RULES: &[Rule] = &[
         cure: "choose a kind that is stitched to the panel, or a body with seams at both sides",
     },
     Rule {
-        needs: Ability::SquareCorners,
-        what: "square corners at the base",
-        why: "it is cut square, and its corners would stand out beyond a rounded seam",
-        cure: "choose a smaller kind that is stitched to the panel, or a body with square corners",
-    },
-    Rule {
         needs: Ability::StraightSeams,
         what: "straight seams",
         why: "the edge that goes round a corner or a curve is clipped, and no second row can close \
@@ -85,22 +71,11 @@ pub const RULES: &[Rule] = &[
         cure: "choose overcast or bound allowances or a lining, or a body with straight seams",
     },
     Rule {
-        needs: Ability::RoundRim,
-        what: "a rim that is sewn in one go all the way round",
-        why: "its seam goes round the whole mouth, and here the rim is sewn up before there is one",
-        cure: "choose another closure or lining, or a body that stays open at the top",
-    },
-    Rule {
         needs: Ability::StandingRim,
-        what: "a rim that stands up",
-        why: "it would be gathered, rolled or folded away with the rim, or caught in its zip",
-        cure: "choose another kind, or a body whose rim stands",
-    },
-    Rule {
-        needs: Ability::RimAtSides,
-        what: "a rim that stands up at its sides",
-        why: "it would be gathered, rolled or folded away with the rim, or caught in its zip",
-        cure: "choose another kind, or a body whose rim stands",
+        what: "a rim that stands up by itself",
+        why: "the rim is gathered, rolled, folded or zipped, or a flap hangs from it: what is set there \
+              would be drawn in or covered",
+        cure: "choose another kind or place, or a body whose rim stands",
     },
     Rule {
         needs: Ability::RimAtMouth,
@@ -132,26 +107,9 @@ pub const RULES: &[Rule] = &[
     Rule {
         needs: Ability::MouthWithin,
         what: "a mouth whose front and back meet",
-        why: "a boxed top keeps front and back apart, and what is fastened there does not meet",
+        why: "its zip lies in a broad top, which keeps front and back apart: what is fastened there \
+              does not meet",
         cure: "choose `open` as closure, or a body that is not closed by itself",
-    },
-    Rule {
-        needs: Ability::DepthAtRim,
-        what: "room between front and back at the rim",
-        why: "front and back lie on each other there, and nothing fits between them",
-        cure: "choose another closure, or a body with depth",
-    },
-    Rule {
-        needs: Ability::HangingFaces,
-        what: "a front and a back that hang upright",
-        why: "things would fall out of it, or it would pull the bag out of its shape",
-        cure: "choose another kind, or a body with an upright front and back",
-    },
-    Rule {
-        needs: Ability::Lining,
-        what: "a lining",
-        why: "its raw back would lie open inside the bag, where things catch on it",
-        cure: "choose a lining, or a kind that is finished on both sides",
     },
     Rule {
         needs: Ability::SecondLayer,
@@ -167,9 +125,7 @@ impl Ability {
         vec![
             Self::BaseSeam,
             Self::SideSeams,
-            Self::SquareCorners,
             Self::StraightSeams,
-            Self::RoundRim,
             Self::StandingRim,
             Self::RimAtSides,
             Self::RimAtMouth,
@@ -178,7 +134,6 @@ impl Ability {
             Self::OpenMouth,
             Self::MouthWithin,
             Self::DepthAtRim,
-            Self::HangingFaces,
         ]
     }
 
@@ -203,7 +158,7 @@ pub(super) fn agree(d: &mut Drafter<'_>, plan: &dyn Plan) -> bool {
     }
     if let Some(lining) = linings::find(design.lining.kind) {
         if lining.is_lined() {
-            offered.extend([Ability::Lining, Ability::SecondLayer]);
+            offered.push(Ability::SecondLayer);
         }
         needs.push(("lining.kind".to_owned(), lining, lining.needs(&design.lining.values)));
     }
@@ -219,23 +174,18 @@ pub(super) fn agree(d: &mut Drafter<'_>, plan: &dyn Plan) -> bool {
     if let Some(closure) = closures::find(design.closure.kind) {
         needs.push(("closure.kind".to_owned(), closure, closure.needs(&design.closure.values)));
     }
-    for (index, chosen) in design.extras.iter().enumerate() {
-        if let Some(extra) = extras::find(chosen.kind) {
-            let at = format!("extra[{}].kind", index + 1);
-            needs.push((at, extra, extra.needs(&chosen.values)));
-        }
-    }
     let mut agreed = true;
     for (at, kind, needs) in needs {
         let lacking = needs.into_iter().find(|need| !offered.contains(need));
         if let Some(rule) = lacking.and_then(Ability::rule) {
-            let message = format!(
-                "{} needs {}, which this bag does not have: {}",
-                kind.title().to_lowercase(),
-                rule.what,
-                rule.why
-            );
-            d.refuse(&at, message, rule.cure.to_owned());
+            // What asks for straight seams is not a lining but a word of one.
+            let (at, who) = match rule.needs {
+                Ability::StraightSeams => ("lining.finish", "this finish".to_owned()),
+                _ => (at.as_str(), kind.title().to_lowercase()),
+            };
+            let message =
+                format!("{who} needs {}, which this bag does not have: {}", rule.what, rule.why);
+            d.refuse(at, message, rule.cure.to_owned());
             agreed = false;
         }
     }
@@ -244,14 +194,47 @@ pub(super) fn agree(d: &mut Drafter<'_>, plan: &dyn Plan) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use std::collections::BTreeSet;
 
-    #[test]
-    fn every_ability_of_an_open_bag_has_its_row() {
-        for ability in
-            Ability::of_an_open_bag().into_iter().chain([Ability::Lining, Ability::SecondLayer])
-        {
-            assert_eq!(RULES.iter().filter(|rule| rule.needs == ability).count(), 1, "{ability:?}");
+    use measure::System;
+
+    use super::*;
+    use crate::kinds::{Param, Quantity, Value, Values};
+
+    /// Everything that a kind needs with its defaults, or with one other word for a choice.
+    fn needed(params: &'static [Param], needs: impl Fn(&Values) -> Vec<Ability>) -> Vec<Ability> {
+        let usual = Values::defaults(params, System::Inch);
+        let mut all = needs(&usual);
+        for param in params {
+            if let Quantity::Choice { options, .. } = param.quantity {
+                let words = options.iter().map(|(word, _)| Value::Choice(word));
+                all.extend(words.flat_map(|word| needs(&usual.clone().with(param.key, word))));
+            }
         }
+        all
+    }
+
+    /// No need is without its row, which would be no refusal, and no row without a need.
+    #[test]
+    fn the_table_has_a_row_for_each_need() {
+        let mut all = BTreeSet::new();
+        for kind in bodies::ALL {
+            all.extend(needed(kind.params(), |values| kind.needs(values)));
+        }
+        for kind in linings::ALL {
+            all.extend(needed(kind.params(), |values| kind.needs(values)));
+        }
+        for kind in pockets::ALL {
+            all.extend(needed(kind.params(), |values| kind.needs(values)));
+        }
+        for kind in handles::ALL {
+            all.extend(needed(kind.params(), |values| kind.needs(values)));
+        }
+        for kind in closures::ALL {
+            all.extend(needed(kind.params(), |values| kind.needs(values)));
+        }
+        let rows: BTreeSet<Ability> = RULES.iter().map(|rule| rule.needs).collect();
+        assert_eq!(rows.len(), RULES.len());
+        assert_eq!(all, rows);
     }
 }

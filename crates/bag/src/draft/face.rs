@@ -301,19 +301,15 @@ impl Face {
         [edges(&self.borders.right), edges(&self.borders.left)]
     }
 
-    /// Whether something can be caught along the base and both sides: there is a seam all the way
-    /// round, and its corners are square.
-    pub fn is_sewn_round(&self) -> bool {
-        let Borders { base, right, left, .. } = &self.borders;
-        base.is_some() && !right.is_empty() && !left.is_empty() && self.corner == Length::ZERO
-    }
-
-    /// The part of it below a height that is more than the side of a cut-out corner, and so wide
-    /// there; of a face without rounded corners.
+    /// The part of it below a height that is more than the side of a cut-out corner, or the radius of
+    /// a rounded one, and so wide there.
     pub fn below(&self, height: Length, top: Length) -> Lower {
         let [right, left] = self.side_edges();
         let base = self.base_edge();
         let cut = self.cut_out;
+        if let Some(lower) = self.below_round(height) {
+            return lower;
+        }
         if !cut.is_positive() {
             let sides = [RIGHT, RIM, LEFT];
             let mut level: Vec<_> = base.into_iter().map(|(on, edge)| (BASE, on, edge)).collect();
@@ -358,6 +354,28 @@ impl Face {
         let net = Outline::polygon(points)
             .unwrap_or_else(|_| Outline::trapezoid(self.base_width, top, height));
         Lower { net, names, sides, level }
+    }
+
+    /// The same with the rounded corners of its lowest copy, whose sides stand upright.
+    fn below_round(&self, height: Length) -> Option<Lower> {
+        if !self.corner.is_positive() {
+            return None;
+        }
+        // The panel's own edges, in the same order: base, corner, side, top, side, corner.
+        let net = Outline::round_bottomed(self.base_width, height, self.corner).ok()?;
+        let names =
+            vec!["base", "right corner", "right side", "top edge", "left side", "left corner"];
+        let sides = [2, 3, 4];
+        let [right, left] = self.side_edges();
+        let along = |own: usize, hosts: Vec<(CopyId, usize)>| {
+            hosts.into_iter().map(move |(on, edge)| (own, on, edge))
+        };
+        let level = along(BASE, self.base_edge().into_iter().collect())
+            .chain(along(sides[0], right))
+            .chain(along(sides[2], left))
+            .chain([1, 5].map(|edge| (edge, self.bottom(), edge)))
+            .collect();
+        Some(Lower { net, names, sides, level })
     }
 
     /// The edges of cut-out corners: those of the lowest copy beside its base and its sides.

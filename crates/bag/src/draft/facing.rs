@@ -87,14 +87,14 @@ pub(crate) fn face_the_rim(d: &mut Drafter<'_>, shell: &mut Shell, band: Band) {
             spans.push(if side == LEFT { above.reversed() } else { above });
         }
         let index = face.copies.len() - 1;
-        let (_, foot) = face.on(index, Length::ZERO, face.height);
+        let (_, foot) = face.on(index, Length::ZERO, face.height + face.cuff);
         let (low, high) = d.piece_of(on.facing).net.bounds();
         let old = d.piece_of(top).net.edge(edge);
         // How far the centre line of the face lies from the middle of that edge.
         let off = (foot.x - old.start().middle(old.end()).x)
             * if face.lies[index].turned { -1 } else { 1 };
         let foot = measure::Point::new((low.x + high.x).half() + off, Length::ZERO);
-        face.starts.push(face.height - band.height);
+        face.starts.push(face.height + face.cuff - band.height);
         face.copies.push(on.facing);
         face.lies.push(Lie { foot, turned: false });
         face.borders.rim = moved(face.borders.rim, &faced);
@@ -122,7 +122,7 @@ fn shortened(d: &Drafter<'_>, span: Span) -> Span {
 fn is_possible(d: &mut Drafter<'_>, shell: &Shell, band: Band) -> bool {
     let least = d.least();
     for face in &shell.faces {
-        let room = face.height - d.base_rise.max(face.corner) - least;
+        let room = face.height + face.cuff - d.base_rise.max(face.corner) - least;
         if band.height > room {
             let message = format!(
                 "a facing {} high leaves less than {} of the lining below it, down to the base",

@@ -657,11 +657,7 @@ impl Plan for Gusset {
     }
 
     fn offers(&self) -> Vec<Ability> {
-        let mut not = vec![Ability::StraightSeams];
-        if self.corner.is_positive() {
-            not.push(Ability::SquareCorners);
-        }
-        Ability::of_an_open_bag_but(&not)
+        Ability::of_an_open_bag_but(&[Ability::StraightSeams])
     }
 
     fn bound_seams(&self, d: &Drafter<'_>, outside: &Shell) -> Length {

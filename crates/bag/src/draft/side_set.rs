@@ -20,6 +20,19 @@ pub(crate) struct SideSet<'a> {
     pub height: Length,
     /// How wide it lies.
     pub width: Length,
+    /// The side of the panel that it lies on: the right one, unless it hangs inside a bag without a
+    /// lining.
+    pub ground: FaceSide,
+}
+
+/// The side of a face that has a seam: the one that is wanted, or else the other one; nothing if
+/// neither has one.
+pub(crate) fn seamed_side(face: &Face, wanted: i64) -> Option<i64> {
+    let has = |sign: i64| {
+        let side = if sign < 0 { &face.borders.left } else { &face.borders.right };
+        !side.is_empty()
+    };
+    [wanted, -wanted].into_iter().find(|sign| has(*sign))
 }
 
 /// How that is told.
@@ -82,7 +95,8 @@ pub(crate) fn set_in_sides(
         let foot = |end, face_up| Foot { edge: end, at, face_up };
         let feet = vec![foot(0, FaceSide::Right), foot(2, FaceSide::Wrong)];
         let level = vec![(0, on, edge), (2, on, edge)];
-        placed.push(Placed { level, feet, ..Placed::new(item.what, on, at) });
+        let ground = item.ground;
+        placed.push(Placed { level, feet, ground, ..Placed::new(item.what, on, at) });
         for half in [-1, 1] {
             let long = d.piece_of(on).net.edge_length(edge);
             let along = along + item.width.half() * half;
@@ -91,10 +105,12 @@ pub(crate) fn set_in_sides(
             }
         }
     }
+    let ground = items.first().map_or(FaceSide::Right, |item| item.ground);
     let how = Phrase::new(format!(
-        "Fold {} in half, wrong sides together, and lay it on the right side of its panel between \
+        "Fold {} in half, wrong sides together, and lay it on the {} of its panel between \
          its notches at the side, both raw ends level with the raw edge, the fold toward the middle.",
-        words.what
+        words.what,
+        ground.words()
     ));
     let mind = (!words.mind.is_empty()).then(|| words.mind.into());
     d.ends(&placed);

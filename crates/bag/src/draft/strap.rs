@@ -8,7 +8,7 @@ pub use room::{refuse_short, warn_on_drop};
 use measure::{Length, Point, Rounding, Ruler, System};
 
 use super::patches::{Spot, behind_straps};
-use super::{Ability, Drafter, Face, Shell};
+use super::{Drafter, Face, Shell};
 use crate::kinds::{Param, Values, choice, length, optional};
 use crate::operations::{
     Attach, BoxAndX, FaceSide, FastenEnd, Fastening, Foot, Line, Phrase, Place, Placed, PressSeam,
@@ -256,13 +256,6 @@ pub fn strap_lengths(
         drop: Length::from_mm_f64((leg * leg - half * half).sqrt()),
     })
 }
-
-/// What a pair of handles needs: faces to hang from. Where there is no seam at the base, or no rim
-/// that stands, they are stitched on.
-pub fn strap_needs() -> Vec<Ability> {
-    vec![Ability::HangingFaces]
-}
-
 /// The next length that a person cuts without counting small marks: quarters of an inch, 5 mm.
 pub(crate) fn even_up(d: &Drafter<'_>, length: Length) -> Length {
     let ruler = match d.system {

@@ -4,10 +4,11 @@ use measure::Length;
 
 use super::{Bag, Extra, margin, refuse, spoken, stem};
 use crate::draft::fittings::{length_of, webbing};
-use crate::draft::side_set::{SideSet, SideWords, set_in_sides};
-use crate::draft::{Ability, Drafter};
+use crate::draft::side_set::{SideSet, SideWords, on_side, seamed_side, set_in_sides};
+use crate::draft::{Drafter, Face};
 use crate::kinds::{Kind, Param, Values, choice, length};
-use crate::operations::FoldTab;
+use crate::finding::{Finding, Place};
+use crate::operations::{FaceSide, FoldTab};
 use crate::pattern::{Band, Chapter, Notion, notion};
 
 /// The kind.
@@ -23,15 +24,15 @@ impl Kind for KeyLoop {
         "Key loop"
     }
     fn help(&self) -> &'static str {
-        "A tab of tape with a swivel clip, folded over it and caught in a side seam of the lining, so \
-         that keys hang within reach and do not fall to the bottom."
+        "A tab of tape with a swivel clip, folded over it and caught in a side seam of the lining, or \
+         of the bag itself if it has none, so that keys hang within reach and do not fall to the bottom."
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
             choice(
                 "at",
                 "at",
-                "Which side seam holds it, seen from the front.",
+                "Which side seam holds it, seen from the front; of a bag with one side seam, that one.",
                 &[("right", "the right one"), ("left", "the left one")],
             ),
             length(
@@ -58,29 +59,43 @@ impl Kind for KeyLoop {
 }
 
 impl Extra for KeyLoop {
-    fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::Lining, Ability::SideSeams]
-    }
-
     fn build(&self, d: &mut Drafter<'_>, values: &Values, index: usize, bag: Bag<'_>) {
-        let Some(inside) = bag.inside else { return };
+        let (shell, chapter, ground) = match bag.inside {
+            Some(inside) => (inside, Chapter::Lining, FaceSide::Right),
+            None => (bag.outside, Chapter::Panels, FaceSide::Wrong),
+        };
+        let layer = if bag.inside.is_some() { "lining" } else { "panel" };
         let (width, stands) = (values.length("width"), values.length("stands"));
-        let Some(face) = inside.faces.first() else { return };
+        let Some(face) = shell.faces.first() else { return };
+        // The inside of the front is seen from behind: the right of a lining is the bag's left.
+        let mirrored = if bag.inside.is_some() { -1 } else { 1 };
+        let wanted = if values.choice("at") == "left" { -1 } else { 1 };
+        let Some(side) = seamed_side(face, wanted * mirrored) else { return };
+        if side != wanted * mirrored {
+            let word = if side * mirrored < 0 { "left" } else { "right" };
+            let place = Place::parameter(&format!("extra[{}].at", index + 1));
+            let message = format!(
+                "the bag has one side seam, at its {word} seen from the front: the key loop hangs there"
+            );
+            let cure = "nothing has to be done".to_owned();
+            d.find(Finding::note("key-loop-side", place, message, cure));
+        }
         let height = face.height - values.length("below");
         let room = width.half() + margin(d);
         let low = d.base_rise.max(face.corner) + room;
+        let top = face.height - d.rim_hem.filter(|_| bag.inside.is_none()).unwrap_or(Length::ZERO);
         let on_seam = face.starts.iter().skip(1).any(|start| (*start - height).abs() < room);
-        if height < low || height + room > face.height || on_seam {
+        if height < low || height + room > top || on_seam {
             let message = format!(
-                "a key loop {} wide and {} below the rim lies on a seam of the lining, or beyond its \
+                "a key loop {} wide and {} below the rim lies on a seam of the {layer}, or beyond its \
                  side",
                 d.show(width),
-                d.show(face.height - height)
+                d.show(face.height - height),
             );
             let most = (face.height - low).max(Length::ZERO);
             let cure = format!(
                 "set it between {} and {} below the rim, clear of every seam",
-                d.show(room),
+                d.show(room + face.height - top),
                 d.show(most)
             );
             refuse(d, index, "below", message, cure);
@@ -90,7 +105,7 @@ impl Extra for KeyLoop {
         let name = spoken(&stem);
         let material =
             webbing(d, "key-tape", "tape for the key loop", (Band::Tape, width), "the key loop");
-        let seam = face_allowance(d, face, height);
+        let seam = face_allowance(d, face, (side, height));
         let piece = length_of(d, material, (&stem, &name), (width, stands * 2), [seam; 2]);
         let what = d.copy(piece, &name);
         d.part(what, (width, stands + seam));
@@ -99,24 +114,24 @@ impl Extra for KeyLoop {
             over: "the eye of a swivel clip".to_owned(),
             stitch: d.stitch("seam"),
         };
-        d.step(Chapter::Lining, &format!("fold-{stem}"), fold);
-        let sign = if values.choice("at") == "left" { -1 } else { 1 };
-        // The inside of the front is seen from behind: its right is the bag's left.
-        let item = SideSet { what, face, sign: -sign, height, width };
+        d.step(chapter, &format!("fold-{stem}"), fold);
+        let item = SideSet { what, face, sign: side, height, width, ground };
         let words = SideWords {
             id: &format!("place-{stem}"),
             what: &format!("the {name}"),
             mark: &name,
-            mind: "pin the clip to the middle of the lining, out of the way of the needle; sew to and \
-                   fro over the tab when the seam is sewn.",
+            mind: &format!(
+                "pin the clip to the middle of the {layer}, out of the way of the needle; sew to and \
+                 fro over the tab when the seam is sewn."
+            ),
         };
-        set_in_sides(d, Chapter::Lining, &[item], words);
+        set_in_sides(d, chapter, &[item], words);
         d.notion(Notion::of(&notion::SWIVEL_CLIP, 1).wide(width));
     }
 }
 
 /// The allowance of the side at a height.
-fn face_allowance(d: &Drafter<'_>, face: &crate::draft::Face, height: Length) -> Length {
-    let at = crate::draft::side_set::on_side(d, face, 1, height);
+fn face_allowance(d: &Drafter<'_>, face: &Face, (side, height): (i64, Length)) -> Length {
+    let at = on_side(d, face, side, height);
     at.map_or(d.allowance("side"), |(copy, edge, _)| d.piece_of(copy).edges[edge].allowance)
 }

@@ -4,12 +4,12 @@ use measure::{Length, Outline, Point};
 
 use super::{Bag, Extra, margin, refuse, spoken, stem};
 use crate::draft::fittings::{length_of, webbing};
-use crate::draft::side_set::{SideSet, SideWords, set_in_sides};
+use crate::draft::side_set::{SideSet, SideWords, seamed_side, set_in_sides};
 use crate::draft::strap::from_edge;
-use crate::draft::{Ability, Drafter, Face, NewPiece};
+use crate::draft::{Drafter, Face, NewPiece};
 use crate::design::Role;
 use crate::kinds::{Kind, Param, Values, choice, length};
-use crate::operations::{Attach, Line, Phrase, Place, Placed, PressSeam, StitchDown, StitchedDown};
+use crate::operations::{Attach, FaceSide, Line, Phrase, Place, Placed, PressSeam, StitchDown, StitchedDown};
 use crate::pattern::{Band, Chapter, Grain, MarkShape};
 
 /// The kind.
@@ -36,7 +36,7 @@ impl Kind for Label {
                 "How it is held.",
                 &[
                     ("sewn-on", "edgestitched to the panel all round"),
-                    ("in-seam", "folded in half and caught in the right side seam"),
+                    ("in-seam", "folded in half and caught in the right side seam, or in the one that there is"),
                 ],
             ),
             choice(
@@ -75,13 +75,6 @@ impl Kind for Label {
 }
 
 impl Extra for Label {
-    fn needs(&self, values: &Values) -> Vec<Ability> {
-        match values.choice("how") {
-            "in-seam" => vec![Ability::SideSeams],
-            _ => Vec::new(),
-        }
-    }
-
     fn build(&self, d: &mut Drafter<'_>, values: &Values, index: usize, bag: Bag<'_>) {
         let Some(face) = bag.face(values.choice("on")) else { return };
         let (width, height) = (values.length("width"), values.length("height"));
@@ -229,7 +222,8 @@ fn catch(
     let piece = length_of(d, material, (stem, &name), (ribbon, stands * 2), [seam; 2]);
     let what = d.copy(piece, &name);
     d.part(what, (ribbon, (stands + seam) * 2));
-    let item = SideSet { what, face, sign: 1, height, width: ribbon };
+    let Some(sign) = seamed_side(face, 1) else { return };
+    let item = SideSet { what, face, sign, height, width: ribbon, ground: FaceSide::Right };
     let words = SideWords {
         id: &format!("place-{stem}"),
         what: &format!("the {name}"),

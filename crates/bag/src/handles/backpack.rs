@@ -136,7 +136,7 @@ fn grip(d: &Drafter<'_>) -> [Length; 2] {
 
 impl Handles for Backpack {
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::HangingFaces, Ability::BaseSeam]
+        vec![Ability::BaseSeam]
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {

@@ -11,7 +11,7 @@ use crate::draft::side_set::{SideSet, SideWords, set_in_sides};
 use crate::draft::strap::{Hold, even_up, free_below};
 use crate::draft::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
-use crate::operations::{FastenEnd, Fastening, FoldTab, Phrase, ThreadStrap};
+use crate::operations::{FaceSide, FastenEnd, Fastening, FoldTab, Phrase, ThreadStrap};
 use crate::pattern::{Chapter, CopyId, HandleClaim, Notion, notion};
 
 /// The kind.
@@ -112,11 +112,7 @@ fn worn(strap: Length, clearance: Length) -> [Length; 2] {
 
 impl Handles for CrossBody {
     fn needs(&self, values: &Values) -> Vec<Ability> {
-        let mut needs = vec![Ability::HangingFaces];
-        if values.choice("at") == "back" {
-            needs.push(Ability::StandingRim);
-        }
-        needs
+        if values.choice("at") == "back" { vec![Ability::StandingRim] } else { Vec::new() }
     }
 
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
@@ -257,6 +253,7 @@ impl CrossBody {
                 sign: *sign,
                 height: back.height - below,
                 width,
+                ground: FaceSide::Right,
             })
             .collect();
         let words = SideWords {

@@ -6,7 +6,7 @@ use super::Handles;
 use crate::draft::fittings::{length_of, stands_within, webbing};
 use crate::draft::patches::patches;
 use crate::draft::strap::{APART, DROP, StrapLengths, even_up, free_below, warn_on_drop};
-use crate::draft::{Ability, Drafter, Face, Shell};
+use crate::draft::{Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, length};
 use crate::operations::{FastenEnd, Fastening, Phrase, SetEyelets};
 use crate::pattern::{Band, CopyId, HandleClaim, MarkShape, Notion, notion};
@@ -78,10 +78,6 @@ impl Kind for Eyelets {
 }
 
 impl Handles for Eyelets {
-    fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::HangingFaces]
-    }
-
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
         let (cord, apart) = (values.length("cord"), values.length("apart"));
         let Some(hole) = hole_for(cord) else {

@@ -6,9 +6,9 @@ use super::Handles;
 use crate::design::Role;
 use crate::draft::strap::{
     APART, DROP, FROM, LENGTH, Legs, STOP, Wanted, attach, check_fit, refuse_short, strap_lengths,
-    strap_needs, warn_on_drop,
+    warn_on_drop,
 };
-use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
+use crate::draft::{Drafter, Face, NewPiece, Shell};
 use crate::finding::{Finding, Place};
 use crate::kinds::{Kind, Param, Quantity, Values, choice, length};
 use crate::operations::{FoldStrip, JoinStrips};
@@ -113,10 +113,6 @@ impl Folded {
 }
 
 impl Handles for Folded {
-    fn needs(&self, _: &Values) -> Vec<Ability> {
-        strap_needs()
-    }
-
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
         let strip = values.length("strip");
         let width = strip / 4;

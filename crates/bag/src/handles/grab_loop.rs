@@ -8,7 +8,7 @@ use crate::draft::patches::patches;
 use crate::draft::strap::{
     Hold, Legs, Wanted, attach, check_fit, refuse_short, strap_lengths,
 };
-use crate::draft::{Ability, Drafter, Shell};
+use crate::draft::{Drafter, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 
 /// The kind.
@@ -53,10 +53,6 @@ impl Kind for GrabLoop {
 }
 
 impl Handles for GrabLoop {
-    fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::HangingFaces]
-    }
-
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
         let (width, apart) = (values.length("width"), values.length("apart"));
         let on = values.choice("on");

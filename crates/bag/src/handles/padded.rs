@@ -7,9 +7,9 @@ use crate::design::Role;
 use crate::draft::fittings::{NAME, WEIGHT, WIDTH, handle_webbing, length_of};
 use crate::draft::strap::{
     APART, DROP, FROM, LENGTH, Legs, STOP, Wanted, attach, check_fit, refuse_short, strap_lengths,
-    strap_needs, warn_on_drop,
+    warn_on_drop,
 };
-use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
+use crate::draft::{Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::{Phrase, WrapGrip};
 use crate::pattern::{Chapter, CopyId, Grain, Notion, notion};
@@ -59,10 +59,6 @@ impl Kind for Padded {
 }
 
 impl Handles for Padded {
-    fn needs(&self, _: &Values) -> Vec<Ability> {
-        strap_needs()
-    }
-
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
         let width = values.length("width");
         let faces: Vec<&Face> = outside.faces.iter().collect();

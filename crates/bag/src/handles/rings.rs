@@ -10,7 +10,7 @@ use crate::draft::fittings::{
 use crate::draft::strap::{
     APART, DROP, Hold, Legs, StrapLengths, check_fit, even_up, rim_or_panel, warn_on_drop,
 };
-use crate::draft::{Ability, Drafter, Face, Shell};
+use crate::draft::{Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::{FastenEnd, Fastening};
 use crate::pattern::{Chapter, HandleClaim, Notion, notion};
@@ -52,10 +52,6 @@ impl Kind for Rings {
 }
 
 impl Handles for Rings {
-    fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::HangingFaces]
-    }
-
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
         let (width, apart) = (values.length("width"), values.length("apart"));
         let hardware = values.optional("hardware").unwrap_or(width);

@@ -9,7 +9,7 @@ use crate::design::Role;
 use crate::draft::strap::{
     APART, DROP, LENGTH, Legs, Wanted, attach, check_fit, refuse_short, strap_lengths, warn_on_drop,
 };
-use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
+use crate::draft::{Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::RollStrip;
 use crate::pattern::{Chapter, Checkpoint, CopyId, Gauge, Grain, Notion, Reach, notion};
@@ -57,10 +57,6 @@ fn strip_width(d: &Drafter<'_>, cord: Length, allowance: Length) -> Length {
 }
 
 impl Handles for Rolled {
-    fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::HangingFaces]
-    }
-
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
         let cord = values.length("cord");
         let allowance = d.either(Length::inch_frac(1, 4), Length::mm(6));

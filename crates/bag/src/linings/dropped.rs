@@ -39,7 +39,8 @@ impl Kind for Dropped {
             length(
                 "edgestitch",
                 "edgestitched",
-                "How far from the folds both rims are stitched on each other.",
+                "How far from the folds both rims are stitched on each other. It has no effect where \
+                 the lining is slip stitched to a zip: there no rim is stitched.",
                 [Length::mm(1), Length::mm(10), Length::inch_frac(1, 8), Length::mm(3)],
             ),
         ];

@@ -37,7 +37,7 @@ pub(super) const HEIGHT: Param = optional(
 
 /// What it needs of its panel.
 pub(super) fn needs() -> Vec<Ability> {
-    vec![Ability::HangingFaces, Ability::BaseSeam, Ability::SideSeams, Ability::SquareCorners]
+    vec![Ability::BaseSeam, Ability::SideSeams]
 }
 
 /// Makes one on each of these faces: the words of its steps, of its piece and of its copies.
@@ -75,7 +75,8 @@ pub(super) fn build(
 fn full_height(d: &Drafter<'_>, ground: &Ground<'_>, values: &Values) -> Length {
     let usual = d.either(Length::inch(9), Length::mm(230));
     let clear = d.either(Length::inch(1), Length::mm(25)).max(ground.covered());
-    let least = d.base_rise + d.either(Length::inch(2), Length::mm(50));
+    let corner = ground.faces.first().map_or(Length::ZERO, |face| face.corner);
+    let least = d.base_rise.max(corner) + d.either(Length::inch(2), Length::mm(50));
     values.optional("height").unwrap_or_else(|| {
         let room = ground.faces.first().map_or(usual, |face| face.height - clear);
         fitting(d, usual, room).max(least.min(usual))
@@ -202,6 +203,16 @@ impl FullWidth {
             let most = first.height - d.either(Length::inch(1), Length::mm(25));
             let cure = format!("make it {} or less", d.show(most));
             refuse(d, index, "height", message, cure);
+            return false;
+        }
+        let least = first.corner + d.either(Length::inch_frac(1, 2), Length::mm(12));
+        if first.corner.is_positive() && height < least {
+            let message = format!(
+                "a pocket {} high ends in the rounded corners, which reach {} up",
+                d.show(height),
+                d.show(first.corner)
+            );
+            refuse(d, index, "height", message, format!("make it {} or more", d.show(least)));
             return false;
         }
         if height <= d.base_rise {

@@ -2,7 +2,7 @@
 
 use measure::{Length, Outline, Point};
 
-use super::full_width::{compartments, held_edges, legs};
+use super::full_width::{self, compartments, held_edges, legs};
 use super::kit::{Ground, ON, fitting, refuse, settle};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
@@ -111,12 +111,15 @@ impl Measures {
             refuse(d, index, "height", message, format!("set it {} or less", d.show(most)));
             return false;
         }
-        if self.low < d.base_rise + room {
+        if self.low < d.base_rise.max(face.corner) + room {
+            let corners =
+                if face.corner.is_positive() { ", in its rounded corners" } else { "" };
             let message = format!(
-                "a zip {} above the base seam lies under the bag, or close to its edge",
+                "a zip {} above the base seam lies under the bag{corners}, or close to its edge",
                 d.show(self.low)
             );
-            let cure = format!("set it {} or more", d.show(d.base_rise + room));
+            let least = d.base_rise.max(face.corner) + room;
+            let cure = format!("set it {} or more", d.show(least));
             refuse(d, index, "height", message, cure);
             return false;
         }
@@ -137,13 +140,7 @@ impl Pocket for ZipSeam {
     }
 
     fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![
-            Ability::HangingFaces,
-            Ability::BaseSeam,
-            Ability::SideSeams,
-            Ability::SquareCorners,
-            Ability::RoundRim,
-        ]
+        full_width::needs()
     }
 
     fn build(

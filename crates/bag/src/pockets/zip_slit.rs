@@ -149,7 +149,33 @@ impl Measures {
             refuse(d, index, "below", message, cure);
             fits = false;
         }
-        fits
+        fits & self.is_cut_once(d, ground, index)
+    }
+
+    /// Refuses a slit where the panel is cut for another pocket: there is no cloth left to stitch to.
+    fn is_cut_once(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, index: usize) -> bool {
+        let middle = |(from, to): (Point, Point)| from.middle(to);
+        let cut = ground.faces.iter().any(|face| {
+            let own = middle(self.slit(|place| self.on(face, place)));
+            d.steps().iter().filter_map(|step| step.as_a::<Slit>()).any(|slit| {
+                let other = middle((slit.from, slit.to));
+                slit.copy == self.panel(face) && own.distance(other) < self.half * 4
+            })
+        });
+        let Some(face) = ground.faces.first().filter(|_| cut) else { return true };
+        let message = "this slit would be cut where another zip pocket has its own, and cloth is \
+                       cut there once";
+        let clear = d.either(Length::inch_frac(1, 4), Length::mm(6));
+        let lower = self.bag.below + self.bag.height + clear + self.above;
+        let room = face.height - d.base_rise - lower - self.bag.height + self.above;
+        let elsewhere = "put it on another side of the bag, or leave one of the two out";
+        let cure = if room > clear {
+            format!("cut it {} or more below the rim, or {elsewhere}", d.show(lower))
+        } else {
+            elsewhere.to_owned()
+        };
+        refuse(d, index, "below", message.to_owned(), cure);
+        false
     }
 
     /// Index of the copy of a face that is slit.
@@ -364,8 +390,11 @@ impl Made {
         hidden: bool,
     ) {
         let (stem, chapter) = (&self.stem, ground.chapter());
+        // Of two on one panel each has its own.
+        let several = d.steps().iter().filter_map(|step| step.as_a::<SetZip>());
+        let several = several.filter(|zip| zip.into == ZipInto::Slit(panel)).count() > 0;
         let zip = SetZip {
-            what: "the zip".to_owned(),
+            what: if several { format!("the zip of the {name}") } else { "the zip".to_owned() },
             length: measures.zip,
             into: ZipInto::Slit(panel),
             from_teeth: measures.half.half(),

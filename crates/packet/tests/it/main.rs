@@ -4,12 +4,14 @@
 mod bodies;
 mod faulty;
 mod golden;
+mod handles;
 mod kit;
 mod largest;
 mod linings;
 mod mended;
 mod pockets;
 mod random;
+mod refusals;
 mod takes;
 mod trade;
 

@@ -94,6 +94,67 @@ fn true_depths_come_after_the_base() {
     }
 }
 
+/// What is stitched onto the panel is held by a row 1/8 in above its lower edge, and no thing goes
+/// below that row. A slit's bag ends in a seam, and a zip across the front lies above its whole depth.
+#[test]
+fn every_pocket_states_its_depth_in_use() {
+    let deep = |pocket: &str| {
+        let packet = packet_of(&bag_with(pocket));
+        assert_eq!(packet.pattern.claims.pockets.len(), 1, "{pocket}");
+        packet.pattern.claims.pockets[0].true_depth
+    };
+    for kind in ["patch", "flap", "bellows", "elastic", "pleated", "window", "organiser"] {
+        assert_eq!(deep(&format!("kind = \"{kind}\"\nheight = 6")), inch("5 7/8"), "{kind}");
+    }
+    for kind in ["band", "slip", "zip-seam"] {
+        assert_eq!(deep(&format!("kind = \"{kind}\"\nheight = 9")), inch("7"), "{kind}");
+    }
+    assert_eq!(deep("kind = \"zip-slit\"\ndepth = 6"), inch("6"));
+    let here = ["patch", "flap", "bellows", "elastic", "pleated", "window", "organiser", "band"];
+    let known: Vec<&str> = here.into_iter().chain(["slip", "zip-seam", "zip-slit"]).collect();
+    let all = bag::pockets::ALL.iter().map(|kind| kind.name());
+    assert!(all.clone().all(|name| known.contains(&name)), "{:?}", all.collect::<Vec<_>>());
+}
+
+/// A pocket whose lower edge is stitched higher than its promise says is found.
+#[test]
+fn a_pocket_that_is_less_deep_than_promised_is_found() {
+    let mut pattern = packet_of(&bag_with("kind = \"patch\"\nheight = 6")).pattern;
+    pattern.claims.pockets[0].true_depth = inch("6");
+    let found = bag::checks::run(&pattern);
+    let [finding] = found.as_slice() else { panic!("{found:#?}") };
+    assert_eq!(
+        finding.message,
+        "the inside pocket, back is promised 6 in deep in use, and is 5 7/8 in deep above its \
+         lowest stitches"
+    );
+}
+
+/// The second of two slits in one place would be cut where there is no cloth; farther down, where the
+/// bag of the first one ends, it can be.
+#[test]
+fn a_slit_is_cut_once() {
+    let two = |more: &str| {
+        let text = "kind = \"zip-slit\"\non = \"back\"\ndepth = 3\n";
+        let text = bag_with(&format!("{text}[[pocket]]\n{text}{more}"));
+        let Built { findings, .. } = packet::build(&read("design.toml", &text));
+        let errors = findings.into_iter().filter(|finding| finding.severity == Severity::Error);
+        errors.collect::<Vec<_>>()
+    };
+    let found = two("");
+    let [finding] = found.as_slice() else { panic!("{found:#?}") };
+    assert_eq!(finding.place.parameter.as_deref(), Some("pocket[2].below"));
+    assert_eq!(
+        (finding.message.as_str(), finding.cure.as_str()),
+        (
+            "this slit would be cut where another zip pocket has its own, and cloth is cut there once",
+            "cut it 7 1/4 in or more below the rim, or put it on another side of the bag, or leave \
+             one of the two out"
+        )
+    );
+    assert_eq!(two("below = \"7 1/4\"\n"), []);
+}
+
 /// Vinyl is held with clips and sewn with a longer stitch, and its binding is cut four times as wide
 /// as it finishes.
 #[test]

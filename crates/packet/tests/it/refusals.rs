@@ -1,0 +1,211 @@
+//! What goes with what, read through as a teacher would: each rule of the table refuses a bag, names
+//! the field, and what it says to do instead makes one; and no bag is refused that can be sewn.
+
+use bag::draft::{REFUSED, RULES};
+use bag::{Finding, Severity};
+
+use crate::read;
+
+/// The text of a design: its body with what else is said of it, and other sections.
+fn design(body: &str, more: &str) -> String {
+    format!("units = \"inch\"\n[body]\nkind = {body}\n{more}")
+}
+
+fn errors(text: &str) -> Vec<Finding> {
+    let found = packet::build(&read("design.toml", text)).findings.into_iter();
+    found.filter(|finding| finding.severity == Severity::Error).collect()
+}
+
+#[track_caller]
+fn is_sewn(text: &str) {
+    assert_eq!(errors(text), [], "{text}");
+}
+
+const BAND: &str = "[[pocket]]\nkind = \"band\"\n";
+const PATCH: &str = "[[pocket]]\nkind = \"patch\"\n";
+const FRENCH: &str = "[lining]\nkind = \"unlined\"\nfinish = \"french\"\n";
+const NO_HANDLES: &str = "[handles]\nkind = \"none\"\n";
+const BOUND: &str = "[lining]\nkind = \"unlined\"\nfinish = \"bound\"\n";
+
+/// For what each rule needs: a body without it, what is refused there, and at which field; and the
+/// same with what the rule's cure proposes, twice: instead of the kind, and instead of the body.
+#[allow(clippy::type_complexity, reason = "one row for each rule, read as a table")]
+fn examples() -> Vec<(&'static str, [&'static str; 3], [[&'static str; 2]; 2])> {
+    let closure = |kind: &str| -> &'static str {
+        match kind {
+            "open" => "[closure]\nkind = \"open\"\n",
+            "tab" => "[closure]\nkind = \"tab\"\n",
+            "flap" => "[closure]\nkind = \"flap\"\n",
+            "zip" => "[closure]\nkind = \"zip\"\n",
+            "ties" => "[closure]\nkind = \"ties\"\n",
+            "drawstring" => "[closure]\nkind = \"drawstring\"\n",
+            _ => "[closure]\nkind = \"magnetic-snap\"\n",
+        }
+    };
+    let turned = "[lining]\nkind = \"turned\"\n";
+    let at = "pocket[1].kind";
+    vec![
+        (
+            "a seam along the base of the panel",
+            ["\"folded-base\"", BAND, at],
+            [["\"folded-base\"", PATCH], ["\"boxed\"", BAND]],
+        ),
+        (
+            "a seam up each side of the panel",
+            ["\"wrapped\"", BAND, at],
+            [["\"wrapped\"", PATCH], ["\"boxed\"", BAND]],
+        ),
+        (
+            "straight seams",
+            ["\"round-base\"", FRENCH, "lining.finish"],
+            [["\"round-base\"", BOUND], ["\"flat\"", FRENCH]],
+        ),
+        (
+            "a rim that stands up by itself",
+            ["\"roll-top\"", closure("drawstring"), "closure.kind"],
+            [["\"roll-top\"", closure("open")], ["\"boxed\"", closure("drawstring")]],
+        ),
+        (
+            "a rim that lies at the mouth",
+            ["\"basket\"", closure("zip"), "closure.kind"],
+            [["\"basket\"", closure("open")], ["\"boxed\"", closure("zip")]],
+        ),
+        (
+            "a front that is free for it",
+            ["\"backpack\"", closure("tab"), "closure.kind"],
+            [["\"backpack\"", closure("open")], ["\"messenger\"", closure("tab")]],
+        ),
+        (
+            "a front without a flap",
+            ["\"messenger\"", closure("flap"), "closure.kind"],
+            [["\"messenger\"", closure("ties")], ["\"gusset\"", closure("flap")]],
+        ),
+        (
+            "a mouth that is still open",
+            ["\"zip-pouch\"", closure("zip"), "closure.kind"],
+            [["\"zip-pouch\"", closure("open")], ["\"flat\"", closure("snap")]],
+        ),
+        (
+            "a mouth whose front and back meet",
+            ["\"boxed-pouch\"", closure("snap"), "closure.kind"],
+            [["\"boxed-pouch\"", closure("open")], ["\"boxed\"", closure("snap")]],
+        ),
+        (
+            "a lining that is sewn by itself",
+            ["\"basket\"\nshows = \"cuff\"", BOUND, "lining.kind"],
+            [["\"basket\"\nshows = \"cuff\"", turned], ["\"basket\"", BOUND]],
+        ),
+    ]
+}
+
+#[test]
+fn each_rule_refuses_at_the_field_and_its_cure_makes_a_bag() {
+    let examples = examples();
+    for rule in RULES {
+        let example = examples.iter().find(|(needs, ..)| *needs == rule.what);
+        let (_, [body, what, at], cured) = example.unwrap_or_else(|| panic!("{}", rule.what));
+        let found = errors(&design(body, what));
+        let [finding] = found.as_slice() else { panic!("{body}{what}: {found:#?}") };
+        assert_eq!(finding.check, REFUSED);
+        assert_eq!(finding.place.parameter.as_deref(), Some(*at), "{body}{what}");
+        let needs = format!("needs {}, which this bag does not have: ", rule.what);
+        assert!(finding.message.contains(&needs), "{}", finding.message);
+        assert!(finding.message.ends_with(rule.why), "{}", finding.message);
+        assert_eq!(finding.cure, rule.cure);
+        for [body, what] in cured {
+            is_sewn(&design(body, what));
+        }
+    }
+}
+
+/// A second flap would lie under the body's own, lock under lock; what is small enough to lie under
+/// that flap does not.
+#[test]
+fn a_flap_does_not_lie_under_a_flap() {
+    let body = "\"messenger\"";
+    for by in ["turn-lock", "magnetic-snap", "press-stud"] {
+        let flap = format!("[closure]\nkind = \"flap\"\nby = \"{by}\"\n");
+        let found = errors(&design(body, &flap));
+        let [finding] = found.as_slice() else { panic!("{found:#?}") };
+        assert_eq!(
+            finding.message,
+            "flap needs a front without a flap, which this bag does not have: the \
+             body's own flap closes over the front: a second one would lie under it, lock under lock"
+        );
+    }
+    for kind in ["open", "tab", "ties", "button-loop"] {
+        is_sewn(&design(body, &format!("[closure]\nkind = \"{kind}\"\n")));
+    }
+}
+
+/// What was refused once, and can be sewn: a pocket as wide as a panel whose corners are rounded is cut
+/// with the same corners.
+#[test]
+fn a_full_pocket_follows_rounded_corners() {
+    for body in ["gusset", "gusset-in-parts", "messenger", "backpack"] {
+        for pocket in ["band", "slip", "zip-seam"] {
+            let body = format!("\"{body}\"\ncorner = 2");
+            let pocket = format!("{NO_HANDLES}[[pocket]]\nkind = \"{pocket}\"\n");
+            is_sewn(&design(&body, &pocket));
+        }
+    }
+    let text = design("\"gusset\"\nwidth = 12\ncorner = 2", BAND);
+    let packet = packet::build(&read("design.toml", &text)).packet.expect("it is sewn");
+    let pocket = packet.pattern.pieces.iter().find(|piece| piece.id == "outside-pocket");
+    let names: Vec<&str> =
+        pocket.iter().flat_map(|piece| piece.edges.iter().map(|edge| edge.name.as_str())).collect();
+    let round = ["base", "right corner", "right side", "top edge", "left side", "left corner"];
+    assert_eq!(names, round);
+    // A quarter of a circle of 2 in at the stitching line: π in.
+    let corner = pocket.map(|piece| piece.net.edge_length(1).to_inch()).unwrap_or_default();
+    assert!((corner - std::f64::consts::PI).abs() < 0.001, "{corner}");
+}
+
+/// A zip pocket across the front of a pouch: its upper part lies under the pouch's own zip.
+#[test]
+fn a_zip_pocket_lies_before_a_zip() {
+    let with = |lining: &str| {
+        format!("{NO_HANDLES}[lining]\nkind = \"{lining}\"\n[[pocket]]\nkind = \"zip-seam\"\n")
+    };
+    for body in ["\"zip-pouch\"", "\"boxed-pouch\"", "\"duffel\"", "\"drawstring-bag\""] {
+        for lining in ["unlined", "backed", "dropped", "turned"] {
+            is_sewn(&design(body, &with(lining)));
+        }
+    }
+}
+
+/// The facing of a bag whose top is folded over lies at the top of it, and holds the strips of a zip.
+#[test]
+fn a_facing_lies_at_the_top_that_is_folded() {
+    let more = "[lining]\nkind = \"faced\"\n[closure]\nkind = \"zip\"\n";
+    for body in ["\"lunch-bag\"", "\"roll-top\"", "\"boxed\"", "\"gusset\""] {
+        is_sewn(&design(body, more));
+    }
+}
+
+/// A key loop hangs in the seam of a bag without a lining too, whatever its allowances are; and a bag
+/// with one side seam has it there, and a label.
+#[test]
+fn a_key_loop_hangs_in_the_seam_there_is() {
+    let extra = "[[extra]]\nkind = \"key-loop\"\n[[extra]]\nkind = \"label\"\nhow = \"in-seam\"\n";
+    for finish in ["overcast", "bound", "french", "felled"] {
+        let lining = format!("[lining]\nkind = \"unlined\"\nfinish = \"{finish}\"\n");
+        is_sewn(&design("\"boxed\"", &format!("{lining}{extra}")));
+    }
+    for lining in ["unlined", "backed", "turned", "faced", "dropped"] {
+        let text = design("\"wrapped\"", &format!("[lining]\nkind = \"{lining}\"\n{extra}"));
+        is_sewn(&text);
+        let built = packet::build(&read("design.toml", &text));
+        let said: Vec<&str> = built
+            .findings
+            .iter()
+            .filter(|finding| finding.place.parameter.as_deref() == Some("extra[1].at"))
+            .map(|finding| finding.message.as_str())
+            .collect();
+        let left =
+            "the bag has one side seam, at its left seen from the front: the key loop hangs there";
+        // A lining faces the other way: its seam is at the right, where the loop is asked for.
+        let of_outside = ["unlined", "backed"].contains(&lining);
+        assert_eq!(said, if of_outside { vec![left] } else { vec![] }, "{lining}");
+    }
+}

@@ -90,7 +90,14 @@ fn is_laid_on(problem: &Problem, width: Length, layout: Layout) -> Result<(), Ve
     // Where the cuts end depends on the width.
     there.cutting = Cutting::Free;
     let width = problem.shrinkage.width_after_washing(width);
-    verify(&there, &Layout { width, remnant: None, cuts: Vec::new(), ..layout })
+    let mut faults = verify(&there, &Layout { width, remnant: None, cuts: Vec::new(), ..layout })
+        .err()
+        .unwrap_or_default();
+    // Fabric that is divided lengthwise for a short ruler has joins that the whole width has no need of.
+    if problem.cutting != Cutting::Free {
+        faults.retain(|fault| !matches!(fault, Fault::NotJoinable { .. }));
+    }
+    if faults.is_empty() { Ok(()) } else { Err(faults) }
 }
 
 /// The answer when the purchase serves on one width and not on the next.

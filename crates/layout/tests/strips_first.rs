@@ -456,3 +456,24 @@ fn a_ruler_too_short_for_any_lane_says_how_long_it_must_be() {
     assert!(first(&problem(cut.needs)).is_ok());
     assert!(first(&problem(cut.needs - Length::nm(2))).is_err());
 }
+
+/// A ruler of 12 in reaches across 48 in that are folded in four, so 54 in are divided, and a strap of
+/// 40 in is joined, which it need not be on 54 in whole. The narrowest fabric is found all the same.
+#[test]
+fn the_narrowest_fabric_when_a_short_ruler_divides_it() {
+    let join = Join {
+        most: 4,
+        allowance: Length::inch_frac(1, 2),
+        angle: JoinAngle::Straight,
+        place: JoinPlace::Anywhere,
+    };
+    for count in 1..=12 {
+        let size = (Length::inch(40), Length::inch(4));
+        let strap = Item::rectangle("strap", size, count, Rotations::one_way()).joined(join);
+        let problem = strips_first(Length::inch(54), Some(Length::inch(12)), vec![strap]);
+        let layout = first(&problem).expect("joined, it fits");
+        assert!(layout.placements.iter().any(|it| it.part > 0), "{layout:?}");
+        let answer = layout.narrowest(&problem, Length::inch_frac(1, 8));
+        assert!(answer.width <= Length::inch(54), "{answer:?}");
+    }
+}

@@ -242,7 +242,8 @@ fn along(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
 }
 
 /// A leg that runs over the panel, or is tucked under a hem, needs stitches across it at the top:
-/// a box with a cross at each leg. One that is set into the seam at the rim has that seam.
+/// a box with a cross at each leg. One that is set into the seam at the rim, or along a zip there, has
+/// that seam.
 fn across(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
     // A strap that is stitched on by itself is its own holder.
     if !handle.fastened.is_empty() && handle.fastened != [handle.strap] {
@@ -254,7 +255,9 @@ fn across(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
     let into_rim = context.sewn.events.iter().any(|(step, event)| {
         let seam = |edge: usize, host: CopyId| {
             let joined = context.sewn.stretches(host, edge);
-            joined.iter().any(|s| s.edging == Edging::Joined(*step))
+            joined
+                .iter()
+                .any(|s| [Edging::Joined(*step), Edging::Zipped(*step)].contains(&s.edging))
         };
         matches!(event, Event::Caught { rider, host, host_edge, .. }
             if *rider == handle.strap && *host == handle.on && seam(*host_edge, *host))
@@ -266,9 +269,7 @@ fn across(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
         .pattern
         .steps
         .iter()
-        .filter_map(|step| {
-            step.as_a::<BoxAndX>()
-        })
+        .filter_map(|step| step.as_a::<BoxAndX>())
         .map(|boxed| boxed.boxes.iter().filter(|(strap, ..)| *strap == handle.strap).count())
         .sum();
     let legs = handle.feet.len();

@@ -53,3 +53,20 @@ fn the_load_decides_what_is_laid_behind() {
         }
     }
 }
+
+/// The seam along the zip of a pouch of one layer holds a loop that is set into it, as the seam at a
+/// rim does: nothing is sewn across it besides.
+#[test]
+fn the_seam_along_a_zip_holds_a_loop() {
+    for kind in ["grab-loop", "rolled"] {
+        for lining in ["unlined", "turned"] {
+            let text = format!(
+                "units = \"inch\"\n[body]\nkind = \"zip-pouch\"\n[handles]\nkind = \"{kind}\"\n\
+                 [lining]\nkind = \"{lining}\"\n"
+            );
+            let built = packet::build(&read("design.toml", &text));
+            let said: Vec<_> = built.findings.iter().map(|it| &it.message).collect();
+            assert!(built.packet.is_some(), "{kind}, {lining}: {said:?}");
+        }
+    }
+}

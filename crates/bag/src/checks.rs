@@ -37,6 +37,7 @@ macro_rules! checks {
 }
 
 pub use goes_in::goes;
+pub use handle_load::{Load, load};
 
 checks!(
     prepared,

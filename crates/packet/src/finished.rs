@@ -19,6 +19,8 @@ pub struct Finished {
     pub volume: Volume,
     /// What it is round about.
     pub round: Round,
+    /// What it is made to carry, and what the stitches of its handles do, if it has handles.
+    pub load: Option<bag::checks::Load>,
 }
 
 /// What a bag is round about.
@@ -92,7 +94,8 @@ impl Finished {
             }
             _ => (Round::Not, volume(width, height, depth, top_width)),
         };
-        Self { width, height, depth, top_width, volume, round }
+        let load = bag::checks::load(work);
+        Self { width, height, depth, top_width, volume, round, load }
     }
 }
 

@@ -1,6 +1,6 @@
 //! What a bag takes, in words: thread, time, mass, and the plan of the evenings.
 
-use measure::{Length, System, show_length, show_mass, show_size, show_volume};
+use measure::{Length, Mass, System, show_length, show_mass, show_size, show_volume};
 use packet::Packet;
 use packet::takes::{Evening, Spent, Spools, Takes, ThreadNeed, spools};
 
@@ -149,7 +149,26 @@ pub fn finished_bag(packet: &Packet, takes: &Takes) -> Vec<Vec<String>> {
         mass_line(packet, takes)
             .unwrap_or_else(|| "not known: give each fabric its `weight`".to_owned()),
     );
+    if let Some(load) = finished.load {
+        let made_for = show_load(load.made_for(), system, f64::round);
+        let stitches = show_load(load.stitches(), system, f64::floor);
+        row(
+            "carries",
+            format!(
+                "made for {made_for}; the stitches of the handles hold about {stitches}, an \
+                 estimate: try it with a load before you trust it"
+            ),
+        );
+    }
     rows
+}
+
+/// "10 kg", "22 lb": what a bag carries is known no better.
+fn show_load(mass: Mass, system: System, whole: impl Fn(f64) -> f64) -> String {
+    match system {
+        System::Inch => format!("{:.0} lb", whole(mass.to_ounces() / 16.0)),
+        System::Metric => format!("{:.0} kg", whole(mass.to_grams() / 1e3)),
+    }
 }
 
 fn evenings_text(packet: &Packet, room: u64, plan: &[Evening]) -> String {
@@ -199,5 +218,29 @@ mod tests {
         assert_eq!(show_thread(Length::mm(12_001), System::Metric), "13 m");
         assert_eq!(show_thread(Length::mm(82_001), System::Metric), "85 m");
         assert_eq!(show_thread(Length::YARD * 250, System::Inch), "250 yd");
+    }
+
+    /// 22 lb are 9.979 kg, the load of a grocery bag in California Public Resources Code 42281; a bag
+    /// without handles is made to carry nothing by them.
+    #[test]
+    fn what_a_bag_carries() {
+        let said = |handles: &str, units| {
+            let body = bag::bodies::find("boxed").expect("in the list");
+            let mut design = bag::Design::of(body, units);
+            let kind = bag::handles::find(handles).expect("in the list");
+            design.handles = bag::Chosen::new(kind, design.system());
+            let packet = packet::build(&design).packet.expect("it can be made");
+            let takes = Takes::of(&packet, packet::takes::Pace::USUAL);
+            let rows = finished_bag(&packet, &takes);
+            rows.into_iter().find(|row| row[0] == "carries").map(|row| row[1].clone())
+        };
+        let inch = said("webbing", measure::Units::Inch).expect("it has handles");
+        assert!(
+            inch.starts_with("made for 22 lb; the stitches of the handles hold about "),
+            "{inch}"
+        );
+        let metric = said("webbing", measure::Units::Mm).expect("it has handles");
+        assert!(metric.starts_with("made for 10 kg; "), "{metric}");
+        assert_eq!(said("none", measure::Units::Inch), None);
     }
 }

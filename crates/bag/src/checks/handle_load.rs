@@ -1,9 +1,9 @@
 //! The handle under load: an estimate of what its fastening carries.
 
-use measure::Length;
+use measure::{Length, Mass};
 
 use super::{Check, Context};
-use crate::assembly::Event;
+use crate::assembly::{Assembly, Event};
 use crate::finding::{Finding, Place};
 use crate::operations::{BoxAndX, FastenEnd, Fastening, Operation};
 use crate::pattern::{CopyId, HandleClaim};
@@ -25,28 +25,59 @@ const FACTOR: i64 = 3;
 /// The weight of a kilogram (standard gravity, 9.80665 m/s²), in millinewtons.
 const MN_OF_KG: i64 = 9_807;
 
-fn run(context: &Context<'_>) -> Vec<Finding> {
+/// What the handles of a bag carry.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Load {
+    made_for_mn: i64,
+    stitches_mn: i64,
+}
+
+impl Load {
+    /// What the bag is made for: as its design says, or a full shopping bag.
+    pub fn made_for(self) -> Mass {
+        mass(self.made_for_mn)
+    }
+
+    /// What the stitches of all handles together carry before they give: an estimate.
+    pub fn stitches(self) -> Mass {
+        mass(self.stitches_mn)
+    }
+
+    fn suffices(self) -> bool {
+        self.stitches_mn >= self.made_for_mn * FACTOR
+    }
+}
+
+/// What weighs so many thousandths of a newton.
+fn mass(mn: i64) -> Mass {
+    Mass::mg(mn * 100_000_000 / 980_665)
+}
+
+/// What the handles of a sewn bag carry; nothing if it has none, or none that stitches hold.
+pub fn load(sewn: &Assembly<'_>) -> Option<Load> {
+    let context = &Context { pattern: sewn.pattern, sewn };
     let claims = &context.pattern.claims.handles;
     // What a cord behind an eyelet carries is for the cloth, and no stitches hold it.
     let handles: Vec<&HandleClaim> =
         claims.iter().filter(|handle| !is_knotted(context, handle)).collect();
-    let Some(weakest) = handles.iter().map(|handle| foot_mn(context, handle)).min() else {
+    let weakest = handles.iter().map(|handle| foot_mn(context, handle)).min()?;
+    let feet = i64::try_from(handles.len() * 2).unwrap_or(1);
+    let asked = handles.iter().map(|handle| i64::from(handle.carries) * MN_OF_KG).max();
+    let made_for_mn = asked.filter(|load| *load > 0).unwrap_or(LOAD_MN);
+    Some(Load { made_for_mn, stitches_mn: weakest * feet })
+}
+
+fn run(context: &Context<'_>) -> Vec<Finding> {
+    let Some(load) = load(context.sewn).filter(|load| !load.suffices()) else {
         return Vec::new();
     };
-    let feet = i64::try_from(handles.len() * 2).unwrap_or(1);
-    let carries = weakest * feet;
-    let asked = handles.iter().map(|handle| i64::from(handle.carries) * MN_OF_KG).max();
-    let load = asked.filter(|load| *load > 0).unwrap_or(LOAD_MN);
-    if carries >= load * FACTOR {
-        return Vec::new();
-    }
     let message = format!(
         "the stitches of the handles carry about {} kg, and {} kg are wanted ({} times {} kg); \
          this is an estimate",
-        carries / MN_OF_KG,
-        load * FACTOR / MN_OF_KG,
+        load.stitches_mn / MN_OF_KG,
+        load.made_for_mn * FACTOR / MN_OF_KG,
         FACTOR,
-        (load + MN_OF_KG / 2) / MN_OF_KG
+        (load.made_for_mn + MN_OF_KG / 2) / MN_OF_KG
     );
     let cure = "use stronger thread or shorter stitches, or run the handles down to the base with \
                 a box and X; try the finished bag with a load before you trust it";
@@ -130,5 +161,11 @@ mod tests {
         }
         // Its example: 10 stitches of 4 lb thread, 60 lb.
         assert!((pounds(40, 10) - 60.0).abs() < 0.1);
+    }
+
+    /// California Public Resources Code 42281: 22 lb; GNU units: 9.979 kg, 97.86 N.
+    #[test]
+    fn a_full_shopping_bag() {
+        assert_eq!(mass(LOAD_MN).to_mg() / 1_000, 9_979);
     }
 }

@@ -19,7 +19,7 @@ pub struct Finished {
     pub volume: Volume,
     /// What it is round about.
     pub round: Round,
-    /// What it is made to carry, and what the stitches of its handles do, if it has handles.
+    /// What it is made to carry, if it has handles that stitches hold.
     pub load: Option<bag::checks::Load>,
 }
 

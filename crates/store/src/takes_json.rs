@@ -24,8 +24,6 @@ struct TakesJson<'a> {
     holds: Vec<&'static str>,
     /// What it is made to carry; none for a bag without handles.
     made_for_kg: Option<f64>,
-    /// What the stitches of its handles carry, by an estimate.
-    handles_hold_kg: Option<f64>,
     evenings: Vec<EveningJson<'a>>,
 }
 
@@ -109,7 +107,6 @@ pub fn takes_json(packet: &Packet, takes: &Takes, bags: u32, evenings: &[Evening
         volume_l: packet.finished.volume.to_litres(),
         holds: packet.finished.things().map(|thing| thing.id).collect(),
         made_for_kg: packet.finished.load.map(|load| load.made_for().to_grams() / 1e3),
-        handles_hold_kg: packet.finished.load.map(|load| load.stitches().to_grams() / 1e3),
         evenings: evenings
             .iter()
             .map(|evening| EveningJson {

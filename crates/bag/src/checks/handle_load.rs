@@ -38,12 +38,12 @@ impl Load {
         mass(self.made_for_mn)
     }
 
-    /// What the stitches of all handles together carry before they give: an estimate.
-    pub fn stitches(self) -> Mass {
-        mass(self.stitches_mn)
-    }
+    /// How many times what it is made for the stitches are to hold.
+    pub const FACTOR: i64 = FACTOR;
 
-    fn suffices(self) -> bool {
+    /// Whether the stitches of all handles together are reckoned to hold so much. Figures above it
+    /// mean nothing: cloth gives before such stitches do.
+    pub fn suffices(self) -> bool {
         self.stitches_mn >= self.made_for_mn * FACTOR
     }
 }

@@ -6,7 +6,7 @@ use measure::Length;
 use super::{Check, Context};
 use crate::assembly::{Edging, Event};
 use crate::finding::{Finding, Place};
-use crate::operations::{BoxAndX, FastenEnd, FoldStrip, Foot, RollStrip, StitchDown};
+use crate::operations::{BoxAndX, FastenEnd, FoldStrip, Foot, RollStrip, SetZip, StitchDown};
 use crate::pattern::{CopyId, Form, HandleClaim};
 
 /// Entry in the list.
@@ -253,11 +253,11 @@ fn across(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
         return None;
     }
     let into_rim = context.sewn.events.iter().any(|(step, event)| {
+        // A lining that is sewn to the zip later does not undo the seam there.
+        let at_zip = context.pattern.steps.get(*step).and_then(|step| step.as_a::<SetZip>());
         let seam = |edge: usize, host: CopyId| {
             let joined = context.sewn.stretches(host, edge);
-            joined
-                .iter()
-                .any(|s| [Edging::Joined(*step), Edging::Zipped(*step)].contains(&s.edging))
+            at_zip.is_some() || joined.iter().any(|s| s.edging == Edging::Joined(*step))
         };
         matches!(event, Event::Caught { rider, host, host_edge, .. }
             if *rider == handle.strap && *host == handle.on && seam(*host_edge, *host))

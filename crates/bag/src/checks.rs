@@ -66,6 +66,7 @@ checks!(
     casings_threaded,
     layers_fit,
     binding_suffices,
+    bias_suffices,
     thick_places,
     handle_load,
     goes_in,

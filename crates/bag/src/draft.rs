@@ -5,6 +5,7 @@
 //! [`Drafter`], which puts the steps in order at the end, by chapter.
 
 mod base;
+mod bias;
 mod binding;
 mod cloth;
 mod compatible;
@@ -26,7 +27,8 @@ mod two_panels;
 pub(crate) mod zip_top;
 
 pub use base::{Base, BasePiece, BaseShape};
-pub use binding::binding_strip;
+pub use bias::{BiasStrip, strip_from};
+pub use binding::{binding_strip, seam_binding};
 pub use cloth::{fabric_of, usual_usable};
 pub use compatible::{Ability, RULES, Rule};
 pub use face::{Borders, Face, Layer, Lie, Shell, Strip};

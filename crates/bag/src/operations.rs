@@ -11,6 +11,7 @@ mod close_gap;
 mod cover_cord;
 mod cover_zip_ends;
 mod cut;
+mod cut_bias;
 mod drawstring;
 mod drop_in;
 mod elastic;
@@ -67,6 +68,7 @@ pub use close_gap::{CloseGap, Closing};
 pub use cover_cord::CoverCord;
 pub use cover_zip_ends::CoverZipEnds;
 pub use cut::{BlockFuse, CutOut};
+pub use cut_bias::CutBias;
 pub use drawstring::ThreadDrawstring;
 pub use drop_in::DropIn;
 pub use elastic::InsertElastic;
@@ -242,6 +244,7 @@ written!(
     InsertElastic,
     StitchCasing,
     ThreadDrawstring,
+    CutBias,
     CoverCord,
     Pipe,
     Place,

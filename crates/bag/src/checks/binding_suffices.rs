@@ -4,7 +4,7 @@ use measure::Length;
 
 use super::{Check, Context};
 use crate::finding::{Finding, Place};
-use crate::operations::{Bind, BoxCorner, EdgeFinish, FinishEdges};
+use crate::operations::{Bind, BoxCorner, CutBias, EdgeFinish, FinishEdges};
 use crate::pattern::Run;
 
 /// Entry in the list.
@@ -22,7 +22,10 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
         let Some((place, needed, width)) = needed(context, &piece.id) else { continue };
         let (a, b) = piece.net_size();
         let strips = i64::try_from(context.pattern.count(id)).unwrap_or(1);
-        let (cut, long) = (a.min(b), a.max(b) * strips);
+        let (cut, long) = match CutBias::of_piece(context.pattern, &piece.id) {
+            Some((_, cut)) => (cut.strip, cut.long),
+            None => (a.min(b), a.max(b) * strips),
+        };
         let place = place.of_piece(&piece.name);
         if long < needed {
             let message = format!(

@@ -20,7 +20,7 @@ pub(super) const CHECK: Check = Check {
 
 /// A bend of less than this, from one end of an edge to the other, is nothing to a bias-cut eye:
 /// 20° (common practice, no source).
-const BEND: f64 = 20.0;
+pub(super) const BEND: f64 = 20.0;
 
 /// A clip so near a corner serves it: 3 mm (common practice, no source).
 const NEAR: Length = Length::mm(3);
@@ -151,7 +151,7 @@ fn bends(context: &Context<'_>, run: &Run) -> Vec<(Length, Length, f64)> {
 }
 
 /// By how many degrees a span bends outwards from its start to its end.
-fn curve_of(net: &Outline, span: Span) -> f64 {
+pub(super) fn curve_of(net: &Outline, span: Span) -> f64 {
     let edge = net.edge(span.edge);
     if edge.is_straight() {
         return 0.0;

@@ -2,15 +2,14 @@
 
 use std::f64::consts::PI;
 
-use measure::{Length, Outline, Rounding, Ruler, System};
+use measure::{Length, Rounding};
 
 use super::{Bag, Extra, is_first, refuse};
-use crate::design::Role;
 use crate::draft::fittings::{length_of, webbing};
-use crate::draft::{Drafter, NewPiece};
+use crate::draft::{BiasStrip, Drafter};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{CoverCord, Pipe};
-use crate::pattern::{Band, Chapter, Grain, Run};
+use crate::pattern::{Band, Chapter, Run};
 
 /// The kind.
 pub(super) struct Piping;
@@ -66,17 +65,6 @@ fn strip_width(cord: Length, allowance: Length) -> Length {
     Length::from_mm_f64(cord.to_mm() * PI) + allowance * 2
 }
 
-/// Side of a square that gives so much strip of that width, half an inch lost along each of its
-/// sides: (s − 1)² / w (published charts of bias yields).
-fn square_for(d: &Drafter<'_>, long: Length, strip: Length) -> Length {
-    let side = (long.to_mm() * strip.to_mm()).max(0.0).sqrt();
-    let ruler = match d.system {
-        System::Inch => Ruler::HALF_INCH,
-        System::Metric => Ruler::CM,
-    };
-    ruler.round(Length::from_mm_f64(side) + d.either(Length::INCH, Length::mm(25)), Rounding::Up)
-}
-
 impl Extra for Piping {
     fn build(&self, d: &mut Drafter<'_>, values: &Values, index: usize, bag: Bag<'_>) {
         if !is_first(d, index, "piping") {
@@ -114,21 +102,7 @@ impl Extra for Piping {
             .map(|seam| d.ruler().round(seam.along.length() + spare, Rounding::Up))
             .collect();
         let long: Length = longs.iter().copied().sum();
-        let side = square_for(d, long, strip);
-        let square = d.piece(NewPiece {
-            id: "piping-square",
-            name: "square for piping",
-            role: Role::Binding,
-            net: Outline::rectangle(side, side),
-            edges: ["lower edge", "right edge", "upper edge", "left edge"]
-                .map(|edge| (edge, Length::ZERO))
-                .into(),
-            grain: Grain::Free,
-            join: None,
-        });
-        d.piece_mut(square).interfacing = None;
-        let cloth = d.copy(square, "square for piping");
-        d.part(cloth, (side, side));
+        d.cut_bias(BiasStrip { id: "piping-square", serves: "piping", wide: strip, long });
         let material =
             webbing(d, "piping-cord", "cord for the piping", (Band::Cord, cord), "the piping");
         let mut cords = Vec::new();
@@ -150,8 +124,6 @@ impl Extra for Piping {
         let cover = CoverCord {
             cords: cords.clone(),
             from: "piping-square".to_owned(),
-            strip,
-            long,
             allowance: widest,
             stitch: d.stitch("seam"),
         };
@@ -181,17 +153,5 @@ mod tests {
     fn a_published_strip() {
         let width = strip_width(Length::inch_frac(1, 4), Length::inch_frac(1, 2));
         assert!((width.to_inch() - 1.785).abs() < 0.0005, "{}", width.to_inch());
-    }
-
-    /// Published charts of bias with a margin of 1/2 in at each side: 60 in of 2 in strips from a
-    /// square of 12 in, 72 from 13.
-    #[test]
-    fn published_yields_of_bias() {
-        let design =
-            crate::Design::of(crate::bodies::find("gusset").unwrap(), measure::Units::Inch);
-        let d = Drafter::new(&design);
-        for (long, square) in [(60, 12), (72, 13)] {
-            assert_eq!(square_for(&d, Length::inch(long), Length::inch(2)), Length::inch(square));
-        }
     }
 }

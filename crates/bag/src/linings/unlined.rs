@@ -5,7 +5,7 @@ use std::sync::Arc;
 use measure::Length;
 
 use super::Lining;
-use crate::draft::{Ability, Drafter, Mouth, Plan, SeamMake, Shell, binding_strip};
+use crate::draft::{Ability, Drafter, Mouth, Plan, SeamMake, Shell, seam_binding};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{
     EdgeFinish, Fell, FinishEdges, Hem, Operation, Phrase, PressSeam, Through, Turn,
@@ -127,7 +127,7 @@ pub(super) fn finish_single(
     outside: &Shell,
 ) {
         if let SeamMake::Finished(EdgeFinish::Bound(width)) = d.seam_make {
-            binding_strip(d, ("binding", "binding strip"), width, plan.bound_seams(d, outside));
+            seam_binding(d, width, plan.bound_seams(d, outside));
         }
         if plan.mouth() == Mouth::Round {
             hem_rim(d, outside);

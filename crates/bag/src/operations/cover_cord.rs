@@ -7,17 +7,13 @@ use crate::assembly::Assembly;
 use crate::pattern::{CopyId, PieceId};
 use crate::record::{AtLeastOne, record};
 
-/// Cut bias strips, join them, and stitch them round cords.
+/// Stitch a bias strip round cords.
 #[derive(Clone, Debug)]
 pub struct CoverCord {
     /// The cords.
     pub cords: Vec<CopyId>,
-    /// Id of the piece from which the strips are cut.
+    /// Id of the piece from which the strip is cut.
     pub from: String,
-    /// Width of the strips.
-    pub strip: Length,
-    /// How long the joined strip must be.
-    pub long: Length,
     /// Allowance beside the cord.
     pub allowance: Length,
     /// Stitch length.
@@ -26,25 +22,14 @@ pub struct CoverCord {
 
 impl Operation for CoverCord {
     fn tell(&self, t: &Telling<'_>) -> Told {
-        let from = t.pattern.pieces.iter().find(|piece| piece.id == self.from);
-        let name = from.map_or("square", |piece| piece.name.as_str());
         Told::new(format!(
-            "Cut the {name} into strips {} wide, at 45° to its grain, and join them at their slanted \
-             ends with seams of {} until they are {} long in all; press the joins open. Lay {} along \
-             the middle of the wrong side, fold the strip over, raw edges level, and stitch close to \
-             the cord with the zip foot (stitch length {}). Trim the allowance beside the cord to {}.",
-            t.len(self.strip),
-            t.len(match t.system {
-                measure::System::Inch => Length::inch_frac(1, 4),
-                measure::System::Metric => Length::mm(6),
-            }),
-            t.len(self.long),
+            "Lay {} along the middle of the wrong side of the bias strip, fold the strip over, raw \
+             edges level, and stitch close to the cord with the zip foot (stitch length {}). Trim \
+             the allowance beside the cord to {}.",
             t.names(&self.cords),
             t.stitch(self.stitch),
             t.len(self.allowance),
         ))
-        .mind("do not pull at the strip: it was cut on the bias so that it stretches round corners, \
-               and it should do so only there.")
     }
 
     fn shown(&self, _: &Telling<'_>) -> Shown {
@@ -55,15 +40,16 @@ impl Operation for CoverCord {
             .under(&[(zero, 2), (out, 2), (out + a / 2, 1)])
             .stitch(out, 0, 2)
             .measure(out - a, out, 2);
-        Shown { stages: vec![stage], measures: vec![self.strip, a], ..Shown::default() }
+        Shown { stages: vec![stage], measures: vec![a], ..Shown::default() }
     }
 
     fn takes(&self, work: &Assembly<'_>) -> Takes {
         let piece = work.pattern.pieces.iter().position(|piece| piece.id == self.from);
         let strip = piece.and_then(|at| work.pattern.copies_of(PieceId(at)).next());
-        let row = Sewing::new(Stitching::Seam, self.long, self.stitch);
+        let long = self.cords.iter().map(|cord| work.pattern.piece_of(*cord).net_size().1).sum();
+        let row = Sewing::new(Stitching::Seam, long, self.stitch);
         let row = strip.into_iter().fold(row, |row, copy| row.through(copy, 2));
-        Takes::rows([row]).press(self.long).trim(self.long)
+        Takes::rows([row]).trim(long)
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
@@ -82,11 +68,9 @@ impl Worded for CoverCord {
     const WORD: &'static str = "cover-cord";
 }
 
-record!(CoverCord: "Cut bias strips, join them, and stitch them round cords: piping." {
+record!(CoverCord: "Stitch a bias strip round cords: piping." {
     cords via AtLeastOne; "The cords.",
-    from; "Id of the piece from which the strips are cut.",
-    strip; "Width of the strips.",
-    long; "How long the joined strip must be.",
+    from; "The piece from which the strip is cut.",
     allowance; "Allowance beside the cord.",
     stitch; "Stitch length.",
 });

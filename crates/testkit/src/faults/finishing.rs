@@ -1,8 +1,10 @@
 //! What is left raw, unfinished, unstiffened or too thick.
 
-use bag::operations::{BlockFuse, CutOut, FinishEdges, Hem, Interface, JoinStrips, MarkPieces};
-use bag::pattern::{Form, InterfacingCut, Pattern};
-use measure::Length;
+use bag::operations::{
+    BlockFuse, CoverCord, CutBias, CutOut, FinishEdges, Hem, Interface, JoinStrips, MarkPieces,
+};
+use bag::pattern::{Form, InterfacingCut, Pattern, PieceId, Step};
+use measure::{Length, Point};
 
 use super::edit::{change, moved, panels, piece_sites, step_sites, steps, steps_where, without};
 use super::{Kind, Seeded, Site};
@@ -18,6 +20,22 @@ pub(super) const KINDS: &[Kind] = &[
         part_finished,
     ),
     Kind::new("binding-left-out", "the edges are bound, and no strip is named for it", unbound),
+    Kind::new(
+        "bias-square-too-small",
+        "the square of bias binding or piping is cut too small for its strip",
+        small_square,
+    ),
+    Kind::new(
+        "bias-strip-too-narrow",
+        "a bias strip is cut too narrow for its cord, or for the binding",
+        narrow_bias,
+    ),
+    Kind::new(
+        "bias-cut-left-out",
+        "no step cuts the square into bias strips: what is bound or piped bends",
+        uncut_bias,
+    )
+    .warned(),
     Kind::new(
         "interfacing-left-out",
         "an interfacing is bought and cut, and never applied",
@@ -83,6 +101,56 @@ fn unbound(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let strips = pattern.piece_ids().filter(|id| super::edit::is_binding(pattern, *id));
     sites.extend(strips.flat_map(|id| piece_sites(pattern, id)));
     Some(Seeded::new(changed, format!("`{}`", pattern.steps[index].id), sites))
+}
+
+/// A step that cuts bias strips.
+fn bias(pattern: &Pattern, rng: &mut Rng) -> Option<(usize, CutBias)> {
+    let index = *rng.pick(&steps::<CutBias>(pattern))?;
+    Some((index, pattern.steps[index].as_a::<CutBias>()?.clone()))
+}
+
+/// The step, its squares, and what is covered or bound with its strips.
+fn bias_sites(pattern: &Pattern, index: usize, cut: &CutBias) -> Vec<Site> {
+    let mut sites = step_sites(pattern, index);
+    let pieces: Vec<PieceId> = cut.squares.iter().map(|copy| pattern.copy(*copy).piece).collect();
+    for piece in pieces {
+        sites.extend(piece_sites(pattern, piece));
+        let id = &pattern.piece(piece).id;
+        let uses = |step: &&Step| {
+            step.as_a::<CoverCord>().is_some_and(|cover| cover.from == *id)
+                || step.as_a::<FinishEdges>().is_some_and(|it| it.bound_with.as_ref() == Some(id))
+        };
+        sites.extend(pattern.steps.iter().filter(uses).map(|step| Site::Step(step.id.clone())));
+    }
+    sites
+}
+
+fn small_square(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let (index, cut) = bias(pattern, rng)?;
+    let piece = pattern.copy(*cut.squares.first()?).piece;
+    let part = rng.between(4, 7);
+    let points = super::edit::corners(pattern, piece)
+        .into_iter()
+        .map(|point| Point::new(point.x * part / 10, point.y * part / 10))
+        .collect();
+    let changed = super::edit::recut(pattern, piece, points)?;
+    let what = format!("`{}`, {part} tenths", pattern.steps[index].id);
+    Some(Seeded::new(changed, what, bias_sites(pattern, index, &cut)))
+}
+
+fn narrow_bias(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let (index, cut) = bias(pattern, rng)?;
+    let by = cut.strip * rng.between(2, 5) / 10;
+    let changed = change(pattern, index, |cut: &mut CutBias| cut.strip -= by)?;
+    let what = format!("`{}`, {} mm", pattern.steps[index].id, by.to_mm());
+    Some(Seeded::new(changed, what, bias_sites(pattern, index, &cut)))
+}
+
+fn uncut_bias(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let (index, cut) = bias(pattern, rng)?;
+    let mut seeded = left_out(pattern, index);
+    seeded.sites.extend(bias_sites(pattern, index, &cut));
+    Some(seeded)
 }
 
 fn stiffening(pattern: &Pattern) -> Vec<usize> {

@@ -99,6 +99,26 @@ fn straps_joined_anywhere_take_three_strips() {
     assert!(!layout.is_one_long_strip(0));
 }
 
+/// Binding from straight strips across the fabric, 2 in lost on each for joining: 220 in round a quilt
+/// of 50 × 60 from 40 in take 220 / 38 = 5.79, six strips; 184 in round one of 46 × 46 from 42 in
+/// take 184 / 40 = 4.6, five, which at 2 1/2 in are 12 1/2 in of fabric (castillejacotton 2013;
+/// sylviasquiltdepot).
+#[test]
+fn published_strips_of_straight_binding() {
+    for (long, usable, strips) in [(220, 40, 6), (184, 42, 5)] {
+        let size = (Length::inch(long), Length::inch_frac(5, 2));
+        let (allowance, place) = (Length::INCH, JoinPlace::Anywhere);
+        let join = Join { most: 40, allowance, angle: JoinAngle::Straight, place };
+        let binding = Item::rectangle("binding", size, 1, Rotations::one_way()).joined(join);
+        let layout = laid(&on(Length::inch(usable), vec![binding]));
+        let rows: std::collections::BTreeSet<_> =
+            layout.placements.iter().map(|placed| placed.y).collect();
+        assert_eq!(rows.len(), strips);
+        assert_eq!(layout.length, Length::inch_frac(5 * i64::try_from(strips).unwrap(), 2));
+        assert_eq!(layout.proof, Proof::Shortest);
+    }
+}
+
 #[test]
 fn straps_joined_where_they_are_stitched_down_take_three_strips() {
     let layout = laid(&on(Length::inch(42), straps(JoinPlace::WithinEnd(Length::inch(15)))));

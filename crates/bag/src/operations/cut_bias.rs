@@ -90,7 +90,15 @@ impl Operation for CutBias {
             let copy = *copy;
             self.cuts(t.pattern, copy).into_iter().map(move |line| (copy, line))
         };
+        // From the middle of the first cut straight across to the next one.
+        let across = self.squares.first().map(|copy| {
+            let (low, high) = t.pattern.piece_of(*copy).net.bounds();
+            let from = Point::new((low.x + high.x).half(), (low.y + high.y).half());
+            let aside = Length::from_mm_f64(self.strip.to_mm() / core::f64::consts::SQRT_2);
+            (*copy, Line { from, to: Point::new(from.x + aside, from.y - aside) })
+        });
         Shown {
+            across: across.into_iter().collect(),
             snips: self.squares.iter().flat_map(cuts).collect(),
             tools: vec![Tool::Scissors],
             measures: vec![self.strip, self.long],

@@ -19,6 +19,8 @@ pub struct Shown {
     pub rows: Vec<Row>,
     /// Short cuts, in the coordinates of their copy.
     pub snips: Vec<(CopyId, Line)>,
+    /// Distances on a copy, in its coordinates, that the picture can point at.
+    pub across: Vec<(CopyId, Line)>,
     /// Folds, in the coordinates of their copy; what lies below the line is folded up.
     pub folds: Vec<(CopyId, Line)>,
     /// Places where something is fastened.

@@ -273,6 +273,32 @@ fn binding_is_cut_four_times_as_wide() {
     assert_eq!(piece(&packet, "binding").cut_size().1, inch("72"));
 }
 
+/// A barrel's round ends are bound with bias. Length times width is area: 220 in of 3 in strip take
+/// 15.71 in of a fabric 42 in wide (a published worked example); our square, with what is lost along
+/// its sides, never less. (s − 1)² / w gives the strip (published charts of bias yields).
+#[test]
+fn curved_seams_take_a_square_of_bias() {
+    assert!((220.0_f64 * 3.0 / 42.0 - 15.71).abs() < 0.01);
+    for (long, across) in [("18", "10"), ("24", "12 1/2"), ("37", "12 1/2")] {
+        let packet = packet_of(&format!(
+            "units = \"inch\"\n[body]\nkind = \"duffel\"\nlength = {long}\ndiameter = \"{across}\"\n\
+             [handles]\nkind = \"none\"\n[lining]\nkind = \"unlined\"\nfinish = \"bound\"\n\
+             binding = \"1/2\"\n"
+        ));
+        let (side, other) = piece(&packet, "binding").cut_size();
+        assert_eq!(side, other);
+        let step = packet.steps.iter().find(|step| step.id == "cut-binding").unwrap();
+        assert!(step.text.contains("bias strips 2 in wide"), "{}", step.text);
+        // Round both ends and along the base, as sewn.
+        let ends = 2.0 * std::f64::consts::PI * inch(across).to_inch();
+        let seams = ends + inch(long).to_inch();
+        let given = (side.to_inch() - 1.0).powi(2) / 2.0;
+        assert!(given >= seams, "{given} of {seams}");
+        let least = seams * 2.0 / side.to_inch();
+        assert!(side.to_inch() >= least && given <= seams * 1.3, "{side:?}: {given} of {seams}");
+    }
+}
+
 /// ISO 216: A4 is 210 × 297 mm. With room around it the flat bag's girth goes round a book of it.
 #[test]
 fn a_flat_bag_holds_a_book() {

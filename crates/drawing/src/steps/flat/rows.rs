@@ -110,6 +110,11 @@ impl Flat<'_, '_> {
             Some(to_paper * (lain.lay * at.to_mm()))
         };
         let shown = self.shown;
+        for (copy, line) in &shown.across {
+            if let (Some(a), Some(b)) = (place(*copy, line.from), place(*copy, line.to)) {
+                self.spans.push((a, b, line.from.distance(line.to)));
+            }
+        }
         let mut cut = None;
         for (copy, line) in &shown.snips {
             if let (Some(a), Some(b)) = (place(*copy, line.from), place(*copy, line.to)) {

@@ -329,6 +329,8 @@ pub struct Drafter<'d> {
     /// Whether a zip in the rim holds front and back together before their seams are sewn, and with
     /// them the lining.
     pub zipped: bool,
+    /// Panels of lining that are quilted to those of the outside.
+    pub backings: Vec<Placed>,
     /// What the pattern promises.
     pub claims: Claims,
     /// Where the bag bends.
@@ -384,6 +386,7 @@ impl<'d> Drafter<'d> {
             rim_covered: false,
             rim_has_depth: true,
             zipped: false,
+            backings: Vec::new(),
             claims: Claims::default(),
             hinges: Vec::new(),
             notions: Vec::new(),
@@ -705,6 +708,11 @@ impl<'d> Drafter<'d> {
     /// It cannot be made: says so at a parameter, with the cure.
     pub fn refuse(&mut self, parameter: &str, message: String, cure: String) {
         self.findings.push(Finding::error(REFUSED, Place::parameter(parameter), message, cure));
+    }
+
+    /// Whether the design has an extra of that kind.
+    pub fn has_extra(&self, kind: &str) -> bool {
+        self.design.extras.iter().any(|extra| extra.kind == kind)
     }
 
     /// Notes that the copies made since there were so many come from that parameter.

@@ -69,7 +69,7 @@ fn draw(story: &Story<'_>, step: usize) -> Scene {
     let shown = &story.shown[step];
     let strips = story.only_strips(step) && !shown.stages.is_empty();
     let mut said = match shown.lies {
-        Lies::CutOut | Lies::Marked | Lies::Block(..) | Lies::WrongSideUp => {
+        Lies::CutOut | Lies::Marked | Lies::Block(..) | Lies::WrongSideUp | Lies::Quilted(_) => {
             overview::draw(story, step, &mut board)
         }
         Lies::AsItIs if strips => Vec::new(),

@@ -7,6 +7,7 @@ use measure::Length;
 use super::{Bag, Extra, is_first};
 use crate::draft::{Drafter, NewPiece};
 use crate::design::Role;
+use crate::finding::{Finding, Place};
 use crate::kinds::{Kind, Param, Quantity, Values, length};
 use crate::operations::{FaceSide, Placed, Quilt};
 use crate::pattern::{Chapter, Cloth, Form, Look, Material, PieceId};
@@ -122,14 +123,89 @@ impl Extra for Quilting {
                 ..Placed::new(copy, *panel, low)
             });
         }
+        let backings = std::mem::take(&mut d.backings);
+        for backing in &backings {
+            let (piece, _) = d.copy_of(backing.what);
+            d.piece_mut(piece).trimmed = larger;
+        }
+        let layers = if backings.is_empty() {
+            name.to_owned()
+        } else {
+            format!("{name} and the backing")
+        };
+        if backings.is_empty() && bag.inside.is_none() {
+            let message = "a bag without a lining shows the wadding inside, and it wears and sheds \
+                           there"
+                .to_owned();
+            let cure = "choose panels backed with lining, which are quilted with it, or a lining";
+            let place = Place::parameter(&format!("extra[{}].kind", index + 1));
+            d.find(Finding::warning("wadding-covered", place, message, cure.to_owned()));
+        }
+        behind.extend(backings);
         let quilt = Quilt {
             copies: bag.panels.to_vec(),
-            layers: name.to_owned(),
+            layers,
             rows: values.length("rows"),
             larger,
             behind,
             stitch: d.stitch("topstitch"),
         };
         d.step(Chapter::Interface, "quilt", quilt);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use measure::Units;
+
+    use super::*;
+    use crate::design::{Chosen, Design};
+    use crate::finding::Severity;
+    use crate::pattern::Pattern;
+    use crate::{bodies, checks, extras, linings};
+
+    fn quilted(body: &str, lining: &str) -> (Pattern, Vec<Finding>) {
+        let mut design = Design::of(bodies::find(body).unwrap(), Units::Inch);
+        design.lining = Chosen::new(linings::find(lining).unwrap(), design.system());
+        design.extras = vec![Chosen::new(extras::find("quilting").unwrap(), design.system())];
+        let drafted = crate::draft(&design);
+        let pattern = drafted.pattern.expect("it can be drafted");
+        let mut found = checks::run(&pattern);
+        found.extend(drafted.findings);
+        (pattern, found)
+    }
+
+    /// With backed panels three layers are quilted as one, all of them cut larger by the same and
+    /// trimmed together (common practice, no source: cut the layers larger, quilt, trim to size); and
+    /// nothing is basted on afterwards.
+    #[test]
+    fn backing_wadding_and_fabric_are_quilted_as_one() {
+        for body in ["boxed", "boxed-pouch", "duffel", "gusset"] {
+            let (pattern, found) = quilted(body, "backed");
+            assert!(found.iter().all(|f| f.severity != Severity::Error), "{body}: {found:#?}");
+            assert!(found.iter().all(|f| f.check != "wadding-covered"), "{body}");
+            let quilt = pattern.steps.iter().find_map(|step| step.as_a::<Quilt>()).unwrap();
+            for copy in &quilt.copies {
+                let behind: Vec<_> =
+                    quilt.behind.iter().filter(|layer| layer.onto == *copy).collect();
+                assert_eq!(behind.len(), 2, "{body}: wadding, and behind it the backing");
+                for layer in behind {
+                    let [a, b] = [*copy, layer.what].map(|copy| pattern.piece_of(copy));
+                    assert_eq!((a.trimmed, a.cut_size()), (b.trimmed, b.cut_size()), "{body}");
+                    assert!(a.trimmed.is_positive());
+                }
+            }
+            assert!(pattern.steps.iter().all(|step| step.id != "back-panels"));
+        }
+    }
+
+    /// A bag of one layer shows its wadding inside: it is told. With a lining nothing shows.
+    #[test]
+    fn bare_wadding_is_warned_of() {
+        for (lining, bare) in [("unlined", true), ("backed", false), ("turned", false)] {
+            let (_, found) = quilted("boxed", lining);
+            let told = found.iter().any(|f| f.check == "wadding-covered");
+            assert_eq!(told, bare, "{lining}: {found:#?}");
+        }
     }
 }

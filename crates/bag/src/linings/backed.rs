@@ -25,8 +25,9 @@ impl Kind for Backed {
         "Panels backed with lining, sewn as one"
     }
     fn help(&self) -> &'static str {
-        "Each panel is basted to a panel of lining fabric, wrong sides together, quilted or not, and \
-         both are sewn as one layer; the seams inside are bound. No second bag, nothing to turn."
+        "Each panel is basted to a panel of lining fabric, wrong sides together, or quilted to it with \
+         wadding between, and both are sewn as one layer; the seams inside are bound. No second bag, \
+         nothing to turn."
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
@@ -89,10 +90,14 @@ impl Lining for Backed {
             let back = d.copy(backing, &format!("backing of the {name}"));
             items.push(laid(d, back, copy));
         }
+        if d.has_extra("quilting") {
+            // It is quilted with them, wadding between.
+            d.backings = items;
+            return;
+        }
         let how = Phrase::new(
             "Lay each panel on its backing, wrong sides together and raw edges level, and smooth \
-             both from the middle out; if it is to be quilted, quilt it now and trim it to size. From \
-             here on both are treated as one.",
+             both from the middle out. From here on both are treated as one.",
         );
         let mind = "work flat on a table: a backing that is drawn tight makes the panel curl.";
         let place = Place { items, how, mind: Some(mind.into()), attach: Attach::baste(d) };

@@ -21,10 +21,11 @@ pub struct FoldTab {
 impl Operation for FoldTab {
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told::new(format!(
-            "{}: thread {} on each, fold it in half, wrong sides together and ends level, and stitch \
+            "{}: thread {} on {}, fold it in half, wrong sides together and ends level, and stitch \
              across it close to the ring with the zip foot (stitch length {}).",
             sentence(&t.names(&self.tabs)),
             self.over,
+            if self.tabs.len() == 1 { "it" } else { "each" },
             t.stitch(self.stitch)
         ))
     }

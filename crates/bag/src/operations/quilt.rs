@@ -2,7 +2,9 @@
 
 use measure::Length;
 
-use super::{Operation, Placed, Sewing, Shown, Stitching, Takes, Telling, Told, Worded};
+use super::{
+    Lies, Operation, Placed, Sewing, Shown, Stage, Stitching, Takes, Telling, Told, Worded,
+};
 use crate::assembly::Assembly;
 use crate::pattern::CopyId;
 use crate::record::{AtLeastOne, record};
@@ -24,6 +26,15 @@ pub struct Quilt {
     pub stitch: Length,
 }
 
+impl Quilt {
+    /// Whether a backing lies behind the wadding.
+    fn is_backed(&self) -> bool {
+        self.copies
+            .iter()
+            .any(|copy| self.behind.iter().filter(|layer| layer.onto == *copy).count() > 1)
+    }
+}
+
 impl Operation for Quilt {
     fn tell(&self, t: &Telling<'_>) -> Told {
         let sizes: Vec<String> = self
@@ -35,12 +46,22 @@ impl Operation for Quilt {
                 format!("the {} to {size}", t.name(*copy))
             })
             .collect();
+        let layer = if self.is_backed() {
+            "Layer them: the backing with its right side down, the wadding on it, and the fabric on \
+             top with its right side up; smooth each from the middle out, pin or spray them together"
+        } else {
+            "Layer them, the right side of the fabric up, pin or spray them together from the middle \
+             out"
+        };
         Told::new(format!(
-            "The fabric and {} are cut {} larger on each side than the pattern. Layer them, the \
-             right side of the fabric up, pin or spray them together from the middle out, and quilt \
+            "The {} are cut {} larger on each side than the pattern. {layer}, and quilt \
              in rows {} apart, from the middle out (stitch length {}). Quilting draws the layers \
              in: only now trim {}.",
-            self.layers,
+            if self.layers.contains(" and ") {
+                format!("fabric, {}", self.layers)
+            } else {
+                format!("fabric and {}", self.layers)
+            },
             t.len(self.larger),
             t.len(self.rows),
             t.stitch(self.stitch),
@@ -49,7 +70,29 @@ impl Operation for Quilt {
     }
 
     fn shown(&self, _: &Telling<'_>) -> Shown {
-        Shown { measures: vec![self.rows, self.larger], ..Shown::default() }
+        let (zero, row) = (Length::ZERO, self.rows);
+        let out = row * 3;
+        let span = [(zero, 0), (out, 0)];
+        let at = |level| span.map(|(along, _)| (along, level));
+        let layers = if self.is_backed() {
+            Stage::new("backing, wadding, fabric: quilted")
+                .under(&at(0))
+                .layer(&at(1))
+                .layer(&at(2))
+        } else {
+            Stage::new("wadding, fabric: quilted").layer(&at(0)).layer(&at(1))
+        };
+        let top = if self.is_backed() { 2 } else { 1 };
+        let stage = [1, 2, 3]
+            .into_iter()
+            .fold(layers, |stage, count| stage.stitch(row * count - row.half(), 0, top))
+            .measure(row.half(), row + row.half(), top);
+        Shown {
+            lies: Lies::Quilted(self.rows),
+            stages: vec![stage],
+            measures: vec![self.rows, self.larger],
+            ..Shown::default()
+        }
     }
 
     fn takes(&self, work: &Assembly<'_>) -> Takes {

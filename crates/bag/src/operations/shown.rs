@@ -47,6 +47,9 @@ pub enum Lies {
     CutOut,
     /// The pieces, side by side, with their marks.
     Marked,
+    /// The pieces as they are first cut, side by side, quilted in rows so far apart, and the line to
+    /// which they are trimmed.
+    Quilted(Length),
     /// A block of fabric, wrong side up, with a block of interfacing on it.
     Block(MaterialId, MaterialId),
 }

@@ -1,7 +1,8 @@
 //! Steps before the first seam: what is cut, marked, stiffened, fused as a block.
 
+use bag::assembly::Event;
 use bag::operations::{Lies, Tool};
-use bag::pattern::{Grain, InterfacingCut, MarkShape, MaterialId, Pattern, Piece, PieceId};
+use bag::pattern::{CopyId, Grain, InterfacingCut, MarkShape, MaterialId, Pattern, Piece, PieceId};
 use kurbo::{Affine, Point, Rect, Vec2};
 use measure::Outline;
 
@@ -43,7 +44,17 @@ pub(super) fn draw(story: &Story<'_>, step: usize, board: &mut Board) -> Vec<Str
     if shown.lies == Lies::CutOut {
         ids = pattern.piece_ids().map(|id| (id, pattern.count(id))).filter(|it| it.1 > 0).collect();
     } else {
-        for copy in pattern.steps[step].operation.copies() {
+        // What is laid behind another piece does not show.
+        let behind: Vec<CopyId> = story
+            .news(step)
+            .filter_map(|event| match event {
+                Event::Placed { what, .. } => Some(*what),
+                _ => None,
+            })
+            .collect();
+        let shows =
+            |copy: &CopyId| !matches!(shown.lies, Lies::Quilted(_)) || !behind.contains(copy);
+        for copy in pattern.steps[step].operation.copies().into_iter().filter(shows) {
             let id = pattern.copy(copy).piece;
             match ids.iter_mut().find(|(known, _)| *known == id) {
                 Some((_, count)) => *count += 1,
@@ -51,7 +62,8 @@ pub(super) fn draw(story: &Story<'_>, step: usize, board: &mut Board) -> Vec<Str
             }
         }
     }
-    let cells: Vec<Cell> = ids.iter().map(|(id, count)| cell(pattern, *id, *count)).collect();
+    let cells: Vec<Cell> =
+        ids.iter().map(|(id, count)| cell(pattern, &shown.lies, *id, *count)).collect();
     let scale = (1..=60)
         .map(|step| 0.6 * f64::powi(0.93, step))
         .find(|scale| rows(&cells, *scale).is_some_and(|(_, height)| height <= HIGH))
@@ -72,14 +84,21 @@ fn said(story: &Story<'_>, step: usize, cells: &[Cell]) -> Vec<String> {
     let what = match &story.shown[step].lies {
         Lies::Marked => "The pieces side by side, right side up, each with its marks",
         Lies::WrongSideUp => "The pieces side by side, wrong side up, the interfacing on them",
+        Lies::Quilted(_) => {
+            "The pieces side by side, right side up, as they are first cut, with the rows of \
+             quilting and the line to which they are trimmed"
+        }
         _ => "Everything that is cut, side by side, right side up",
     };
     vec![format!("{what}: {}.", names.join(", "))]
 }
 
-fn cell(pattern: &Pattern, id: PieceId, count: usize) -> Cell {
+fn cell(pattern: &Pattern, lies: &Lies, id: PieceId, count: usize) -> Cell {
     let piece = pattern.piece(id);
-    let (width, height) = piece.cut_size();
+    let (width, height) = match lies {
+        Lies::Quilted(_) => piece.first_cut_size(),
+        _ => piece.cut_size(),
+    };
     let lying = crate::pieces::is_lying(piece);
     let (width, height) = if lying { (height, width) } else { (width, height) };
     let name = if count > 1 { format!("{count} × {}", piece.name) } else { piece.name.clone() };
@@ -111,7 +130,11 @@ fn piece(story: &Story<'_>, step: usize, board: &mut Board, cell: &Cell, place: 
     let pattern = story.pattern;
     let shown = &story.shown[step];
     let piece = pattern.piece(cell.id);
-    let cut = piece.cut().unwrap_or_else(|_| piece.net.clone());
+    let trimmed = piece.cut().unwrap_or_else(|_| piece.net.clone());
+    let cut = match shown.lies {
+        Lies::Quilted(_) => piece.first_cut().unwrap_or_else(|_| trimmed.clone()),
+        _ => trimmed.clone(),
+    };
     let wide = (cell.size.0 * scale).max(NAME);
     let (low, high) = cut.bounds();
     let (low, high) = (low.to_mm(), high.to_mm());
@@ -145,6 +168,14 @@ fn piece(story: &Story<'_>, step: usize, board: &mut Board, cell: &Cell, place: 
         let fill = cloth_fill(Texture::right(Cloth::Interfacing), to_paper, Grain::Lengthwise);
         board.layer("new").shape(ring(outline), fill, Some(LineKind::New));
     }
+    if let Lies::Quilted(apart) = shown.lies {
+        let points: Vec<Point> =
+            cut.flattened(0.5).into_iter().map(|point| point.to_mm()).collect();
+        for [from, to] in quilting(&points, apart.to_mm()) {
+            board.layer("new").line([to_paper * from, to_paper * to], LineKind::Stitch);
+        }
+        board.layer("new").shape(ring(&trimmed), Fill::None, Some(LineKind::Cut));
+    }
     if shown.lies == Lies::Marked {
         marked(board, piece, to_paper);
     }
@@ -153,6 +184,30 @@ fn piece(story: &Story<'_>, step: usize, board: &mut Board, cell: &Cell, place: 
         let at = Point::new(place.x + wide / 2.0, foot + LINE * (index as f64 + 0.5));
         board.layer("names").text(Text::new(line, at).sized(size::NOTE));
     }
+}
+
+/// Rows of quilting up and down within an outline, so far apart, from the middle out.
+fn quilting(outline: &[Point], apart: f64) -> Vec<[Point; 2]> {
+    let xs = outline.iter().map(|point| point.x);
+    let (low, high) = (xs.clone().fold(f64::MAX, f64::min), xs.fold(f64::MIN, f64::max));
+    let middle = f64::midpoint(low, high);
+    let count = ((high - low) / 2.0 / apart.max(1.0)).min(400.0).floor();
+    let mut rows = Vec::new();
+    let mut step = -count;
+    while step <= count {
+        // A hair aside, so that no row runs through a corner.
+        let x = middle + step * apart + 1e-4;
+        let ends = outline.iter().zip(outline.iter().cycle().skip(1));
+        let mut crossed: Vec<f64> = ends
+            .filter(|(a, b)| (a.x < x) != (b.x < x))
+            .map(|(a, b)| a.y + (b.y - a.y) * (x - a.x) / (b.x - a.x))
+            .collect();
+        crossed.sort_by(f64::total_cmp);
+        let pairs = crossed.chunks_exact(2);
+        rows.extend(pairs.map(|pair| [Point::new(x, pair[0]), Point::new(x, pair[1])]));
+        step += 1.0;
+    }
+    rows
 }
 
 /// The marks of a piece, emphasised.

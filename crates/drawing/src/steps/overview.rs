@@ -170,7 +170,7 @@ fn piece(story: &Story<'_>, step: usize, board: &mut Board, cell: &Cell, place: 
     }
     if let Lies::Quilted(apart) = shown.lies {
         let points: Vec<Point> =
-            cut.flattened(0.5).into_iter().map(|point| point.to_mm()).collect();
+            cut.flattened(0.5).into_iter().map(measure::Point::to_mm).collect();
         for [from, to] in quilting(&points, apart.to_mm()) {
             board.layer("new").line([to_paper * from, to_paper * to], LineKind::Stitch);
         }

@@ -184,7 +184,9 @@ impl<'p> Assembly<'p> {
     fn measure(&self, checkpoint: &Checkpoint) -> Vec<Length> {
         let gauges = match checkpoint {
             Checkpoint::Measures { gauge, .. } => vec![gauge],
-            Checkpoint::Size { width, height, .. } => vec![width, height],
+            Checkpoint::Size { width, height, depth, .. } => {
+                [width, height].into_iter().chain(depth).collect()
+            }
             Checkpoint::Look(_) => Vec::new(),
         };
         gauges.iter().filter_map(|gauge| gauge.measure(self.pattern, &self.sewn)).collect()

@@ -54,6 +54,7 @@ checks!(
     left_and_right,
     print_stands_upright,
     lies_in_place,
+    lies_flat,
     stitched_where_held,
     pockets_clear,
     hand_goes_in,

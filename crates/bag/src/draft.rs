@@ -215,6 +215,10 @@ pub trait Plan {
         let faces = outside.faces.iter().zip(&inside.faces);
         faces.map(|(out, lining)| [out.rim(), lining.rim().reversed()]).collect()
     }
+    /// How much more than its allowance a lining that is put in later is turned in beside the zip.
+    fn turned_in_further(&self) -> Length {
+        Length::ZERO
+    }
     /// Sews what takes outside and lining at once, when both are sewn to one zip and each is sewn by
     /// itself.
     fn sew_together(&self, _: &mut Drafter<'_>, _: &Shell, _: &Shell) {}

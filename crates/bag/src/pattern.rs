@@ -13,7 +13,7 @@ pub use claims::{
     Claims, ClosureClaim, DividerClaim, EndClaim, Half, HandleClaim, Hinge, HingeLine, PartClaim,
     PocketClaim, Shown,
 };
-pub use gauge::{Gauge, Reach, Sewn, half_depth};
+pub use gauge::{Boxing, Gauge, Reach, Sewn, half_depth};
 pub use material::{Cloth, Form, Look, Material, MaterialId, spell_weight};
 pub use notion::{Band, Notion};
 pub use piece::{

@@ -2,14 +2,14 @@
 
 use measure::{Length, System, Units, show_length};
 
-use crate::assembly::Assembly;
+use crate::assembly::{Assembly, SideOut, Surface};
 use crate::bodies;
 use crate::checks;
 use crate::design::{Chosen, Design, Role};
 use crate::draft::draft;
 use crate::finding::{Finding, Severity};
 use crate::kinds::{Quantity, Value};
-use crate::pattern::Pattern;
+use crate::pattern::{CopyId, Pattern};
 use crate::{handles, linings, pockets};
 
 mod promises;
@@ -28,6 +28,17 @@ fn drafted(design: &Design) -> Pattern {
 
 fn errors(pattern: &Pattern) -> Vec<Finding> {
     checks::run(pattern).into_iter().filter(|f| f.severity == Severity::Error).collect()
+}
+
+/// Asserts that the outside of a bag and its lining are one closed body at last, right side out and
+/// nowhere inside out; gives its surface.
+pub(crate) fn one_closed_body(pattern: &Pattern) -> Surface {
+    let work = Assembly::sew(pattern);
+    let surface = work.surface(CopyId(0));
+    assert!(surface.is_closed() && surface.orientable, "{surface:#?}");
+    assert!(surface.inside_out.is_empty(), "{surface:#?}");
+    assert_eq!(work.side_out(CopyId(0)), SideOut::Right);
+    surface
 }
 
 fn inch(text: &str) -> Length {
@@ -86,8 +97,7 @@ fn a_tapered_panel_gives_more_depth_for_the_same_tip() {
     assert_eq!(errors(&pattern), []);
     let net = &pattern.pieces[0].net;
     assert_eq!(net.edge_length(2) - net.edge_length(0), inch("4"));
-    let at_two =
-        crate::pattern::half_depth(&pattern, crate::pattern::CopyId(0), 1, 0, inch("2")) * 2;
+    let at_two = crate::pattern::half_depth(&pattern, CopyId(0), 1, 0, inch("2")) * 2;
     assert!((at_two.to_inch() - 4.53).abs() < 0.005, "{}", at_two.to_inch());
     let depth = pattern.claims.depth.to_inch();
     assert!((1.766 * at_two.to_inch() / 2.0 - 4.0).abs() < 0.005);

@@ -7,7 +7,7 @@
 use std::collections::BTreeSet;
 
 use bag::assembly::{Assembly, Event};
-use bag::operations::{Corner, Join, JoinOverZip, Over};
+use bag::operations::{Corner, Join, JoinOverZip, Over, SetZip};
 use bag::pattern::{CopyId, HingeLine, MarkShape, Pattern, Reach, Run, Step};
 use kurbo::Point;
 use measure::{Length, Outline};
@@ -329,24 +329,55 @@ fn chords(net: &Outline) -> Vec<Point> {
         .collect()
 }
 
-/// The corners of a copy that were boxed.
+/// The corners of a copy that were boxed: its own, and where one goes on beyond a panel that is lower
+/// than the corner reaches, as a low facing is, the next panel's.
 fn boxed_tips(pattern: &Pattern, work: &Assembly<'_>, copy: CopyId) -> Vec<Point> {
-    let net = &pattern.piece_of(copy).net;
-    let edges = net.edge_count();
-    work.events
-        .iter()
-        .filter_map(|(_, event)| match event {
-            Event::Boxed { corners, .. } => Some(corners.iter().flatten()),
-            _ => None,
-        })
-        .flatten()
-        .filter(|corner| corner.copy == copy)
-        .map(|corner| match corner.fold {
-            Some(along) => net.point_along(corner.side, along).to_mm(),
-            None if (corner.side + 1) % edges == corner.base => net.vertex(corner.base).to_mm(),
-            None => net.vertex(corner.side).to_mm(),
-        })
-        .collect()
+    let boxed = work.events.iter().filter_map(|(_, event)| match event {
+        Event::Boxed { corners, tip, .. } => Some((corners, *tip)),
+        _ => None,
+    });
+    let corners =
+        boxed.flat_map(|(corners, tip)| corners.iter().flatten().map(move |it| (it, tip)));
+    let mut tips = Vec::new();
+    for (corner, tip) in corners {
+        let net = &pattern.piece_of(corner.copy).net;
+        let edges = net.edge_count();
+        let (at, end) = match corner.fold {
+            Some(along) => (net.point_along(corner.side, along), None),
+            None if (corner.side + 1) % edges == corner.base => {
+                (net.vertex(corner.base), Some(net.vertex(corner.side)))
+            }
+            None => (net.vertex(corner.side), Some(net.vertex((corner.side + 1) % edges))),
+        };
+        if corner.copy == copy {
+            tips.push(at.to_mm());
+        } else if let Some(end) = end
+            && corner.half_depth(pattern, tip) > net.edge_length(corner.side)
+        {
+            tips.extend(beyond_seam(work, (corner.copy, end), copy));
+        }
+    }
+    tips
+}
+
+/// Where the end of a seam on one copy lies on another that is sewn to it there.
+fn beyond_seam(
+    work: &Assembly<'_>,
+    (from, end): (CopyId, measure::Point),
+    to: CopyId,
+) -> Option<Point> {
+    let point = |copy: CopyId, edge: usize, along: Length| {
+        work.pattern.piece_of(copy).net.point_along(edge, along).to_mm()
+    };
+    let both = work.glues.iter().flat_map(|glue| [(glue.a, glue.b), (glue.b, glue.a)]);
+    let met = both.filter(|(a, b)| a.copy == from && b.copy == to).find_map(|(a, b)| {
+        let is_end = |along| length_of(point(from, a.edge, along) - end.to_mm()) < 0.1;
+        [(a.from, b.from), (a.to, b.to)]
+            .into_iter()
+            .find(|(on, _)| is_end(*on))
+            .map(|(_, at)| (b, at))
+    });
+    met.map(|(b, at)| point(to, b.edge, at))
 }
 
 /// The bends from one facet to others.
@@ -395,7 +426,7 @@ pub(crate) fn sides(polygon: &[Point]) -> impl Iterator<Item = (Point, Point)> +
     polygon.iter().copied().zip(polygon.iter().skip(1).chain(polygon.first()).copied())
 }
 
-fn lies_on(point: Point, a: Point, b: Point) -> bool {
+pub(crate) fn lies_on(point: Point, a: Point, b: Point) -> bool {
     let (step, from) = (b - a, point - a);
     let length = length_of(step);
     let along = from.dot(step) / length.max(1e-9);
@@ -441,6 +472,10 @@ fn folds_of(pattern: &Pattern, work: &Assembly<'_>, copy: CopyId) -> Vec<(Point,
     for (corner, tip) in boxed_corners(work, copy) {
         let [foot] = boxed_points(pattern, &corner, tip)[..] else { continue };
         let half = corner.half_depth(pattern, tip);
+        if half > net.edge_length(corner.side) {
+            // Its fold lies on the next panel.
+            continue;
+        }
         // The other end of the side, and the edge that goes on from there.
         let (top, rim, forward) = if (corner.side + 1) % count == corner.base {
             (net.vertex(corner.side), (corner.side + count - 1) % count, false)
@@ -505,7 +540,8 @@ fn across_seams(
             _ => continue,
         };
         let id = pattern.steps.get(*step).map_or("", |step| step.id.as_str());
-        let zip = work.glues.iter().any(|glue| glue.step == *step && glue.zip);
+        let step_of = pattern.steps.get(*step);
+        let zip = step_of.is_some_and(|step| step.as_a::<SetZip>().is_some());
         let degrees = pattern
             .hinges
             .iter()
@@ -683,6 +719,66 @@ mod tests {
         near(&oval, [12.0, 7.0, 9.0], 0.2);
         let rounded = sized("rounded-base", &[("width", 14), ("height", 9), ("depth", 6)]);
         near(&rounded, [14.0, 6.0, 9.0], 0.1);
+    }
+
+    /// A pouch with a zip along its top, 9 × 5 × 4 in, with a zip of number 3, which shows 1/2 in: its
+    /// facets close to that box, and between the rims of front and back, level with its top, as much is
+    /// left as the zip shows. However its lining is put in; so is that.
+    #[test]
+    fn a_pouch_folds_round_its_zip() {
+        for lining in ["backed", "turned", "faced", "dropped"] {
+            let mut design = sized("boxed-pouch", &[("width", 9), ("height", 5), ("depth", 4)]);
+            let kind = bag::linings::find(lining).unwrap();
+            design.lining = bag::design::Chosen::new(kind, design.system());
+            check(&design, [9.0, 4.0, 5.0]);
+            let pattern = bag::draft(&design).pattern.unwrap();
+            let work = Assembly::sew(&pattern);
+            let rims: Vec<[Space; 2]> = fold(&pattern)
+                .iter()
+                .flat_map(|facet| {
+                    let edge = pattern.piece_of(facet.copy).net.edge(2);
+                    let (from, to) = (edge.start().to_mm(), edge.end().to_mm());
+                    let on = sides(&facet.polygon)
+                        .find(|(a, b)| lies_on(*a, from, to) && lies_on(*b, from, to));
+                    on.map(|(a, b)| [facet.frame.at(a), facet.frame.at(b)])
+                })
+                .collect();
+            let [[a, b], [c, d]] = rims.as_slice() else { panic!("{lining}: {rims:?}") };
+            for (one, other) in [(a, d), (b, c)] {
+                assert!(((*one - *other).length() - 12.7).abs() < 1e-6, "{lining}: {rims:?}");
+                assert!((one.z - other.z).abs() < 1e-6, "{lining}: {rims:?}");
+            }
+            assert!(work.sewn.zips.values().all(|shows| *shows == Length::inch_frac(1, 2)));
+            if lining == "faced" {
+                assert_low_facing_folds(design);
+            }
+            if lining == "dropped" {
+                let front = CopyId(2);
+                let facets = fold_from(&work, front);
+                let all = facets.iter().flat_map(|it| it.polygon.iter().map(|at| it.frame.at(*at)));
+                let deep = all
+                    .map(|at| at.y)
+                    .fold((f64::MAX, f64::MIN), |(low, high), y| (low.min(y), high.max(y)));
+                assert!((deep.1 - deep.0 - 101.6).abs() < 1e-6, "{deep:?}");
+            }
+        }
+    }
+
+    /// The corners of a lining below a facing that is lower than they reach are boxed away, too: it is
+    /// as wide, as deep and as high as its box.
+    fn assert_low_facing_folds(mut design: Design) {
+        assert!(design.lining.values.set("facing", Value::Length(Length::inch(1))));
+        let pattern = bag::draft(&design).pattern.unwrap();
+        let work = Assembly::sew(&pattern);
+        let facets = fold_from(&work, lining_over_zip(&work).unwrap());
+        let all = || facets.iter().flat_map(|it| it.polygon.iter().map(|at| it.frame.at(*at)));
+        let reach = |of: fn(Space) -> f64| {
+            all().map(of).fold(f64::MIN, f64::max) - all().map(of).fold(f64::MAX, f64::min)
+        };
+        let size = [reach(|at| at.x), reach(|at| at.y), reach(|at| at.z)];
+        for (found, inches) in size.into_iter().zip([9.0, 4.0, 5.0]) {
+            assert!((found - inches * 25.4).abs() < 1e-6, "{size:?}");
+        }
     }
 
     #[test]

@@ -25,6 +25,7 @@ pub mod steps;
 mod straps;
 pub mod strips;
 pub mod svg;
+mod tape;
 pub mod templates;
 pub mod text;
 pub mod texture;

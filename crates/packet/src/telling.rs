@@ -3,7 +3,7 @@
 use bag::assembly::Assembly;
 use bag::operations::{Telling, sentence};
 use bag::pattern::{Chapter, Checkpoint};
-use measure::{Length, System, show_length, show_size};
+use measure::{Length, System, show_length, show_number, show_size};
 
 /// A step in words.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -52,6 +52,11 @@ fn checkpoint(checkpoint: &Checkpoint, measured: &[Length], system: System) -> O
         (Checkpoint::Size { what, .. }, [width, height]) => Some(sentence(&format!(
             "{what} now measures {} (width × height).",
             show_size(*width, *height, system)
+        ))),
+        (Checkpoint::Size { what, .. }, [width, height, depth]) => Some(sentence(&format!(
+            "{what} now measures {} × {} (width × height × depth).",
+            show_number(*width, system),
+            show_size(*height, *depth, system)
         ))),
         (Checkpoint::Look(look), _) => Some(sentence(look)),
         _ => None,

@@ -176,7 +176,7 @@ fn a_folded_panel_is_boxed_on_its_fold() {
         let high = Span { copy: CopyId(0), edge: side, from: inch(10), to: inch(20) };
         then(&mut pattern, id, seam("side", [low], [high]));
     }
-    let corner = |side| Corner { copy: CopyId(0), side, base: side, fold: Some(inch(10)) };
+    let corner = |side| Corner { fold: Some(inch(10)), ..Corner::of(CopyId(0), side, side) };
     let boxing = BoxCorner {
         what: "the bag".to_owned(),
         corners: vec![vec![corner(LEFT)], vec![corner(RIGHT)]],
@@ -206,7 +206,7 @@ fn a_folded_panel_is_boxed_on_its_fold() {
 #[test]
 fn boxing_on_a_fold_waits_for_the_side_seam() {
     let mut pattern = panels(1);
-    let corner = Corner { copy: CopyId(0), side: LEFT, base: LEFT, fold: Some(inch(10)) };
+    let corner = Corner { fold: Some(inch(10)), ..Corner::of(CopyId(0), LEFT, LEFT) };
     let boxing = BoxCorner {
         what: "the bag".to_owned(),
         corners: vec![vec![corner]],
@@ -308,6 +308,7 @@ fn a_slit_is_a_mouth_until_a_zip_holds_it_and_stays_one_that_can_be_opened() {
     let zip = SetZip {
         what: "the zip".to_owned(),
         length: inch(7),
+        shows: None,
         into: ZipInto::Slit(CopyId(0)),
         from_teeth: Length::inch_frac(1, 8),
         stitch: Length::nm(2_500_000),
@@ -322,6 +323,7 @@ fn a_zip_between_two_rims_is_a_mouth_to_turn_through() {
     let zip = SetZip {
         what: "the zip".to_owned(),
         length: inch(10),
+        shows: None,
         into: ZipInto::Edges(
             [Run::open([edge(0, RIM)]), Run::open([edge(1, RIM).reversed()])],
             Length::inch_frac(1, 2),

@@ -6,7 +6,7 @@ use super::glue::{Glue, matched};
 use super::stretch;
 use super::{Assembly, Edging, Event, Facing, Reachable, Rider, SideOut};
 use crate::operations::{Corner, Gap, Line, Meeting, Placed, StitchedDown, Through};
-use crate::pattern::{CopyId, Run, Span};
+use crate::pattern::{Boxing, CopyId, Run, Span};
 
 /// How far from a mouth the machine can still get at a bag: about 4 in, the free arm of a domestic
 /// machine (common practice, no source).
@@ -310,7 +310,10 @@ impl Assembly<'_> {
             let at = (corner.copy, corner.side, corner.base);
             let before = match corner.fold {
                 Some(fold) => self.sewn.boxed_on_fold.insert((corner.copy, corner.side, fold), tip),
-                None => self.sewn.boxed.insert(at, tip),
+                None => {
+                    let boxing = Boxing { tip, beside: corner.beside };
+                    self.sewn.boxed.insert(at, boxing).map(|before| before.tip)
+                }
             };
             if before.is_some() {
                 let span = Span {
@@ -326,6 +329,23 @@ impl Assembly<'_> {
         }
         let corners = corners.to_vec();
         self.record(Event::Boxed { corners, tip, depth, side_out, unsewn, finished });
+    }
+
+    /// How long the line is along which a corner is boxed: half of it on either panel, and what a zip
+    /// between them shows.
+    pub fn boxed_depth(&self, corner: &Corner, tip: Length) -> Length {
+        let zip = match corner.fold {
+            None => self.sewn.zips.get(&(corner.copy, corner.base)).copied(),
+            Some(_) => None,
+        };
+        corner.half_depth(self.pattern, tip) * 2 + zip.unwrap_or(Length::ZERO)
+    }
+
+    /// Notes what a zip shows between edges to which it is sewn.
+    pub fn zip_shows(&mut self, sides: &[&Run], shows: Option<Length>) {
+        let spans = sides.iter().flat_map(|run| &run.spans);
+        let edges = spans.map(|span| (span.copy, span.edge));
+        self.sewn.zips.extend(shows.iter().flat_map(|shows| edges.clone().map(|at| (at, *shows))));
     }
 
     /// Whether both edges are sewn where they meet.

@@ -86,10 +86,10 @@ impl Assembly<'_> {
         });
     }
 
-    /// Sews an edge of a lining, turned in, to the tape of the zip along an edge of the outside. The
-    /// two are one edge from then on. Where the lining is sewn up already, the zip does not open any
+    /// Sews an edge of a lining, turned in by its allowance and so much further, to the tape of the zip
+    /// along an edge of the outside. The two are one edge from then on. Where the lining is sewn up already, the zip does not open any
     /// more.
-    pub fn slipstitch_to_zip(&mut self, sides: &[Run; 2], allowance: Length) {
+    pub fn slipstitch_to_zip(&mut self, sides: &[Run; 2], allowance: Length, further: Length) {
         let [rim, lining] = sides;
         if let Some(span) = rim.spans.iter().copied().find(|span| !self.is_zipped(span)) {
             let why = format!("there is no zip along {}", self.edge_name(&span));
@@ -132,7 +132,7 @@ impl Assembly<'_> {
             self.catch(&glue.b);
         }
         for span in &lining.spans {
-            self.sewn.taken.insert((span.copy, span.edge), allowance);
+            self.sewn.taken.insert((span.copy, span.edge), allowance + further);
         }
         let sewn = [|glue: &Glue| glue.a, |glue: &Glue| glue.b]
             .map(|side| Run::open(fresh.iter().map(side)));

@@ -63,20 +63,24 @@ impl Body for BoxedPouch {
     fn plan(&self, d: &mut Drafter<'_>, values: &Values) -> Option<Box<dyn Plan>> {
         let size = wanted(d, values, values.length("depth"))?;
         let tip = d.snap(size.depth.half());
-        // Half of the depth is the base's, the other half the top's, on either panel.
-        let panel = PanelSize {
-            base: size.width + tip * 2,
-            top: size.width + tip * 2,
-            height: size.height + tip * 2,
-        };
-        let zip = ZipTop::plan(d, values, panel.top)?;
-        let room = d.either(Length::inch_frac(1, 4), Length::mm(6));
-        if tip < d.rim_allowance + room {
+        let wide = size.width + tip * 2;
+        let zip = ZipTop::plan(d, values, (wide, tip))?.to_size(d);
+        let shows = zip.shows();
+        // The zip takes its width of the top, the panels share what is left of it.
+        let beside = tip - shows.half();
+        // Half of the depth is the base's on either panel.
+        let panel = PanelSize { base: wide, top: wide, height: size.height + tip + beside };
+        // The allowance at the zip must lie flat on the top.
+        if beside < d.rim_allowance {
             let message = format!(
-                "a pouch {} deep leaves no room beside the seam of its zip to box a corner",
-                d.show(size.depth)
+                "a pouch {} deep, of which the zip shows {}, leaves no room on its top for the \
+                 allowances of {} beside the zip",
+                d.show(size.depth),
+                d.show(shows),
+                d.show(d.rim_allowance)
             );
-            let cure = format!("make it {} deep or more", d.show((d.rim_allowance + room) * 2));
+            let least = d.rim_allowance * 2 + shows;
+            let cure = format!("make it {} deep or more, or take a narrower zip", d.show(least));
             d.refuse("body.depth", message, cure);
             return None;
         }
@@ -90,7 +94,7 @@ impl Body for BoxedPouch {
         };
         let too_low = d.is_too_small("height", size.height) | d.is_too_small("width", size.width);
         let possible = !too_low && panels.is_possible(d);
-        possible.then(|| Box::new(Boxed { panels, zip }) as Box<dyn Plan>)
+        possible.then(|| Box::new(Boxed { panels, zip, beside }) as Box<dyn Plan>)
     }
 
     fn usual_handles(&self) -> &'static str {
@@ -107,19 +111,27 @@ impl Body for BoxedPouch {
 struct Boxed {
     panels: TwoPanels,
     zip: ZipTop,
+    /// How far a panel reaches onto the top, from its front edge to the seam of the zip.
+    beside: Length,
 }
 
 impl Boxed {
+    /// How far below its rim a panel of a layer bends round the edge of the top. A lining that is put
+    /// in later is a box by itself: its panels meet over the middle of the zip.
+    fn top_fold(&self, d: &Drafter<'_>, layer: Layer) -> Length {
+        let is_whole = layer == Layer::Lining && !d.is_lined_at_zip();
+        if is_whole { self.panels.tip } else { self.beside }
+    }
+
     /// Where front, side and top meet: `sign` is -1 at the left, 1 at the right.
-    fn top_point(&self, face: &Face, sign: i64) -> (Length, Length) {
-        let tip = self.panels.tip;
-        ((face.top_width.half() - tip) * sign, face.height - tip)
+    fn top_point(&self, face: &Face, fold: Length, sign: i64) -> (Length, Length) {
+        ((face.top_width.half() - self.panels.tip) * sign, face.height - fold)
     }
 
     /// Marks the lines along which the corners at the ends of the zip are boxed.
-    fn mark_top(&self, d: &mut Drafter<'_>, face: &Face) {
+    fn mark_top(&self, d: &mut Drafter<'_>, face: &Face, fold: Length) {
         for sign in [-1, 1] {
-            let corner = self.top_point(face, sign);
+            let corner = self.top_point(face, fold, sign);
             let on_rim = (corner.0, face.height);
             let on_side = (face.top_width.half() * sign, corner.1);
             for (from, to) in [(on_rim, corner), (corner, on_side)] {
@@ -151,7 +163,7 @@ impl Boxed {
             Layer::Lining => ("lining-", " of the lining"),
         };
         let (id, what) = (format!("box-{word}base-corners"), format!("the base{of}"));
-        let corners = Self::corners(shell, BASE);
+        let corners = self.corners(d, shell, BASE);
         self.box_at(d, &id, what, shell, (corners, d.plain_finish(shell.layer)));
     }
 
@@ -162,18 +174,20 @@ impl Boxed {
             Layer::Outside => ("", "the top, at both ends of the zip"),
             Layer::Lining => ("lining-", "the top of the lining, at both ends of its opening"),
         };
-        let corners = Self::corners(shell, RIM);
+        let corners = self.corners(d, shell, RIM);
         let finish = d.plain_finish(shell.layer);
         let id = format!("box-{word}top-corners");
         self.box_at(d, &id, what.to_owned(), shell, (corners, finish));
     }
 
     /// The two corners of a layer at one of its edges, each that of the front and of the back.
-    fn corners(shell: &Shell, base: usize) -> Vec<Vec<Corner>> {
+    fn corners(&self, d: &Drafter<'_>, shell: &Shell, base: usize) -> Vec<Vec<Corner>> {
         let [front, back] = [&shell.faces[0], &shell.faces[1]];
+        let fold = self.top_fold(d, shell.layer);
+        let beside = (base == RIM && fold != self.panels.tip).then_some(fold);
         let corner = |face: &Face, side| {
             let copy = if base == RIM { face.top() } else { face.bottom() };
-            Corner { copy, side, base, fold: None }
+            Corner { beside, ..Corner::of(copy, side, base) }
         };
         [(LEFT, RIGHT), (RIGHT, LEFT)]
             .map(|(one, other)| vec![corner(front, one), corner(back, other)])
@@ -202,12 +216,27 @@ impl Boxed {
         let mut height = Gauge(vec![Reach::Across(front.bottom(), RIM, BASE)]);
         let above = front.copies.iter().skip(1);
         height.0.extend(above.map(|copy| Reach::Across(*copy, RIM, BASE)));
+        let is_top = boxing.corners.iter().flatten().all(|corner| corner.base == RIM);
+        let what = if is_top {
+            format!("the box{of}, folded along its edges,")
+        } else {
+            format!("the front{of}, between what is boxed so far,")
+        };
         let size = Checkpoint::Size {
-            what: format!("the front{of}, between what is boxed so far,"),
+            what,
             width: Gauge(vec![Reach::Along(front.bottom(), BASE)]),
             height,
+            depth: is_top.then(|| self.depth_at_top(d, shell)),
         };
         d.step_checked(d.chapter(shell.layer), id, boxing, size);
+    }
+
+    /// The depth of a layer at its top: what is boxed off of both panels, and the zip between them.
+    fn depth_at_top(&self, d: &Drafter<'_>, shell: &Shell) -> Gauge {
+        let [front, back] = [&shell.faces[0], &shell.faces[1]].map(Face::top);
+        let zip = (self.top_fold(d, shell.layer) == self.beside).then_some(Reach::Zip(front, RIM));
+        let panels = [front, back].map(|copy| Reach::BoxedOff(copy, RIM));
+        Gauge(panels.into_iter().chain(zip).collect())
     }
 
     /// The panels go straight on across these seams.
@@ -217,10 +246,10 @@ impl Boxed {
     }
 
     /// Where the box bends: round each face, and not at its seams.
-    fn fold(&self, d: &mut Drafter<'_>, face: &Face) {
+    fn fold(&self, d: &mut Drafter<'_>, face: &Face, fold: Length) {
         let tip = self.panels.tip;
         let low = [-1, 1].map(|sign| ((face.base_width.half() - tip) * sign, tip));
-        let high = [-1, 1].map(|sign| self.top_point(face, sign));
+        let high = [-1, 1].map(|sign| self.top_point(face, fold, sign));
         let lines =
             [(low[0], low[1]), (high[0], high[1]), (low[0], high[0]), (low[1], high[1])];
         for (from, to) in lines {
@@ -234,9 +263,11 @@ impl Boxed {
 impl Plan for Boxed {
     fn shell(&self, d: &mut Drafter<'_>, layer: Layer) -> Shell {
         let (base, side) = (d.seam_allowance("base"), d.seam_allowance("side"));
+        let fold = self.top_fold(d, layer);
+        let whole = PanelSize { height: self.panels.panel.height - self.beside + fold, ..self.panels.panel };
         let PanelSize { base: wide, height, .. } = match layer {
-            Layer::Outside => self.panels.panel,
-            Layer::Lining => self.panels.panel.eased(d.design.lining.values.length("ease")),
+            Layer::Outside => whole,
+            Layer::Lining => whole.eased(d.design.lining.values.length("ease")),
         };
         let (id, name, role, noun) = match layer {
             Layer::Outside => ("outside-panel", "outside panel", Role::Outside, "panel"),
@@ -256,15 +287,18 @@ impl Plan for Boxed {
         }
         let mut shell = Shell::of_faces(layer, faces);
         for face in &mut shell.faces {
-            face.kept = self.panels.tip;
+            (face.kept, face.bends) = (fold, fold);
         }
         shell
     }
 
     fn ready_mouth(&self, d: &mut Drafter<'_>, outside: &Shell, inside: Option<&Shell>) {
         // Only now: a facing may have come above the panels of a lining.
-        for face in outside.faces.iter().chain(inside.iter().flat_map(|shell| &shell.faces)) {
-            self.mark_top(d, face);
+        for shell in std::iter::once(outside).chain(inside) {
+            let fold = self.top_fold(d, shell.layer);
+            for face in &shell.faces {
+                self.mark_top(d, face, fold);
+            }
         }
         self.zip.set(d, outside, inside);
     }
@@ -286,15 +320,16 @@ impl Plan for Boxed {
         d.sew(shell.layer, sides);
         d.finish_seams(shell.layer, "finish-seams", "the base and side seams", runs);
         if shell.layer == Layer::Lining {
+            let fold = self.top_fold(d, shell.layer);
             for face in &shell.faces {
-                self.fold(d, face);
+                self.fold(d, face, fold);
             }
             Self::straight_on(d, &["lining-side-seams", "lining-base-seam"]);
             if !at_zip {
                 Self::straight_on(d, &["lining-top-seam"]);
             }
-            // A facing as high as half the top is deep begins where the box bends.
-            let edge = shell.faces[0].height - self.panels.tip;
+            // A facing as high as its panel reaches onto the top begins where the box bends.
+            let edge = shell.faces[0].height - fold;
             if shell.faces[0].starts.get(1) == Some(&edge) {
                 let line = HingeLine::Seam(JOIN_FACINGS.to_owned());
                 d.hinges.push(Hinge { line, degrees: 90.0 });
@@ -310,7 +345,7 @@ impl Plan for Boxed {
     /// The corners at the ends of the zip, of both layers: only when all are sewn are they trimmed, as
     /// the zip holds their points together.
     fn sew_together(&self, d: &mut Drafter<'_>, outside: &Shell, inside: &Shell) {
-        let [outer, inner] = [outside, inside].map(|shell| Self::corners(shell, RIM));
+        let [outer, inner] = [outside, inside].map(|shell| self.corners(d, shell, RIM));
         // At either end the outside, then its lining.
         let corners = outer.into_iter().zip(inner).flat_map(|(outer, inner)| [outer, inner]);
         let what = "the top, at both ends of the zip";
@@ -324,7 +359,7 @@ impl Plan for Boxed {
         let panel = self.panels.panel;
         d.claims.width = panel.base - tip * 2;
         d.claims.width_gauge = Gauge(vec![Reach::Along(front, BASE)]);
-        d.claims.height = panel.height - tip * 2;
+        d.claims.height = panel.height - tip - self.beside;
         d.claims.height_gauge = Gauge(vec![Reach::Across(front, RIM, BASE)]);
         d.claims.depth = tip * 2;
         d.claims.top_width = panel.top - tip * 2;
@@ -332,7 +367,7 @@ impl Plan for Boxed {
         d.claims.asked.clone_from(&self.panels.asked);
         d.claims.holds.clone_from(&self.panels.holds);
         for face in &outside.faces {
-            self.fold(d, face);
+            self.fold(d, face, self.beside);
         }
         Self::straight_on(d, &["outside-side-seams", "outside-base-seam", "set-zip"]);
     }
@@ -347,7 +382,12 @@ impl Plan for Boxed {
 
     fn bound_seams(&self, _: &Drafter<'_>, _: &Shell) -> Length {
         let panel = self.panels.panel;
-        panel.base + panel.height * 2 + self.panels.tip * 8
+        // The side seams go on over the ends of the zip.
+        panel.base + panel.height * 2 + self.zip.shows() + self.panels.tip * 8
+    }
+
+    fn turned_in_further(&self) -> Length {
+        self.panels.tip - self.beside
     }
 
     fn offers(&self) -> Vec<Ability> {
@@ -362,33 +402,211 @@ mod tests {
     use measure::Units;
 
     use super::*;
-    use crate::assembly::{Assembly, SideOut};
+    use crate::assembly::Assembly;
     use crate::checks;
     use crate::design::{Chosen, Design};
     use crate::finding::Severity;
     use crate::kinds::Value;
     use crate::linings;
-    use crate::pattern::CopyId;
+    use crate::operations::{CoverZipEnds, JoinOverZip, SetZip, Telling};
+    use crate::pattern::{CopyId, Pattern, Piece};
+    use crate::tests::one_closed_body;
 
-    /// Arithmetic: 9 × 5 × 4 in with 1/2 in seams and 1/4 in at the zip: panels 9 + 4 + 1 = 14 wide
-    /// and 5 + 4 + 1/2 + 1/4 = 9 3/4 high; every corner is boxed 2 in from its tip.
+    /// A pouch so wide, high and deep, with a lining of that kind.
+    fn pouch(units: Units, size: [Length; 3], lining: &str) -> Design {
+        let mut design = Design::of(&KIND, units);
+        design.lining = Chosen::new(linings::find(lining).unwrap(), design.system());
+        for (key, length) in ["width", "height", "depth"].into_iter().zip(size) {
+            assert!(design.body.values.set(key, Value::Length(length)));
+        }
+        design
+    }
+
+    fn nine_five_four(lining: &str) -> Pattern {
+        let design = pouch(Units::Inch, [9, 5, 4].map(Length::inch), lining);
+        let pattern = crate::draft(&design).pattern.expect("it can be drafted");
+        let found = checks::run(&pattern);
+        assert!(found.iter().all(|f| f.severity == Severity::Note), "{lining}: {found:#?}");
+        pattern
+    }
+
+    /// What the box measures, from its cut pieces and what its steps sew, by arithmetic of its own:
+    /// width at the base and at the top, height, depth at the base, depth of the sides at the top,
+    /// and that of the top across the zip.
+    fn measured(pattern: &Pattern) -> [Length; 6] {
+        let panel = pattern.pieces.iter().find(|piece| piece.id == "outside-panel").unwrap();
+        let (wide, high) = panel.cut_size();
+        let taken = |edge: usize| panel.edges[edge].allowance;
+        let wide = wide - taken(LEFT) - taken(RIGHT);
+        let high = high - taken(BASE) - taken(RIM);
+        let boxed = |id: &str| pattern.step(id).unwrap().as_a::<BoxCorner>().unwrap();
+        let (base, top) = (boxed("box-base-corners"), boxed("box-top-corners"));
+        let [front, back] = [top.corners[0][0], top.corners[0][1]];
+        let [up, other] = [front, back].map(|panel| panel.beside.unwrap_or(top.tip));
+        let zip = pattern.step("set-zip").unwrap();
+        let shows = zip.as_a::<SetZip>().map(|zip| zip.shows);
+        let shows = shows.or_else(|| zip.as_a::<JoinOverZip>().map(|zip| zip.shows));
+        [
+            wide - base.tip * 2,
+            wide - top.tip * 2,
+            high - base.tip - up,
+            base.tip * 2,
+            top.tip * 2,
+            up + shows.flatten().unwrap_or(Length::ZERO) + other,
+        ]
+    }
+
+    /// Arithmetic: a zip of number 3, its tape 25 mm, shows 1/2 in between two seams of 1/4 in, the
+    /// ruler's next mark to 25 − 12.7 = 12.3 mm. So of the 4 in of the top either panel has 1 3/4,
+    /// and one for 9 × 5 × 4 in with 1/2 in seams is cut 9 + 4 + 1 = 14 wide and 5 + 2 + 1 3/4 + 1/2
+    /// + 1/4 = 9 1/2 high. A lining that is put in later is a box without a zip, 1/8 in smaller: 5 + 4
+    /// + 3/4 − 1/8 = 9 5/8 high. Reckoned without the zip, the panel was 1/4 in higher and the top
+    /// 4 1/2 in deep.
     #[test]
     fn four_boxed_corners_make_a_box() {
-        for lining in ["backed", "unlined"] {
-            let mut design = Design::of(&KIND, Units::Inch);
-            design.lining = Chosen::new(linings::find(lining).unwrap(), design.system());
-            for (key, inches) in [("width", 9), ("height", 5), ("depth", 4)] {
-                assert!(design.body.values.set(key, Value::Length(Length::inch(inches))));
+        for lining in ["backed", "unlined", "turned", "faced", "dropped"] {
+            let pattern = nine_five_four(lining);
+            let cut = |id: &str| pattern.pieces.iter().find(|it| it.id == id).map(Piece::cut_size);
+            let high = Length::inch_frac(19, 2);
+            assert_eq!(cut("outside-panel"), Some((Length::inch(14), high)), "{lining}");
+            if lining == "dropped" {
+                let size = (Length::inch_frac(111, 8), Length::inch_frac(77, 8));
+                assert_eq!(cut("lining-panel"), Some(size));
             }
-            let pattern = crate::draft(&design).pattern.expect("it can be drafted");
-            let found = checks::run(&pattern);
-            assert!(found.iter().all(|f| f.severity == Severity::Note), "{lining}: {found:#?}");
-            let panel = pattern.pieces.iter().find(|piece| piece.id == "outside-panel").unwrap();
-            assert_eq!(panel.cut_size(), (Length::inch(14), Length::inch_frac(39, 4)));
+            assert_eq!(measured(&pattern).map(Length::to_inch), [9.0, 9.0, 5.0, 4.0, 4.0, 4.0]);
             let claims = &pattern.claims;
             let size = [claims.width, claims.height, claims.depth].map(Length::to_inch);
-            assert_eq!(size, [9.0, 5.0, 4.0]);
+            assert_eq!(size, [9.0, 5.0, 4.0], "{lining}");
+            // What the last corners' step says that it measures, across the zip.
+            let at = pattern.steps.iter().position(|step| step.id == "box-top-corners").unwrap();
+            let said = &Assembly::sew(&pattern).measured[&at];
+            assert_eq!(said.iter().map(|it| it.to_inch()).collect::<Vec<_>>(), [9.0, 5.0, 4.0]);
         }
+    }
+
+    proptest::proptest! {
+        #![proptest_config(proptest::prelude::ProptestConfig {
+            cases: 60,
+            failure_persistence: None,
+            ..proptest::prelude::ProptestConfig::default()
+        })]
+
+        /// Whatever its size, its zip and its lining: computed back from the pieces and the steps it
+        /// is as wide, as high and as deep as was asked, at its base and at its top.
+        #[test]
+        fn it_comes_out_as_asked(
+            (wide, high, deep) in (40_i64..200, 20_i64..120, 15_i64..90),
+            (teeth, seam) in (3_i64..=10, 5_i64..=12),
+            lining in proptest::sample::select(vec!["backed", "unlined", "turned", "faced", "dropped"]),
+            (metric, tabs) in (proptest::bool::ANY, proptest::bool::ANY),
+        ) {
+            let units = if metric { Units::Mm } else { Units::Inch };
+            // Even millimetres, or eighths of an inch: half of the depth is on the ruler.
+            let on = |count: i64| if metric { Length::mm(count * 2) } else { Length::inch_frac(count, 8) };
+            let size = [on(wide * 2), on(high), on(deep)];
+            let mut design = pouch(units, size, lining);
+            let body = &mut design.body.values;
+            body.set("teeth", Value::Length(Length::mm(teeth)));
+            body.set("zip-seam", Value::Length(Length::mm(seam)));
+            body.set("ends", Value::Choice(if tabs { "tabs" } else { "through" }));
+            let drafted = crate::draft(&design);
+            let Some(pattern) = drafted.pattern else {
+                let told = |f: &crate::finding::Finding| !f.message.is_empty() && !f.cure.is_empty();
+                assert!(drafted.findings.iter().any(told), "{size:?}");
+                return Ok(());
+            };
+            let [w, h, d] = size;
+            assert_eq!(measured(&pattern), [w, w, h, d, d, d]);
+            // What is asked for may be too large for the fabric.
+            let asked = ["fits-the-fabric", "strip-joins"];
+            let wrong = |f: &crate::finding::Finding| {
+                f.severity == Severity::Error && !asked.contains(&f.check)
+            };
+            let found: Vec<_> = checks::run(&pattern).into_iter().filter(wrong).collect();
+            assert_eq!(found, [], "{design:#?}");
+        }
+    }
+
+    /// Boxed as far from the zip as from the side seam, the top comes out deeper than the sides by
+    /// what the zip shows; so does a panel that is cut as if the zip had no width.
+    #[test]
+    fn a_corner_boxed_as_if_without_its_zip_is_found() {
+        for lining in ["backed", "turned", "dropped"] {
+            let mut pattern = nine_five_four(lining);
+            let step = pattern.steps.iter_mut().find(|step| step.id == "box-top-corners").unwrap();
+            let mut boxing = step.as_a::<BoxCorner>().unwrap().clone();
+            for corner in boxing.corners.iter_mut().flatten() {
+                assert_eq!(corner.beside.take(), Some(Length::inch_frac(7, 4)), "{lining}");
+            }
+            step.operation = std::sync::Arc::new(boxing);
+            let found = checks::run(&pattern);
+            for check in ["joined-edges-match", "finished-size", "left-and-right"] {
+                assert!(found.iter().any(|f| f.check == check), "{lining}, {check}: {found:#?}");
+            }
+            let told = "takes 4 1/2 in of the top, of which the zip shows 1/2 in, and 4 in of the sides";
+            assert!(found.iter().any(|f| f.message.contains(told)), "{found:#?}");
+        }
+    }
+
+    /// Arithmetic: a zip of number 10, its tape 46 mm, shows 34 between seams of 6 mm: with 6 mm on
+    /// either side of it the top is 46 mm deep at least.
+    #[test]
+    fn the_allowances_of_the_zip_have_room_on_the_top() {
+        let of = |deep: i64| {
+            let size = [230, 130, deep].map(Length::mm);
+            let mut design = pouch(Units::Mm, size, "turned");
+            design.body.values.set("teeth", Value::Length(Length::mm(10)));
+            crate::draft(&design)
+        };
+        let refused = of(44);
+        assert!(refused.pattern.is_none());
+        let told = |f: &crate::finding::Finding| f.message.contains("shows 34 mm") && f.cure.contains("46 mm");
+        assert!(refused.findings.iter().any(told), "{:#?}", refused.findings);
+        assert_eq!(measured(&of(46).pattern.unwrap())[5], Length::mm(46));
+    }
+
+    /// Arithmetic: the corners take 2 in at either end of a zip along 13 in of rim; tabs show 1/2 in
+    /// beyond them and lie 1/4 in over it, so it is 13 − 2 · 2 1/4 = 8 1/2 in long, bought with 9, and
+    /// a tab folded is 2 + 1/2 + 1/2 in long with its seam. No needle meets its teeth.
+    #[test]
+    fn tabs_reach_beyond_the_boxed_corners() {
+        let pattern = nine_five_four("turned");
+        let cover = pattern.steps.iter().find_map(|step| step.as_a::<CoverZipEnds>()).unwrap();
+        let inches = [cover.length, cover.bought, cover.whole].map(Length::to_inch);
+        assert_eq!(inches, [8.5, 9.0, 14.0]);
+        let tab = pattern.pieces.iter().find(|piece| piece.id == "zip-tab").unwrap();
+        assert_eq!(tab.cut_size().1, Length::inch(6));
+        let telling = Telling { pattern: &pattern, system: measure::System::Inch };
+        let told = pattern.step("box-top-corners").unwrap().operation.tell(&telling);
+        assert!(told.text.contains("4 in long from fold to fold, 1/2 in of it across the zip"), "{told:?}");
+        assert!(told.text.contains("the tabs with them"), "{told:?}");
+        assert!(!told.mind.unwrap_or_default().contains("teeth"));
+    }
+
+    /// Arithmetic: of a top 4 in deep, of which the zip takes 1/2, a panel has 1 3/4 and bends there.
+    /// A pocket that begins 1 in below the rim lies 3/4 in on the top; one that begins at the edge, or
+    /// wherever its place is left open, lies flat.
+    #[test]
+    fn a_pocket_across_the_edge_of_the_top_does_not_lie_flat() {
+        let of = |below: Option<Length>| {
+            let mut design = pouch(Units::Inch, [9, 5, 4].map(Length::inch), "turned");
+            let system = design.system();
+            let mut pocket = Chosen::new(crate::pockets::find("patch").unwrap(), system);
+            if let Some(below) = below {
+                pocket.values.set("height", Value::Length(Length::inch(3)));
+                pocket.values.set("below", Value::Length(below));
+            }
+            design.pockets = vec![pocket];
+            let pattern = crate::draft(&design).pattern.expect("it can be drafted");
+            checks::run(&pattern).into_iter().filter(|f| f.severity > Severity::Note).collect::<Vec<_>>()
+        };
+        let found = of(Some(Length::INCH));
+        let [found] = found.as_slice() else { panic!("{found:#?}") };
+        assert_eq!((found.check, found.severity), ("lies-flat", Severity::Warning));
+        assert!(found.message.contains("3/4 in of it above and 2 1/4 in below"), "{found:?}");
+        assert!(found.cure.contains("3/4 in lower"), "{found:?}");
+        assert_eq!(of(Some(Length::inch_frac(7, 4))), []);
+        assert_eq!(of(None), []);
     }
 
     fn lined(lining: &str) -> Design {
@@ -405,11 +623,7 @@ mod tests {
             let pattern = crate::draft(&lined(lining)).pattern.expect("it can be drafted");
             let found = checks::run(&pattern);
             assert!(found.iter().all(|f| f.severity == Severity::Note), "{lining}: {found:#?}");
-            let work = Assembly::sew(&pattern);
-            let surface = work.surface(CopyId(0));
-            assert!(surface.is_closed() && surface.orientable, "{surface:#?}");
-            assert!(surface.inside_out.is_empty());
-            assert_eq!(work.side_out(CopyId(0)), SideOut::Right);
+            one_closed_body(&pattern);
             // Before it is turned the opening is its only mouth.
             let turn = pattern.steps.iter().position(|step| step.id == "turn-bag").unwrap();
             let open = Assembly::sew_first(&pattern, turn).surface(CopyId(0));
@@ -439,16 +653,21 @@ mod tests {
         let pattern = crate::draft(&lined("dropped")).pattern.expect("it can be drafted");
         let found = checks::run(&pattern);
         assert!(found.iter().all(|f| f.severity == Severity::Note), "{found:#?}");
-        let work = Assembly::sew(&pattern);
-        let surface = work.surface(CopyId(0));
-        assert!(surface.is_closed() && surface.orientable, "{surface:#?}");
-        assert_eq!(surface.copies.len(), 4);
-        assert_eq!(work.side_out(CopyId(0)), SideOut::Right);
+        assert_eq!(one_closed_body(&pattern).copies.len(), 4);
         // Left undone, the opening in the top of the lining stays.
         let mut open = pattern.clone();
         open.steps.retain(|step| step.id != "sew-lining-to-zip");
         let found = checks::run(&open);
         assert!(found.iter().any(|f| f.check == "openings-closed"), "{found:#?}");
+        // Sewn up over the zip, it keeps that from opening.
+        let mut narrow = pattern.clone();
+        let seam = narrow.steps.iter_mut().find(|step| step.id == "lining-top-seam").unwrap();
+        let mut join = seam.as_a::<crate::operations::Join>().unwrap().clone();
+        join.gaps[0].to -= Length::mm(40);
+        seam.operation = std::sync::Arc::new(join);
+        let found = checks::run(&narrow);
+        let told = |f: &crate::finding::Finding| f.check == "layers-fit" && f.message.contains("sewn up");
+        assert!(found.iter().any(told), "{found:#?}");
         // Without its zip the lining has nothing to be sewn to.
         let mut bare = pattern;
         bare.steps.retain(|step| step.id != "set-zip");
@@ -460,7 +679,7 @@ mod tests {
     #[test]
     fn the_steps_of_a_lining_say_what_it_has() {
         let pattern = crate::draft(&lined("dropped")).pattern.expect("it can be drafted");
-        let telling = crate::operations::Telling { pattern: &pattern, system: measure::System::Metric };
+        let telling = Telling { pattern: &pattern, system: measure::System::Metric };
         let told = |id: &str| pattern.step(id).expect(id).operation.tell(&telling).text;
         let top = told("lining-top-seam");
         assert!(top.contains("for the zip") && !top.contains("turning"), "{top}");

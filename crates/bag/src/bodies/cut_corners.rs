@@ -212,6 +212,7 @@ impl Panels {
             what: format!("the front of the {}, from fold to fold and up to its raw edge,", layer.word()),
             width: Gauge(vec![Reach::Along(front, BASE)]),
             height: high,
+            depth: None,
         };
         let mut join = crate::operations::Join::plain(
             "across each corner",

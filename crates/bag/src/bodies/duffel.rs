@@ -66,7 +66,7 @@ impl Body for Duffel {
     fn plan(&self, d: &mut Drafter<'_>, values: &Values) -> Option<Box<dyn Plan>> {
         let (long, diameter) = (values.length("length"), values.length("diameter"));
         let found = d.found();
-        let zip = ZipTop::plan(d, values, long);
+        let zip = ZipTop::plan(d, values, (long, Length::ZERO));
         d.rename_parameters(found, &[("body.width", "body.length")]);
         let barrel = Barrel { long, diameter, zip: zip? };
         let seam = d.seam_allowance("side");
@@ -233,6 +233,7 @@ impl Barrel {
             what: what.clone(),
             width: Gauge(vec![Reach::Wide(end)]),
             height: Gauge(vec![Reach::High(end)]),
+            depth: None,
         };
         d.step_checked(d.chapter(shell.layer), &format!("sew-{word}-end"), join, size);
         let seam = format!("the seam of {what}");
@@ -494,6 +495,7 @@ mod tests {
     use crate::design::Chosen;
     use crate::finding::Severity;
     use crate::linings;
+    use crate::tests::one_closed_body;
 
     fn duffel(long: Length, diameter: Length, lining: &str) -> Design {
         let mut design = Design::of(&KIND, Units::Inch);
@@ -578,11 +580,7 @@ mod tests {
                 let pattern = crate::draft(&design).pattern.expect("it can be drafted");
                 let found = checks::run(&pattern);
                 assert!(found.iter().all(|f| f.severity == Severity::Note), "{lining}: {found:#?}");
-                let work = Assembly::sew(&pattern);
-                let surface = work.surface(CopyId(0));
-                assert!(surface.is_closed() && surface.orientable, "{surface:#?}");
-                assert!(surface.inside_out.is_empty());
-                assert_eq!(work.side_out(CopyId(0)), SideOut::Right);
+                one_closed_body(&pattern);
                 let turn = pattern.steps.iter().position(|step| step.id == "turn-bag").unwrap();
                 let open = Assembly::sew_first(&pattern, turn).surface(CopyId(0));
                 assert_eq!((open.mouths.len(), open.euler()), (1, 1));
@@ -611,11 +609,6 @@ mod tests {
         let pattern = crate::draft(&design).pattern.expect("it can be drafted");
         let found = checks::run(&pattern);
         assert!(found.iter().all(|f| f.severity == Severity::Note), "{found:#?}");
-        let work = Assembly::sew(&pattern);
-        let surface = work.surface(CopyId(0));
-        assert!(surface.is_closed() && surface.orientable, "{surface:#?}");
-        assert!(surface.inside_out.is_empty());
-        assert_eq!(surface.copies.len(), 8);
-        assert_eq!(work.side_out(CopyId(0)), SideOut::Right);
+        assert_eq!(one_closed_body(&pattern).copies.len(), 8);
     }
 }

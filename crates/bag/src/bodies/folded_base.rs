@@ -187,7 +187,7 @@ impl Plan for Folded {
                 d.hinges.push(Hinge { line: HingeLine::Fold(on, from, to), degrees: 0.0 });
             }
         } else {
-            let at = |side| Corner { copy, side, base: side, fold: Some(fold) };
+            let at = |side| Corner { fold: Some(fold), ..Corner::of(copy, side, side) };
             let corners = vec![vec![at(LEFT)], vec![at(RIGHT)]];
             self.faces.box_at(d, shell, corners, Self::gauges(copy));
             for face in &shell.faces {

@@ -170,7 +170,7 @@ impl Plan for Wrap {
         d.sew(shell.layer, side);
         let left_by = d.sew(shell.layer, base);
         d.finish_seams(shell.layer, "finish-seams", "the side and base seams", runs);
-        let at = |side, fold| Corner { copy, side, base: BASE, fold };
+        let at = |side, fold| Corner { fold, ..Corner::of(copy, side, BASE) };
         let corners = vec![
             vec![at(LEFT, None), at(RIGHT, None)],
             vec![at(BASE, Some(front.base_width))],

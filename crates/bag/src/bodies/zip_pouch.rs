@@ -47,7 +47,7 @@ impl Kind for ZipPouch {
 impl Body for ZipPouch {
     fn plan(&self, d: &mut Drafter<'_>, values: &Values) -> Option<Box<dyn Plan>> {
         let size = wanted(d, values, Length::ZERO)?;
-        let zip = ZipTop::plan(d, values, size.width)?;
+        let zip = ZipTop::plan(d, values, (size.width, Length::ZERO))?;
         let (panel, tip) = panel_size(d, (size.width, size.height, size.depth), Length::ZERO);
         let panels = TwoPanels {
             panel,

@@ -28,8 +28,10 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
         ("top width", claims.top_width, claims.top_gauge.measure(context.pattern, sewn)),
         ("depth", claims.depth, depth(context)),
     ];
+    let at_zips = depths_at_zips(context).into_iter();
+    let at_zips = at_zips.map(|depth| ("depth at the zip", claims.depth, Some(depth)));
     let mut findings = Vec::new();
-    for (what, claimed, found) in measured {
+    for (what, claimed, found) in measured.into_iter().chain(at_zips) {
         let place = place(context, what);
         match found {
             Some(found) if (found - claimed).abs() <= TOLERANCE => {}
@@ -81,7 +83,7 @@ fn unmeasured(context: &Context<'_>) -> Vec<Finding> {
     for (index, step) in context.pattern.steps.iter().enumerate() {
         let wanted = match &step.checkpoint {
             Some(Checkpoint::Measures { .. }) => 1,
-            Some(Checkpoint::Size { .. }) => 2,
+            Some(Checkpoint::Size { depth, .. }) => 2 + usize::from(depth.is_some()),
             Some(Checkpoint::Look(_)) | None => continue,
         };
         if context.sewn.measured.get(&index).map_or(0, Vec::len) < wanted {
@@ -148,9 +150,30 @@ fn depth(context: &Context<'_>) -> Option<Length> {
             if Some(corner.copy) != context.pattern.claims.height_gauge.lowest() {
                 continue;
             }
-            let up = corner.half_depth(context.pattern, *tip);
-            deepest = deepest.max(up * 2);
+            // Beside a zip the line is shorter on the panel, and is looked at by itself.
+            if corner.beside.is_none() {
+                deepest = deepest.max(corner.half_depth(context.pattern, *tip) * 2);
+            }
         }
     }
     Some(deepest)
+}
+
+/// The depths where corners are boxed across zips of a width that is told: what is boxed off of
+/// each panel there, and what the zip shows between them.
+fn depths_at_zips(context: &Context<'_>) -> Vec<Length> {
+    let zips = &context.sewn.sewn.zips;
+    let mut depths = Vec::new();
+    for (_, event) in &context.sewn.events {
+        let Event::Boxed { corners, tip, .. } = event else { continue };
+        for corner in corners {
+            let shows = corner.first().and_then(|panel| zips.get(&(panel.copy, panel.base)));
+            let Some(shows) = shows else { continue };
+            let panels = corner.iter().map(|it| it.half_depth(context.pattern, *tip));
+            depths.push(panels.sum::<Length>() + *shows);
+        }
+    }
+    depths.sort_unstable();
+    depths.dedup();
+    depths
 }

@@ -5,6 +5,7 @@ use measure::Length;
 use super::{Check, Context};
 use crate::assembly::Event;
 use crate::finding::{Finding, Place};
+use crate::operations::Corner;
 use crate::pattern::{Run, Span};
 
 /// Entry in the list.
@@ -25,6 +26,7 @@ const MOST_EASE: i64 = 50;
 
 fn run(context: &Context<'_>) -> Vec<Finding> {
     let mut findings = broken(context);
+    findings.extend(across_zips(context));
     for (step, event) in &context.sewn.events {
         let Event::Joined { sides, ease, .. } = event else { continue };
         let [a, b] = [sides[0].length(), sides[1].length()];
@@ -66,6 +68,43 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
             let cure = "begin at the same side seam on both".to_owned();
             let place = context.at_run(place, &sides[0]);
             findings.push(Finding::error(CHECK.name, place, message, cure));
+        }
+    }
+    findings
+}
+
+/// Corners that are boxed across a zip: the stitches take as much of both panels, and of the zip
+/// between them, as of the sides that are sewn to these.
+fn across_zips(context: &Context<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (step, event) in &context.sewn.events {
+        let Event::Boxed { corners, tip, .. } = event else { continue };
+        for corner in corners {
+            let at_zip = |panel: &Corner| context.sewn.sewn.zips.get(&(panel.copy, panel.base));
+            let Some(shows) = corner.first().and_then(at_zip) else { continue };
+            let panels = corner.iter().map(|panel| panel.half_depth(context.pattern, *tip));
+            let across = panels.sum::<Length>() + *shows;
+            let sides = corner.iter().map(|_| *tip).sum::<Length>();
+            if (across - sides).abs() <= TOLERANCE {
+                continue;
+            }
+            let message = format!(
+                "the line along which a corner is boxed takes {} of the top, of which the zip shows \
+                 {}, and {} of the sides",
+                context.show(across),
+                context.show(*shows),
+                context.show(sides)
+            );
+            let cure = format!(
+                "draw the line {} from the seams of the zip and {} from the side seam",
+                context.show(*tip - shows.half()),
+                context.show(*tip)
+            );
+            let place = Place::step(context.step_id(*step));
+            let name = corner.first().map(|panel| &context.pattern.copy(panel.copy).name);
+            let place = name.map_or(place.clone(), |name| place.of_piece(name));
+            findings.push(Finding::error(CHECK.name, place, message, cure));
+            break;
         }
     }
     findings

@@ -7,13 +7,14 @@ use measure::Length;
 use super::{Check, Context};
 use crate::assembly::{Edging, Event};
 use crate::finding::{Finding, Place};
-use crate::operations::JoinOverZip;
+use crate::operations::{JoinOverZip, SlipstitchToZip, Worded};
 use crate::pattern::{CopyId, Run, Span};
 
 /// Entry in the list.
 pub(super) const CHECK: Check = Check {
     name: "layers-fit",
-    looks_for: "a lining that is deeper or shallower than the outside, or boxed otherwise",
+    looks_for: "a lining that is deeper or shallower than the outside, boxed otherwise, or sewn up where \
+                the zip opens",
     why: "too deep a lining sags into folds, and too shallow a one takes the load and tears",
     run,
 };
@@ -40,6 +41,46 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
         findings.extend(boxed(context, *step, shell, lining));
     }
     findings.extend(over_zips(context));
+    findings.extend(sewn_up(context));
+    findings
+}
+
+/// So much of a zip may lie under the lining at its ends (common practice, no source).
+const UNDER: Length = Length::mm(6);
+
+/// Linings that are slip stitched to a zip and are sewn up where it opens, between its boxed corners.
+fn sewn_up(context: &Context<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (step, event) in &context.sewn.events {
+        let Event::Joined { sides: [sewn, lining], .. } = event else { continue };
+        let operation = context.pattern.steps.get(*step).map(|step| &step.operation);
+        if operation.is_none_or(|it| it.word() != SlipstitchToZip::WORD) {
+            continue;
+        }
+        let (Some(rim), Some(own)) = (sewn.spans.first(), lining.spans.first()) else { continue };
+        let whole = context.pattern.piece_of(rim.copy).net.edge_length(rim.edge);
+        let at_ends = context.sewn.sewn.boxed.iter();
+        let at_ends = at_ends.filter(|((copy, _, base), _)| (*copy, *base) == (rim.copy, rim.edge));
+        let opens = whole - at_ends.map(|(_, boxing)| boxing.tip).sum::<Length>();
+        if sewn.length() + UNDER * 2 >= opens {
+            continue;
+        }
+        let seam = context.sewn.stretches(own.copy, own.edge).iter().find_map(|s| match s.edging {
+            Edging::Joined(by) if by < *step => Some(by),
+            _ => None,
+        });
+        let name = &context.pattern.copy(own.copy).name;
+        let place = Place::step(context.step_id(seam.unwrap_or(*step)));
+        let message = format!(
+            "the {name} is open for {} where the zip opens by {}: sewn up over it, it keeps the zip from \
+             opening",
+            context.show(sewn.length()),
+            context.show(opens)
+        );
+        let cure = format!("leave {} open, from corner to corner", context.show(opens));
+        findings.push(Finding::warning(CHECK.name, place.of_piece(name), message, cure));
+        break;
+    }
     findings
 }
 
@@ -114,7 +155,7 @@ fn girth(
     (mut copy, mut edge): (CopyId, usize),
     counts: impl Fn(usize) -> bool,
 ) -> Option<Length> {
-    let mut way = Length::ZERO;
+    let (mut way, mut way_begins) = (Length::ZERO, true);
     for _ in context.pattern.copy_ids() {
         let net = &context.pattern.piece_of(copy).net;
         let edges = net.edge_count();
@@ -124,12 +165,23 @@ fn girth(
         let opposite = (edge + edges / 2) % edges;
         let middle = |edge: usize| net.edge(edge).start().middle(net.edge(edge).end());
         way += middle(edge).distance(middle(opposite));
+        if way_begins {
+            way -= turned_in(context, (copy, edge));
+            way_begins = false;
+        }
         match beyond(context, &counts, (copy, opposite)) {
             Some(next) => (copy, edge) = next,
-            None => return Some(way),
+            None => return Some(way - turned_in(context, (copy, opposite))),
         }
     }
     None
+}
+
+/// How much more of an edge is turned in than its allowance.
+fn turned_in(context: &Context<'_>, (copy, edge): (CopyId, usize)) -> Length {
+    let cut = context.pattern.piece_of(copy).edges.get(edge).map(|edge| edge.allowance);
+    let taken = context.sewn.sewn.taken.get(&(copy, edge)).copied();
+    taken.zip(cut).map_or(Length::ZERO, |(taken, cut)| (taken - cut).max(Length::ZERO))
 }
 
 /// The copies of a layer: those that hang together with these by seams that count.
@@ -181,7 +233,7 @@ fn boxed_depth(context: &Context<'_>, layer: &[CopyId]) -> Length {
     for (_, event) in &context.sewn.events {
         let Event::Boxed { corners, tip, .. } = event else { continue };
         for corner in corners.iter().flatten().filter(|corner| layer.contains(&corner.copy)) {
-            deepest = deepest.max(corner.half_depth(context.pattern, *tip) * 2);
+            deepest = deepest.max(context.sewn.boxed_depth(corner, *tip));
         }
     }
     deepest

@@ -152,14 +152,14 @@ fn corners_agree(
             );
         }
         for corner in of_copy {
-            let half = corner.half_depth(context.pattern, tip);
-            if (half * 2 - depth).abs() > EVEN {
+            let long = context.sewn.boxed_depth(corner, tip);
+            if (long - depth).abs() > EVEN {
                 wrong(
                     place.clone().of_piece(name),
                     format!(
                         "a line {} from the tip is {} long, and the step says {}",
                         context.show(tip),
-                        context.show(half * 2),
+                        context.show(long),
                         context.show(depth)
                     ),
                     format!("measure from the tip until the line is {} long", context.show(depth)),

@@ -69,6 +69,8 @@ pub struct Face {
     pub kept: Length,
     /// How much of that is rolled away, so that it hangs nowhere below the top of the closed bag.
     pub rolled: Length,
+    /// How far below its height it bends round the edge of a top; zero where it has none.
+    pub bends: Length,
     /// How far below its height a casing of the body lies, which gathers it.
     pub drawn: Length,
     /// How far below its height a closure lies on it.
@@ -151,6 +153,7 @@ impl Face {
             cuff: none,
             covered: none,
             kept: none,
+            bends: none,
             rolled: none,
             drawn: none,
             closed: none,

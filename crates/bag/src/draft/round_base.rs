@@ -218,6 +218,7 @@ impl BasedTube {
             what: "the base".to_owned(),
             width: Gauge(vec![Reach::Wide(base)]),
             height: Gauge(vec![Reach::High(base)]),
+            depth: None,
         };
         let id = format!("{}-base-seam", word(layer));
         d.step_checked(chapter(layer), &id, join, size);

@@ -305,6 +305,7 @@ impl TwoPanels {
             what: "each joined panel".to_owned(),
             width: Gauge(vec![Reach::Along(faces[0].top(), RIM)]),
             height: up(&faces[0]),
+            depth: None,
         };
         d.step_checked(Chapter::Panels, "topstitch-contrast-base", topstitch, size);
     }
@@ -391,8 +392,7 @@ impl TwoPanels {
 
     pub(crate) fn box_corners(&self, d: &mut Drafter<'_>, shell: &Shell) {
         let [front, back] = [&shell.faces[0], &shell.faces[1]];
-        let corner =
-            |face: &Face, side| Corner { copy: face.bottom(), side, base: BASE, fold: None };
+        let corner = |face: &Face, side| Corner::of(face.bottom(), side, BASE);
         let corners = vec![
             vec![corner(front, LEFT), corner(back, RIGHT)],
             vec![corner(front, RIGHT), corner(back, LEFT)],
@@ -422,7 +422,7 @@ impl TwoPanels {
             finish,
         };
         let what = format!("the front of the {side}, from fold to fold and up to its raw edge,");
-        let size = Checkpoint::Size { what, width, height };
+        let size = Checkpoint::Size { what, width, height, depth: None };
         d.step_checked(chapter, &format!("box-{side}-corners"), boxing, size);
     }
 

@@ -72,8 +72,12 @@ pub struct ZipTop {
     seam: Length,
     /// How much of a tab shows at either end; nothing if it runs through the side seams.
     tab: Option<Length>,
-    /// How long it is seen, from side seam to side seam.
+    /// How long it is with its tabs, from side seam to side seam.
     wide: Length,
+    /// How far from the side seams its ends are seen: as far as corners are boxed across it.
+    boxed: Length,
+    /// How wide it must show between its two seams, if the size of the bag depends on that.
+    shows: Option<Length>,
     /// Length of the zip from stop to stop when it is set.
     length: Length,
     /// Length as it is bought.
@@ -87,9 +91,13 @@ fn over(d: &Drafter<'_>) -> Length {
 
 impl ZipTop {
     /// Plans from the parameters [`TEETH`], [`ZIP_SEAM`], [`ENDS`] and [`TAB`], for a mouth so wide
-    /// between its side seams; nothing, with the reason told, if there can be no such zip. Sets the
-    /// allowance of the rim, which is not hemmed.
-    pub(crate) fn plan(d: &mut Drafter<'_>, values: &Values, wide: Length) -> Option<Self> {
+    /// between its side seams, of which corners take so much at either end; nothing, with the reason
+    /// told, if there can be no such zip. Sets the allowance of the rim, which is not hemmed.
+    pub(crate) fn plan(
+        d: &mut Drafter<'_>,
+        values: &Values,
+        (wide, boxed): (Length, Length),
+    ) -> Option<Self> {
         let (teeth, seam) = (values.length("teeth"), values.length("zip-seam"));
         d.rim_hem = None;
         d.rim_allowance = seam;
@@ -113,10 +121,10 @@ impl ZipTop {
         let sides = d.seam_allowance("side");
         let tab = (values.choice("ends") == "tabs").then(|| values.length("tab"));
         let length = match tab {
-            Some(tab) => wide - (tab - over(d)) * 2,
+            Some(tab) => wide - (boxed + tab - over(d)) * 2,
             None => wide + sides * 2,
         };
-        let opens = wide - tab.unwrap_or(Length::ZERO) * 2;
+        let opens = wide - (boxed + tab.unwrap_or(Length::ZERO)) * 2;
         let room = d.either(Length::inch(3), Length::mm(75));
         if opens < room {
             let message = format!(
@@ -136,7 +144,20 @@ impl ZipTop {
             d.refuse("body.width", message, cure.to_owned());
             return None;
         };
-        Some(Self { teeth, seam, tab, wide, length, bought })
+        Some(Self { teeth, seam, tab, wide, boxed, shows: None, length, bought })
+    }
+
+    /// The same zip, set so that half of what it shows between its two seams is on the ruler: what it
+    /// shows counts in the size of the bag. A half of a mark goes down: a tape of a number 3 is
+    /// rather narrower than reckoned.
+    pub(crate) fn to_size(self, d: &Drafter<'_>) -> Self {
+        let half = d.snap(self.across().half() - Length::nm(1));
+        Self { shows: Some(half * 2), ..self }
+    }
+
+    /// How wide it shows between its two seams: as it must, or as its tape is.
+    pub(crate) fn shows(self) -> Length {
+        self.shows.unwrap_or_else(|| self.across())
     }
 
     /// How wide it is between its two seams.
@@ -161,6 +182,7 @@ impl ZipTop {
                     what: "the zip".to_owned(),
                     seams: seams.collect(),
                     length: whole,
+                    shows: self.shows,
                     allowance: d.rim_allowance,
                     topstitch: from_fold,
                     stitch: d.stitch("seam"),
@@ -182,6 +204,7 @@ impl ZipTop {
                 let zip = SetZip {
                     what: "the zip".to_owned(),
                     length: self.length,
+                    shows: self.shows,
                     into: ZipInto::Edges([front.rim(), back.rim().reversed()], d.rim_allowance),
                     from_teeth: from_fold,
                     stitch: d.stitch("seam"),
@@ -214,7 +237,7 @@ impl ZipTop {
         let sides = d.seam_allowance("side");
         let whole = self.wide + sides * 2;
         // Folded, it reaches from its raw ends in the side seam to its fold.
-        let folded = tab + sides;
+        let folded = self.boxed + tab + sides;
         let (none, wide) = (Length::ZERO, d.snap_up(tape(self.teeth)));
         let piece = d.piece(NewPiece {
             id: "zip-tab",

@@ -119,12 +119,16 @@ impl Lining for Dropped {
 fn sew_to_zip(d: &mut Drafter<'_>, plan: &dyn Plan, outside: &Shell, inside: &Shell) {
     let (outer, inner) = (outside.faces[0].top(), inside.faces[0].top());
     let chapter = Chapter::Together;
-    let allowance = d.rim_allowance;
-    let what = Phrase::new("the raw edges at the top of the lining to its wrong side, by ").len(allowance);
+    let (allowance, further) = (d.rim_allowance, plan.turned_in_further());
+    let mut what = Phrase::new("the raw edges at the top of the lining to its wrong side, by ");
+    what = what.len(allowance + further);
+    if further.is_positive() {
+        what = what.say(", the folds running out into the seams at both ends of the opening");
+    }
     let edges = PressSeam { what, copies: vec![inner], mind: None };
     d.step(chapter, "press-lining-edges", edges);
     d.step(chapter, "drop-in", DropIn { inner, outer, meet: Meeting::WrongSides });
     let seams = plan.beside_zip(d, outside, inside);
-    let stitch = SlipstitchToZip { what: "the zip".to_owned(), seams, allowance };
+    let stitch = SlipstitchToZip { what: "the zip".to_owned(), seams, allowance, further };
     d.step(chapter, "sew-lining-to-zip", stitch);
 }

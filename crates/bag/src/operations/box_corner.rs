@@ -4,8 +4,8 @@ use measure::Length;
 
 use super::takes::each_once;
 use super::{
-    EdgeFinish, JoinOverZip, Operation, SetZip, Sewing, Shown, Stitching, Takes, Telling, Told,
-    USUAL_STITCH, Worded,
+    CoverZipEnds, EdgeFinish, JoinOverZip, Operation, SetZip, Sewing, Shown, Stitching, Takes,
+    Telling, Told, USUAL_STITCH, Worded,
 };
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern, Run, Step, half_depth};
@@ -44,15 +44,26 @@ pub struct Corner {
     /// Where the side edge crosses the fold at the base, for a panel that is folded there and has
     /// no base seam: distance along the side edge. The fold is square to the side.
     pub fold: Option<Length>,
+    /// How far from the base edge the line crosses the side, where a zip lies between this panel and
+    /// the other: half of what the zip shows less than the distance from the tip, which lies on the
+    /// middle of the zip. Nothing where the line is as far from either edge.
+    pub beside: Option<Length>,
 }
 
 impl Corner {
+    /// The corner where these two edges meet, with nothing between this panel and the other.
+    pub const fn of(copy: CopyId, side: usize, base: usize) -> Self {
+        Self { copy, side, base, fold: None, beside: None }
+    }
+
     /// How far the corner reaches up from the base when it is boxed at a distance from the tip:
-    /// half the depth. On a fold square to the side that is the distance itself.
+    /// half the depth. On a fold square to the side that is the distance itself; beside a zip what
+    /// the zip leaves of it.
     pub fn half_depth(&self, pattern: &Pattern, tip: Length) -> Length {
-        match self.fold {
-            Some(_) => tip,
-            None => half_depth(pattern, self.copy, self.side, self.base, tip),
+        match (self.fold, self.beside) {
+            (Some(_), _) => tip,
+            (None, Some(beside)) => beside,
+            (None, None) => half_depth(pattern, self.copy, self.side, self.base, tip),
         }
     }
 }
@@ -87,10 +98,21 @@ impl Operation for BoxCorner {
             }
         };
         let (tip, depth) = (t.len(self.tip), t.len(self.depth));
+        // What is not of the panels is of the zip.
+        let beside = self.corners.first().and_then(|panels| {
+            panels
+                .iter()
+                .map(|panel| panel.beside)
+                .sum::<Option<Length>>()
+                .filter(|_| !panels.is_empty())
+        });
+        let zip = beside.map_or_else(String::new, |beside| {
+            format!(", {} of it across the zip", t.len(self.depth - beside))
+        });
         let line = if self.is_marked(t) {
             format!(
                 "The boxing lines marked on the panels must meet in one line: check that it lies \
-                 {tip} from the tip of the stitching and is {depth} long from fold to fold."
+                 {tip} from the tip of the stitching and is {depth} long from fold to fold{zip}."
             )
         } else {
             format!(
@@ -115,12 +137,17 @@ impl Operation for BoxCorner {
         } else {
             "the side seam exactly on the base seam"
         };
+        let tabbed = at_zip && t.before(self).any(|step| step.as_a::<CoverZipEnds>().is_some());
+        let ends = if tabbed { "the tabs" } else { "the ends of the zip" };
         let trim = if two_layers {
-            "Do the outside first, its lining pulled away to the other side of the zip, then the \
-             lining, the outside pulled away: both rows cross the zip in the same place. When all \
-             are sewn, trim the points of both layers, the ends of the zip with them,"
+            format!(
+                "Do the outside first, its lining pulled away to the other side of the zip, then the \
+                 lining, the outside pulled away: both rows cross {} in the same place. When all are \
+                 sewn, trim the points of both layers, {ends} with them,",
+                if tabbed { "the tab" } else { "the zip" }
+            )
         } else {
-            "Trim the point"
+            "Trim the point".to_owned()
         };
         Told::new(format!(
             "Box the corners of {}. At each {}corner, lay {seams}, right sides together, so \
@@ -132,10 +159,13 @@ impl Operation for BoxCorner {
             t.stitch(self.stitch),
             t.len(self.leave),
         ))
-        .mind(if at_zip {
-            "measure from where the seams' stitches meet, not from the raw tip, and measure both \
-             corners before you cut either. Turn the hand wheel across the teeth: a needle that \
-             strikes one breaks."
+        .mind(if at_zip && !tabbed {
+            "measure from where the stitches of the side seam cross the middle of the zip, not from \
+             the raw tip, and measure both corners before you cut either. Turn the hand wheel across \
+             the teeth: a needle that strikes one breaks."
+        } else if at_zip {
+            "measure from where the stitches of the side seam cross the middle of the zip, not from \
+             the raw tip, and measure both corners before you cut either."
         } else {
             "measure from where the seams' stitches meet, not from the raw tip, and measure both \
              corners before you cut either."
@@ -207,8 +237,9 @@ const BOXABLE: [f64; 2] = [20.0, 160.0];
 
 impl Field for Corner {
     fn takes() -> String {
-        "`{ copy, side, base }`, naming two edges that meet, or `{ copy, side, fold }` where the \
-         side crosses a fold so far from its start"
+        "`{ copy, side, base }`, naming two edges that meet, with `beside` if a zip lies beyond the \
+         base edge and the line is only so far from that, or `{ copy, side, fold }` where the side \
+         crosses a fold so far from its start"
             .to_owned()
     }
 
@@ -221,6 +252,7 @@ impl Field for Corner {
             Some(fold) => ("fold".to_owned(), Datum::Length(fold)),
             None => ("base".to_owned(), name_of_edge(pattern, self.copy, self.base)),
         });
+        fields.extend(self.beside.map(|beside| ("beside".to_owned(), Datum::Length(beside))));
         Some(Datum::Record(fields))
     }
 
@@ -233,8 +265,12 @@ impl Field for Corner {
             Some(Some(_)) => side,
             _ => edge_named(reader, &mut table, "base", copy),
         };
+        let beside = match fold {
+            Some(Some(_)) => Some(None),
+            _ => table.field::<Option<Length>, Plain>(reader, "beside", None),
+        };
         table.close(reader);
-        let corner = Self { copy: copy?, side: side?, base: base?, fold: fold? };
+        let corner = Self { copy: copy?, side: side?, base: base?, fold: fold?, beside: beside? };
         corner.can_be_boxed(reader).then_some(corner)
     }
 }

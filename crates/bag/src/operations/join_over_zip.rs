@@ -4,6 +4,7 @@ use measure::Length;
 
 use super::{
     Meeting, Operation, Sewing, Shown, Stitching, Takes, Telling, Told, Worded, join::copies_on,
+    zip::must_show,
 };
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Run};
@@ -19,6 +20,8 @@ pub struct JoinOverZip {
     pub seams: Vec<[Run; 2]>,
     /// Length of the zip with what covers its ends.
     pub length: Length,
+    /// How wide it must show between its two seams, if the size of the bag depends on that.
+    pub shows: Option<Length>,
     /// How far from the raw edges it is sewn.
     pub allowance: Length,
     /// How far from its folded edges the mouth is topstitched.
@@ -51,6 +54,9 @@ impl Operation for JoinOverZip {
                 )
             };
             sentences.push(lay);
+        }
+        if self.shows.is_some() {
+            sentences.push(must_show(self.shows, t).trim_end().to_owned());
         }
         let eased = self.seams.iter().map(ease).max().unwrap_or(Length::ZERO);
         if eased.is_positive() {
@@ -89,6 +95,7 @@ impl Operation for JoinOverZip {
     fn carry_out(&self, work: &mut Assembly<'_>) {
         for sides in &self.seams {
             work.join(sides, Meeting::RightSides, [self.allowance; 2], ease(sides), &[]);
+            work.zip_shows(&[&sides[0], &sides[1]], self.shows);
         }
         work.lie_across_zip(&self.seams);
     }
@@ -111,6 +118,7 @@ record!(JoinOverZip: "Sew outside and lining to each other over the tape of a zi
     what; "What the zip is called: \"the zip\".",
     seams via Seams; "A seam for either side of the zip, each with the outside first.",
     length; "Length of the zip with what covers its ends.",
+    shows; "How wide it must show between its two seams, if the size of the bag depends on that.",
     allowance; "How far from the raw edges it is sewn.",
     topstitch; "How far from its folded edges the mouth is topstitched.",
     stitch; "Stitch length of the seams.",

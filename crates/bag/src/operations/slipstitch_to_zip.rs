@@ -20,8 +20,11 @@ pub struct SlipstitchToZip {
     /// The edges: that of the outside, to which the zip is sewn, first, and that of the lining that
     /// comes to lie on it.
     pub seams: Vec<[Run; 2]>,
-    /// What is turned in of the lining.
+    /// Its seam allowance.
     pub allowance: Length,
+    /// How much more of it is turned in, where its edges meet over the middle of the zip: half of what
+    /// the zip shows.
+    pub further: Length,
 }
 
 impl Operation for SlipstitchToZip {
@@ -49,7 +52,11 @@ impl Operation for SlipstitchToZip {
     }
 
     fn shown(&self, _: &Telling<'_>) -> Shown {
-        Shown { tools: vec![Tool::Needle], measures: vec![self.allowance], ..Shown::default() }
+        Shown {
+            tools: vec![Tool::Needle],
+            measures: vec![self.allowance + self.further],
+            ..Shown::default()
+        }
     }
 
     fn takes(&self, work: &Assembly<'_>) -> Takes {
@@ -62,7 +69,7 @@ impl Operation for SlipstitchToZip {
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
         for sides in &self.seams {
-            work.slipstitch_to_zip(sides, self.allowance);
+            work.slipstitch_to_zip(sides, self.allowance, self.further);
         }
     }
 
@@ -83,5 +90,6 @@ impl Worded for SlipstitchToZip {
 record!(SlipstitchToZip: "Slip stitch the turned-in edges of a lining to the tape of the zip of the outside." {
     what; "What the zip is called: \"the zip\".",
     seams via Seams; "The edges: that of the outside, to which the zip is sewn, first, then that of the lining.",
-    allowance; "What is turned in of the lining.",
+    allowance; "Its seam allowance, which is turned in.",
+    further = Length::ZERO; "How much more of it is turned in, where its edges meet over the middle of the zip: half of what the zip shows.",
 });

@@ -16,10 +16,23 @@ pub struct SetZip {
     pub length: Length,
     /// Where it goes.
     pub into: ZipInto,
+    /// How wide it must show between its two seams, if the size of the bag depends on that.
+    pub shows: Option<Length>,
     /// How far from the teeth the fabric's edge lies.
     pub from_teeth: Length,
     /// Stitch length.
     pub stitch: Length,
+}
+
+/// What the tape of a zip must show between its two seams, so that the bag comes out to size.
+pub(super) fn must_show(shows: Option<Length>, t: &Telling<'_>) -> String {
+    shows.map_or_else(String::new, |shows| {
+        format!(
+            "Between its two seams it must show {}: if yours would show more, lay both edges of its \
+             tape half of that beyond the raw edges, and if less, as far within. ",
+            t.len(shows)
+        )
+    })
 }
 
 /// Where a zip goes.
@@ -46,13 +59,14 @@ impl Operation for SetZip {
             ZipInto::Edges(sides, allowance) => Told::new(format!(
                 "Set {} ({} long) between {} and {}: lay it on each edge, right sides together, \
                  its tape level with the raw edge, and sew {} from the edge with the zip foot \
-                 (stitch length {stitch}). Press the fabric away from the teeth and edgestitch it, \
+                 (stitch length {stitch}). {}Press the fabric away from the teeth and edgestitch it, \
                  {teeth} from them.",
                 self.what,
                 t.len(self.length),
                 t.names(&sides[0].copies()),
                 t.names(&sides[1].copies()),
                 t.len(*allowance),
+                must_show(self.shows, t),
             ))
             .mind("open the zip halfway before you sew past its slider."),
             ZipInto::Slit(copy) => {
@@ -100,7 +114,10 @@ impl Operation for SetZip {
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
         match &self.into {
-            ZipInto::Edges(sides, allowance) => work.zip(sides, *allowance, self.length),
+            ZipInto::Edges(sides, allowance) => {
+                work.zip(sides, *allowance, self.length);
+                work.zip_shows(&[&sides[0], &sides[1]], self.shows);
+            }
             ZipInto::Slit(copy) => work.hold_slit(*copy, self.length),
         }
     }
@@ -121,6 +138,7 @@ record!(SetZip: "Set a zip between two edges, or into a slit." {
     what; "What it is called: \"the zip\".",
     length; "Length of the zip, stop to stop.",
     into; "Where it goes.",
+    shows; "How wide it must show between its two seams, if the size of the bag depends on that.",
     from_teeth; "How far from the teeth the fabric's edge lies.",
     stitch; "Stitch length.",
 });

@@ -33,6 +33,10 @@ pub enum Reach {
     /// From a point of a fold, in the copy's coordinates, square to an edge: what lies beyond the
     /// fold is turned down.
     FromFold(CopyId, Point, usize),
+    /// What is boxed off at an edge, square to it: from the edge to the fold of its boxed corners.
+    BoxedOff(CopyId, usize),
+    /// What a zip along an edge shows between its two seams.
+    Zip(CopyId, usize),
 }
 
 /// What the steps so far have taken off each copy.
@@ -40,13 +44,30 @@ pub enum Reach {
 pub struct Sewn {
     /// Allowance sewn or turned at an edge.
     pub taken: BTreeMap<(CopyId, usize), Length>,
-    /// Boxed corners, by copy and the two edges that meet there: distance from the tip along the
-    /// seams.
-    pub boxed: BTreeMap<(CopyId, usize, usize), Length>,
+    /// Boxed corners, by copy, side edge and base edge.
+    pub boxed: BTreeMap<(CopyId, usize, usize), Boxing>,
+    /// What a zip along an edge shows between its two seams, where the pattern tells it.
+    pub zips: BTreeMap<(CopyId, usize), Length>,
     /// How much of a copy at an edge is turned down, with the top of its bag.
     pub turned_down: BTreeMap<(CopyId, usize), Length>,
     /// Corners boxed where a side edge crosses a fold: copy, side edge, and where on it.
     pub boxed_on_fold: BTreeMap<(CopyId, usize, Length), Length>,
+}
+
+/// Where the corner of a panel is boxed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Boxing {
+    /// Distance of the line from the tip, along the seams.
+    pub tip: Length,
+    /// How far from the base edge it crosses the side, where a zip lies beyond that edge.
+    pub beside: Option<Length>,
+}
+
+impl Boxing {
+    /// What the line takes off the side, along it.
+    fn along_side(self) -> Length {
+        self.beside.unwrap_or(self.tip)
+    }
 }
 
 impl Gauge {
@@ -82,7 +103,11 @@ impl Sewn {
             .boxed
             .iter()
             .filter(|((at, a, b), _)| *at == copy && (*a == edge || *b == edge))
-            .map(|((_, a, b), tip)| half_depth(pattern, copy, *a, *b, *tip))
+            .map(|((_, side, base), boxing)| match boxing.beside {
+                Some(beside) if *base == edge => beside,
+                Some(_) => boxing.tip,
+                None => half_depth(pattern, copy, *side, *base, boxing.tip),
+            })
             .collect();
         match reaches.len() {
             0 => Length::ZERO,
@@ -107,7 +132,7 @@ impl Sewn {
         self.boxed
             .iter()
             .filter(|((at, a, b), _)| *at == copy && (*a == edge || *b == edge))
-            .map(|(_, tip)| *tip)
+            .map(|((_, side, _), it)| if *side == edge { it.along_side() } else { it.tip })
             .sum()
     }
 }
@@ -135,6 +160,8 @@ impl Reach {
             | Self::OnFold(copy, ..)
             | Self::Half(copy, _)
             | Self::FromFold(copy, ..)
+            | Self::BoxedOff(copy, _)
+            | Self::Zip(copy, _)
             | Self::Wide(copy)
             | Self::High(copy) => copy,
         }
@@ -170,6 +197,12 @@ impl Reach {
                 let reach = square_to(point, line.start(), line.end());
                 Some(reach - sewn.boxed_off(pattern, copy, to))
             }
+            Self::BoxedOff(copy, edge) => {
+                let is = |at: CopyId, side, base| at == copy && (side == edge || base == edge);
+                let any = sewn.boxed.keys().any(|(at, side, base)| is(*at, *side, *base));
+                any.then(|| sewn.boxed_off(pattern, copy, edge))
+            }
+            Self::Zip(copy, edge) => sewn.zips.get(&(copy, edge)).copied(),
             Self::Half(copy, edge) => Some(Self::Along(copy, edge).measure(pattern, sewn)?.half()),
             Self::OnFold(copy, from, to) => {
                 let outline = sewn.outline(pattern, copy)?;

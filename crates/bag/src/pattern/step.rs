@@ -80,7 +80,7 @@ pub enum Checkpoint {
         /// "around", "across", "wide", "high".
         how: &'static str,
     },
-    /// Width × height of something.
+    /// Width × height of something, and × depth of a box.
     Size {
         /// "the pocket".
         what: String,
@@ -88,6 +88,8 @@ pub enum Checkpoint {
         width: Gauge,
         /// Its height.
         height: Gauge,
+        /// Its depth, when it has one.
+        depth: Option<Gauge>,
     },
     /// Something to look at.
     Look(String),

@@ -101,6 +101,11 @@ impl<'s> Ground<'s> {
         covered.max().unwrap_or(Length::ZERO)
     }
 
+    /// How far down the panel bends round the edge of a top, across which nothing lies flat.
+    fn bends(&self) -> Length {
+        self.faces.iter().map(|face| face.bends).max().unwrap_or(Length::ZERO)
+    }
+
     /// The chapter in which it is sewn on.
     pub(super) fn chapter(&self) -> Chapter {
         if self.lined { Chapter::Lining } else { Chapter::Panels }
@@ -183,7 +188,7 @@ impl Spot {
         let margin = margin(d);
         let least = d.either(Length::inch_frac(5, 2), Length::mm(60));
         let hem = d.rim_hem.filter(|_| !ground.lined).unwrap_or(Length::ZERO);
-        let highest = d.snap_up(HIGHEST.max(hem).max(ground.covered()));
+        let highest = d.snap_up(HIGHEST.max(hem).max(ground.covered()).max(ground.bends()));
         let room = face.height - d.base_rise - margin;
         let tall = height.unwrap_or(usual.height);
         let below = below

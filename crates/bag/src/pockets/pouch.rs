@@ -138,6 +138,7 @@ impl Pouch<'_> {
             what: format!("the {name}"),
             width: Gauge(vec![Reach::Across(front, left, right)]),
             height: Gauge(vec![Reach::Across(front, rim, BASE)]),
+            depth: None,
         };
         d.step_checked(Chapter::Pockets, &format!("press-{stem}{suffix}"), press, size);
         d.mark_copy(

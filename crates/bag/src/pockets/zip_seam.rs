@@ -249,6 +249,7 @@ fn sew(
             what: "the zip".to_owned(),
             length: width,
             into: ZipInto::Edges(sides, at_zip(d)),
+            shows: None,
             from_teeth: gap,
             stitch: d.stitch("seam"),
         };

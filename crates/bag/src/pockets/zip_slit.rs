@@ -397,6 +397,7 @@ impl Made {
             what: if several { format!("the zip of the {name}") } else { "the zip".to_owned() },
             length: measures.zip,
             into: ZipInto::Slit(panel),
+            shows: None,
             from_teeth: measures.half.half(),
             stitch: d.stitch("topstitch"),
         };

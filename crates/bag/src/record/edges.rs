@@ -224,13 +224,23 @@ impl Field for Gap {
     }
 }
 
+/// The measures that are taken at one edge, by their keys.
+const AT_EDGE: [(&str, fn(CopyId, usize) -> Reach); 4] = [
+    ("along", Reach::Along),
+    ("half", Reach::Half),
+    ("boxed-off", Reach::BoxedOff),
+    ("zip", Reach::Zip),
+];
+
 impl Field for Reach {
     fn takes() -> String {
         "`{ along = COPY, edge }`, or `{ across = COPY, from = EDGE, to = EDGE }`, with `layers` \
          if it is folded into that many, or `on-fold = true` if it is measured along its fold, or \
          `{ wide = COPY }` or `{ high = COPY }` for the box around its sewn lines, or \
          `{ half = COPY, edge }` of an edge that is sewn into a ring, or \
-         `{ turned-down = COPY, from = point, to = EDGE }` from a point of the fold at the top"
+         `{ turned-down = COPY, from = point, to = EDGE }` from a point of the fold at the top, or \
+         `{ boxed-off = COPY, edge }` for what is boxed off there, or `{ zip = COPY, edge }` for what \
+         the zip along it shows"
             .to_owned()
     }
 
@@ -243,6 +253,14 @@ impl Field for Reach {
             ],
             Self::Half(copy, edge) => vec![
                 field("half", copy.write(pattern)?),
+                field("edge", name_of_edge(pattern, copy, edge)),
+            ],
+            Self::BoxedOff(copy, edge) => vec![
+                field("boxed-off", copy.write(pattern)?),
+                field("edge", name_of_edge(pattern, copy, edge)),
+            ],
+            Self::Zip(copy, edge) => vec![
+                field("zip", copy.write(pattern)?),
                 field("edge", name_of_edge(pattern, copy, edge)),
             ],
             Self::FromFold(copy, point, to) => vec![
@@ -278,14 +296,10 @@ impl Field for Reach {
             table.field::<CopyId, Plain>(reader, "wide", None).map(Self::Wide)
         } else if table.has("high") {
             table.field::<CopyId, Plain>(reader, "high", None).map(Self::High)
-        } else if table.has("along") {
-            let copy = table.field::<CopyId, Plain>(reader, "along", None);
+        } else if let Some((key, reach)) = AT_EDGE.iter().find(|(key, _)| table.has(key)) {
+            let copy = table.field::<CopyId, Plain>(reader, key, None);
             let edge = edge_named(reader, &mut table, "edge", copy);
-            copy.zip(edge).map(|(copy, edge)| Self::Along(copy, edge))
-        } else if table.has("half") {
-            let copy = table.field::<CopyId, Plain>(reader, "half", None);
-            let edge = edge_named(reader, &mut table, "edge", copy);
-            copy.zip(edge).map(|(copy, edge)| Self::Half(copy, edge))
+            copy.zip(edge).map(|(copy, edge)| reach(copy, edge))
         } else if table.has("turned-down") {
             let copy = table.field::<CopyId, Plain>(reader, "turned-down", None);
             let from = table.field::<Point, Plain>(reader, "from", None);

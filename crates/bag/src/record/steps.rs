@@ -27,7 +27,7 @@ pub(super) const TAKES: &[(&str, &str, bool, &str)] = &[
     ("do", "the word of an operation", false, "What is done, see below."),
     (
         "check",
-        "`{ look }`, `{ measures, how, gauge }` or `{ size, width, height }`",
+        "`{ look }`, `{ measures, how, gauge }` or `{ size, width, height }`, with `depth` for a box",
         true,
         "What can be looked at or measured afterwards; the number itself is computed.",
     ),
@@ -82,11 +82,17 @@ impl Field for Checkpoint {
                 field("how", Datum::text(*how)),
                 field("gauge", gauge.write(pattern)?),
             ],
-            Self::Size { what, width, height } => vec![
-                field("size", Datum::text(what)),
-                field("width", width.write(pattern)?),
-                field("height", height.write(pattern)?),
-            ],
+            Self::Size { what, width, height, depth } => {
+                let mut fields = vec![
+                    field("size", Datum::text(what)),
+                    field("width", width.write(pattern)?),
+                    field("height", height.write(pattern)?),
+                ];
+                if let Some(depth) = depth {
+                    fields.push(field("depth", depth.write(pattern)?));
+                }
+                fields
+            }
             Self::Look(look) => vec![field("look", Datum::text(look))],
         }))
     }
@@ -99,8 +105,11 @@ impl Field for Checkpoint {
             let what = table.field::<String, Plain>(reader, "size", None);
             let width = table.field::<Gauge, Plain>(reader, "width", None);
             let height = table.field::<Gauge, Plain>(reader, "height", None);
-            match (what, width, height) {
-                (Some(what), Some(width), Some(height)) => Some(Self::Size { what, width, height }),
+            let depth = table.field::<Option<Gauge>, Plain>(reader, "depth", None);
+            match (what, width, height, depth) {
+                (Some(what), Some(width), Some(height), Some(depth)) => {
+                    Some(Self::Size { what, width, height, depth })
+                }
                 _ => None,
             }
         } else {

@@ -3,7 +3,7 @@
 
 use bag::assembly::Event;
 use bag::operations::{FaceSide, JoinOverZip, SetZip, ZipInto};
-use bag::pattern::{CopyId, Run, Step};
+use bag::pattern::CopyId;
 use kurbo::Point;
 
 use super::{Bag, Showing};
@@ -11,7 +11,7 @@ use crate::facets::common;
 use crate::folding::lies_on_side;
 use crate::line::LineKind;
 use crate::scene::{Fill, Scene, closed};
-use crate::space::Space;
+use crate::tape::{Tape, sides_of};
 use crate::texture::{Cloth, Side, Texture};
 
 /// How high the chain of a zip stands above the rim of a flat bag, and its pull, in mm of cloth.
@@ -60,7 +60,7 @@ pub(super) fn at_rim(bag: &Bag<'_, '_>, scene: &mut Scene) {
 const BESIDE: f64 = 8.0;
 
 /// The zip between two edges of a bag that is not flat: its tape lies between them, or its chain over
-/// both where they meet.
+/// both where they meet. Open, its mouth is seen.
 pub(super) fn between(bag: &Bag<'_, '_>, scene: &mut Scene) {
     let outer = &bag.outer;
     if bag.options.showing == Showing::Inside || outer.is_flat() {
@@ -68,20 +68,20 @@ pub(super) fn between(bag: &Bag<'_, '_>, scene: &mut Scene) {
     }
     let sides = bag.pattern().steps.iter().find_map(sides_of);
     let Some(sides) = sides else { return };
-    let place = |span: &bag::pattern::Span, along| {
-        let at = bag.pattern().piece_of(span.copy).net.point_along(span.edge, along).to_mm();
-        Some(outer.place(outer.facet_near(span.copy, at)?, at))
-    };
-    let ends = |run: &Run| {
-        let (first, last) = (run.spans.first()?, run.spans.last()?);
-        Some([place(first, first.from)?, place(last, last.to)?])
-    };
-    let (Some([a, b]), Some([d, c])) = (ends(&sides[0]), ends(&sides[1])) else { return };
     let open = bag.options.showing == Showing::Open;
-    if lies_on_side(bag.pattern()) {
+    let tape = Tape::of(outer).filter(|tape| outer.is_near(&bag.eye, tape.beside));
+    if let Some(tape) = &tape {
         if !open {
-            tape(bag, scene, [a, b, c, d]);
+            closed_by(bag, scene, tape);
+            return;
         }
+        // Between its edges one looks into the bag.
+        let panel = tape.beside.copy;
+        let lay = outer.lay(&bag.eye, tape.beside, bag.pattern().piece_of(panel).grain);
+        let fill = Fill::Cloth(inner_side(bag, panel), lay);
+        scene.layer("closure").shape(closed(tape.outline(&bag.eye)), fill, None);
+    }
+    if lies_on_side(bag.pattern()) {
         return;
     }
     for span in sides.iter().flat_map(|run| &run.spans) {
@@ -89,18 +89,15 @@ pub(super) fn between(bag: &Bag<'_, '_>, scene: &mut Scene) {
     }
 }
 
-/// The two edges of the outside between which a step sets a zip, in one direction.
-fn sides_of(step: &Step) -> Option<[Run; 2]> {
-    if let Some(zip) = step.as_a::<SetZip>() {
-        return match &zip.into {
-            ZipInto::Edges(sides, _) => Some(sides.clone()),
-            ZipInto::Slit(_) => None,
-        };
-    }
-    match step.as_a::<JoinOverZip>()?.seams.as_slice() {
-        [[one, _], [other, _]] => Some([one.clone(), other.reversed()]),
-        _ => None,
-    }
+/// The tape of a zip that is closed, with its pull.
+fn closed_by(bag: &Bag<'_, '_>, scene: &mut Scene, tape: &Tape<'_>) {
+    let layer = scene.layer("closure");
+    tape.paint(&bag.outer, &bag.eye, layer);
+    // The run goes from right to left: the pull lies at its end, where it is closed.
+    let (from, to) = (0.92, 0.92 - PULL.1 / tape.long());
+    let pull = [(from, 0.35), (to, 0.35), (to, 0.65), (from, 0.65)];
+    let pull = pull.map(|(along, across)| bag.eye.see(tape.at(along, across)));
+    layer.shape(closed(pull), Fill::Paper, Some(LineKind::Edge));
 }
 
 /// What is seen of the inside of a panel: what was laid on its wrong side, a lining, or itself.
@@ -179,28 +176,6 @@ fn chain(bag: &Bag<'_, '_>, scene: &mut Scene, span: &bag::pattern::Span, open: 
     }
 }
 
-/// The tape of a zip between two edges that do not meet.
-fn tape(bag: &Bag<'_, '_>, scene: &mut Scene, [a, b, c, d]: [Space; 4]) {
-    if (b - a).length() < 1.0 {
-        return;
-    }
-    let see = |at: Space| bag.eye.see(at);
-    let layer = scene.layer("closure");
-    layer.shape(closed([a, b, c, d].map(see)), Fill::Paper, Some(LineKind::Edge));
-    let middle = |share: f64, side: f64| {
-        let (on, off) = (a + (b - a) * share, d + (c - d) * share);
-        see(on + (off - on) * side)
-    };
-    for side in [0.42, 0.58] {
-        layer.line([middle(0.0, side), middle(1.0, side)], LineKind::Edge);
-    }
-    // The run goes from right to left: the pull lies at its end, where it is closed.
-    let long = (b - a).length();
-    let (from, to) = (0.92, 0.92 - PULL.1 / long);
-    let pull = [middle(from, 0.35), middle(to, 0.35), middle(to, 0.65), middle(from, 0.65)];
-    layer.shape(closed(pull), Fill::Paper, Some(LineKind::Edge));
-}
-
 #[cfg(test)]
 mod tests {
     use bag::design::Design;
@@ -221,8 +196,8 @@ mod tests {
             let layer = scene.layers.iter().find(|it| it.name == "closure");
             layer.map_or(0, |it| it.items.len())
         };
-        // Two halves, each its inside and its tape.
-        assert_eq!(shapes(Showing::Open), 4);
+        // What is seen between its edges, and two halves, each its inside and its tape.
+        assert_eq!(shapes(Showing::Open), 5);
         assert_eq!(shapes(Showing::Inside), 0);
         assert!(shapes(Showing::Closed) > 0);
     }

@@ -40,6 +40,7 @@ impl Nest<'_, '_> {
 
     fn paint(&self, eye: &Eye, board: &mut Board) {
         self.outer.far(eye, board.layer("work"));
+        self.zip(eye, board, false);
         if let Some(inner) = &self.inner {
             inner.far(eye, board.layer("work"));
             if self.out {
@@ -47,6 +48,14 @@ impl Nest<'_, '_> {
             }
         }
         self.outer.near(eye, board.layer("work"));
+        self.zip(eye, board, true);
+    }
+
+    /// The zip between two edges of the outer one; what stands out of it comes up between these.
+    fn zip(&self, eye: &Eye, board: &mut Board, near: bool) {
+        if !self.out {
+            self.outer.zip(eye, board.layer("work"), near);
+        }
     }
 }
 
@@ -468,6 +477,7 @@ impl<'s, 'p> Stand<'s, 'p> {
             rim.rim_row(&eye, board.layer("work"), visible(*inset), false, LineKind::Sewing);
         }
         nest.outer.near(&eye, board.layer("work"));
+        nest.zip(&eye, board, true);
         for (inset, says) in &insets {
             let row = nest.outer.rim_row(
                 &eye,

@@ -49,6 +49,7 @@ fn the_faulty_designs_set_off_most_checks() {
             "fits-the-fabric",
             "handles-have-room",
             "joined-edges-match",
+            "lies-flat",
             "print-stands-upright",
             "strip-joins",
             "turning-has-opening",

@@ -21,6 +21,11 @@ pub(super) const KINDS: &[Kind] = &[
         "the step tells another length of line than the distance gives",
         told,
     ),
+    Kind::new(
+        "boxed-as-if-without-zip",
+        "the corners at a zip are boxed as far from its seams as from the side seam",
+        without_zip,
+    ),
     Kind::new("one-layer-boxed-deeper", "outside and lining are boxed to different depths", deeper),
     Kind::new("one-corner-boxed", "only one of the two corners is boxed", one_corner),
     Kind::new("one-panel-boxed", "a corner is boxed on one of its two panels only", one_panel),
@@ -71,6 +76,20 @@ fn told(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     Some(Seeded::new(changed, what, sites(pattern, index)))
 }
 
+/// As wide as the zip shows, the top then comes out too deep for its sides.
+fn without_zip(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
+    let at_zip =
+        |boxing: &BoxCorner| boxing.corners.iter().flatten().any(|corner| corner.beside.is_some());
+    let index = *rng.pick(&steps_where(pattern, at_zip))?;
+    let changed = change(pattern, index, |boxing: &mut BoxCorner| {
+        for corner in boxing.corners.iter_mut().flatten() {
+            corner.beside = None;
+        }
+    })?;
+    let what = format!("`{}`", pattern.steps[index].id);
+    Some(Seeded::new(changed, what, sites(pattern, index)))
+}
+
 fn deeper(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let boxings = steps::<BoxCorner>(pattern);
     if boxings.len() < 2 {
@@ -80,10 +99,16 @@ fn deeper(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let boxing = pattern.steps[index].as_a::<BoxCorner>()?;
     let by = signed(rng, boxing.tip);
     let corner = *boxing.corners.first()?.first()?;
-    let depth = corner.half_depth(pattern, boxing.tip + by) * 2;
+    let depth = match corner.beside {
+        Some(_) => boxing.depth + by * 2,
+        None => corner.half_depth(pattern, boxing.tip + by) * 2,
+    };
     let changed = change(pattern, index, |boxing: &mut BoxCorner| {
         boxing.tip += by;
         boxing.depth = depth;
+        for beside in boxing.corners.iter_mut().flatten().filter_map(|it| it.beside.as_mut()) {
+            *beside += by;
+        }
     })?;
     let mut sites = sites(pattern, index);
     sites.extend(boxings.iter().map(|other| Site::Step(pattern.steps[*other].id.clone())));

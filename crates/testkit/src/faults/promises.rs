@@ -149,6 +149,8 @@ fn turned(reach: Reach) -> Reach {
         Reach::Wide(copy) | Reach::High(copy) => Reach::Along(copy, usize::from(u8::MAX)),
         Reach::Half(copy, edge) => Reach::Half(copy, edge + 1),
         Reach::FromFold(copy, point, edge) => Reach::FromFold(copy, point, edge + 1),
+        Reach::BoxedOff(copy, edge) => Reach::BoxedOff(copy, edge + 1),
+        Reach::Zip(copy, edge) => Reach::Zip(copy, edge + 1),
     }
 }
 
@@ -161,6 +163,8 @@ fn within_four(reach: Reach) -> Reach {
         Reach::Wide(_) | Reach::High(_) => reach,
         Reach::Half(copy, edge) => Reach::Half(copy, edge % 4),
         Reach::FromFold(copy, point, edge) => Reach::FromFold(copy, point, edge % 4),
+        Reach::BoxedOff(copy, edge) => Reach::BoxedOff(copy, edge % 4),
+        Reach::Zip(copy, edge) => Reach::Zip(copy, edge % 4),
     }
 }
 

@@ -458,10 +458,10 @@ mod tests {
 
     /// Arithmetic: a zip of number 3, its tape 25 mm, shows 1/2 in between two seams of 1/4 in, the
     /// ruler's next mark to 25 − 12.7 = 12.3 mm. So of the 4 in of the top either panel has 1 3/4,
-    /// and one for 9 × 5 × 4 in with 1/2 in seams is cut 9 + 4 + 1 = 14 wide and 5 + 2 + 1 3/4 + 1/2
-    /// + 1/4 = 9 1/2 high. A lining that is put in later is a box without a zip, 1/8 in smaller: 5 + 4
-    /// + 3/4 − 1/8 = 9 5/8 high. Reckoned without the zip, the panel was 1/4 in higher and the top
-    /// 4 1/2 in deep.
+    /// and one for 9 × 5 × 4 in with 1/2 in seams is cut 9 + 4 + 1 = 14 wide and 5 + 2 + 1 3/4 + 3/4
+    /// = 9 1/2 high. A lining that is put in later is a box without a zip, 1/8 in smaller, and cut
+    /// 5 + 4 + 3/4 − 1/8 = 9 5/8 high. Reckoned without the zip, the panel was 1/4 in higher and the
+    /// top 4 1/2 in deep.
     #[test]
     fn four_boxed_corners_make_a_box() {
         for lining in ["backed", "unlined", "turned", "faced", "dropped"] {

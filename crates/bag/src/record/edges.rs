@@ -224,8 +224,11 @@ impl Field for Gap {
     }
 }
 
+/// A measure that is taken at one edge of a copy.
+type AtEdge = fn(CopyId, usize) -> Reach;
+
 /// The measures that are taken at one edge, by their keys.
-const AT_EDGE: [(&str, fn(CopyId, usize) -> Reach); 4] = [
+const AT_EDGE: [(&str, AtEdge); 4] = [
     ("along", Reach::Along),
     ("half", Reach::Half),
     ("boxed-off", Reach::BoxedOff),

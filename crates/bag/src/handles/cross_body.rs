@@ -361,9 +361,9 @@ impl CrossBody {
              {first}, back to the slider and through it over the middle bar, under the end that is \
              sewn there. It can then be worn from "
         ))
-        .len(shortest)
+        .len(d.snap(shortest))
         .say(" to ")
-        .len(longest)
+        .len(d.snap(longest))
         .say(" long, from rim to rim.");
         let mind = Some("see that the strap is not twisted, and pull the slider once along its whole way before you go on.".into());
         let thread = ThreadStrap { straps: vec![strap], how, mind };

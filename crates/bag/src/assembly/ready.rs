@@ -189,11 +189,21 @@ impl Assembly<'_> {
         hemmed((span.edge + edges - 1) % edges, true) || hemmed((span.edge + 1) % edges, false)
     }
 
-    /// Refuses to place what lies somewhere already. True if so.
-    pub(super) fn lies_already(&mut self, what: CopyId) -> bool {
+    /// Refuses to place what lies somewhere already, unless it lies there by one end, and is now laid by
+    /// another that is raw yet. True if so.
+    pub(super) fn lies_already(&mut self, item: &Placed) -> bool {
+        let what = item.what;
         let Some(onto) = self.riders.iter().find(|rider| rider.what == what).map(|r| r.onto) else {
             return false;
         };
+        let by_an_end =
+            self.riders.iter().any(|rider| rider.what == what && !rider.level.is_empty());
+        let raw = |edge: usize| {
+            self.stretches(what, edge).iter().all(|stretch| stretch.edging == Edging::Raw)
+        };
+        if by_an_end && !item.level.is_empty() && item.level.iter().all(|(edge, ..)| raw(*edge)) {
+            return false;
+        }
         let [name, on] = [what, onto].map(|copy| self.pattern.copy(copy).name.as_str());
         let why = format!("the {name} lies on the {on} already");
         self.impossible(Self::spot(what), why, "place it once");

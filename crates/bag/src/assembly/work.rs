@@ -473,7 +473,7 @@ impl Assembly<'_> {
 
     /// Places something on a host.
     pub fn place(&mut self, item: &Placed) {
-        if self.lies_already(item.what) {
+        if self.lies_already(item) {
             return;
         }
         self.needs_free(item.onto);
@@ -580,9 +580,21 @@ impl Assembly<'_> {
         self.riders.push(rider);
     }
 
-    /// Whether a rider lies on any panel of the host's body.
+    /// Whether a rider lies on any panel of the host's body, or the host is a divider that lies on a
+    /// panel of the bag, as the rider does: the one can be laid on the other.
     fn lies_on(&self, rider: CopyId, host: CopyId) -> bool {
+        let lies = |what: CopyId| {
+            self.riders.iter().any(|r| r.what == what || self.is_one_body(r.what, what))
+        };
         self.riders.iter().any(|r| r.what == rider && self.is_one_body(r.onto, host))
+            || (self.is_divider(host) && lies(host) && lies(rider))
+    }
+
+    /// Whether it belongs to a divider, which is turned and lies flat: it is stitched through on purpose,
+    /// and from any side, until the bag is closed.
+    fn is_divider(&self, copy: CopyId) -> bool {
+        let dividers = self.pattern.claims.dividers.iter();
+        dividers.map(|claim| claim.copy).any(|divider| self.is_one_body(divider, copy))
     }
 
     /// Topstitches along edges of copies: through these and whatever they are part of.
@@ -610,7 +622,11 @@ impl Assembly<'_> {
 
     /// Whether the machine can get at lines on a copy.
     fn reach(&self, copy: CopyId, lines: &[Line]) -> Reachable {
-        if self.lies_flat(copy) {
+        let loose = |copy| {
+            let hosts = self.riders.iter().filter(|rider| self.is_one_body(rider.what, copy));
+            hosts.into_iter().all(|rider| self.lies_flat(rider.onto))
+        };
+        if self.lies_flat(copy) || (self.is_divider(copy) && loose(copy)) {
             return Reachable::Flat;
         }
         let net = &self.pattern.piece_of(copy).net;

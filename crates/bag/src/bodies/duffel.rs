@@ -7,7 +7,7 @@ use measure::{Length, Outline, Point, System, arc_between};
 
 use super::Body;
 use crate::design::{Design, Role};
-use crate::draft::face::{BASE, RIM, whole, whole_span};
+use crate::draft::face::{BASE, Borders, Lie, RIM, whole, whole_span};
 use crate::draft::zip_top::{ENDS, TAB, ZIP_SEAM};
 use crate::draft::{
     Ability, Drafter, Face, Juts, Layer, Mouth, NewPiece, Plan, STAYSTITCH, Shell, TwoPanels,
@@ -133,6 +133,28 @@ impl Barrel {
         round.last_mut()?.1 = mirrored;
         over.last_mut()?.1 = start;
         Outline::from_edges(start, vec![round, over]).ok()
+    }
+
+    /// An end as a face of its own, which carries pockets: a circle, whose top lies over the zip.
+    fn face(d: &Drafter<'_>, word: &'static str, end: CopyId) -> Face {
+        let (low, high) = d.piece_of(end).net.bounds();
+        let (across, radius) = (high.x - low.x, (high.x - low.x).half());
+        let rim = whole_span(d, end, OVER);
+        let base = whole_span(d, end, ROUND);
+        Face {
+            copies: vec![end],
+            starts: vec![Length::ZERO],
+            lies: vec![Lie { foot: Point::new(low.x + radius, low.y), turned: false }],
+            base_width: across,
+            top_width: across,
+            height: across,
+            corner: radius,
+            circle: true,
+            ..Face::within(
+                word,
+                Borders { base: Some(base), right: Vec::new(), left: Vec::new(), rim },
+            )
+        }
     }
 
     /// The ends of a layer, the left one first: they were cut right after the panels.
@@ -358,6 +380,8 @@ impl Plan for Barrel {
         let ends = ["left", "right"].map(|word| d.copy(piece, &format!("{word} {}", round.1)));
         Self::mark(d, &faces, ends);
         let mut shell = Shell::of_faces(layer, faces);
+        let words = ["left end", "right end"];
+        shell.ends = words.into_iter().zip(ends).map(|(word, end)| Self::face(d, word, end)).collect();
         // Beside the zip nothing comes free.
         for face in &mut shell.faces {
             face.kept = d.either(Length::inch_frac(1, 2), Length::mm(12));
@@ -481,7 +505,9 @@ impl Plan for Barrel {
         };
         let not =
             [DepthAtRim, MouthWithin, OpenMouth, RimAtSides, StandingRim, StraightSeams];
-        Ability::of_an_open_bag_but(&not)
+        let mut offers = Ability::of_an_open_bag_but(&not);
+        offers.push(Ability::Ends);
+        offers
     }
 }
 
@@ -610,5 +636,119 @@ mod tests {
         let found = checks::run(&pattern);
         assert!(found.iter().all(|f| f.severity == Severity::Note), "{found:#?}");
         assert_eq!(one_closed_body(&pattern).copies.len(), 8);
+    }
+
+    fn with_pocket(diameter: Length, lining: &str, kind: &str, on: &'static str) -> Design {
+        let mut design = duffel(Length::inch(20), diameter, lining);
+        design.handles = Chosen::new(crate::handles::find("none").unwrap(), design.system());
+        let mut pocket = Chosen::new(crate::pockets::find(kind).unwrap(), design.system());
+        assert!(pocket.values.set("on", Value::Choice(on)), "{kind} {on}");
+        design.pockets = vec![pocket];
+        design
+    }
+
+    /// A pocket on an end 11 in across reaches up to where that is widest: its mouth is the diameter, it
+    /// is as deep as the radius, and its area is half of the circle's (geometry).
+    #[test]
+    fn a_pocket_is_caught_in_the_seam_round_an_end() {
+        for (kind, lining) in
+            [("band", "unlined"), ("band", "turned"), ("slip", "turned"), ("slip", "unlined"), ("slip", "dropped")]
+        {
+            for on in ["left-end", "right-end", "ends"] {
+                let design = with_pocket(Length::inch(11), lining, kind, on);
+                let pattern = crate::draft(&design).pattern.expect("it can be drafted");
+                let found = checks::run(&pattern);
+                assert!(found.iter().all(|f| f.severity == Severity::Note), "{kind} {lining}: {found:#?}");
+                assert_eq!(pattern.claims.pockets.len(), if on == "ends" { 2 } else { 1 });
+                let work = Assembly::sew(&pattern);
+                for claim in &pattern.claims.pockets {
+                    // A lining is cut smaller by its ease.
+                    let (low, high) = pattern.piece_of(claim.on).net.bounds();
+                    let across = high.x - low.x;
+                    assert!((across - Length::inch(11)).abs() < Length::mm(10));
+                    let net = &pattern.piece_of(claim.copy).net;
+                    let half = PI / 8.0 * across.to_inch() * across.to_inch();
+                    let area = net.area().to_mm2() / (25.4 * 25.4);
+                    assert!((area - half).abs() < half * 0.01, "{area} {half}");
+                    assert!((claim.size.0 - across).abs() < Length::MM, "{:?}", claim.size);
+                    assert!((claim.true_depth - across.half()).abs() < Length::MM);
+                    let caught = |copy: CopyId| work.events.iter().any(|(_, event)| {
+                        matches!(event, crate::assembly::Event::Caught { rider, .. } if *rider == copy)
+                    });
+                    assert!(caught(claim.copy), "{kind} {on}");
+                }
+            }
+        }
+    }
+
+    /// What is laid flat on an end lies within the largest box that goes there: its corners are no
+    /// farther from the middle than the radius less 1/4 in (Pythagoras).
+    #[test]
+    fn a_flat_pocket_clears_the_seam_round_an_end() {
+        for kind in ["patch", "zip-slit", "window"] {
+            for (diameter, lining) in [(8, "turned"), (11, "turned"), (11, "unlined"), (20, "dropped")] {
+                let design = with_pocket(Length::inch(diameter), lining, kind, "left-end");
+                let drafted = crate::draft(&design);
+                let pattern = drafted.pattern.unwrap_or_else(|| panic!("{kind} {diameter}: {:#?}", drafted.findings));
+                let found = checks::run(&pattern);
+                assert!(found.iter().all(|f| f.severity == Severity::Note), "{kind} {lining}: {found:#?}");
+                let claim = &pattern.claims.pockets[0];
+                let (low, high) = pattern.piece_of(claim.on).net.bounds();
+                let (middle, radius) = (low.middle(high), (high.x - low.x).half());
+                for (x, y) in [(0, 0), (0, 1), (1, 0), (1, 1)] {
+                    let corner =
+                        Point::new(claim.at.x + claim.size.0 * x, claim.at.y + claim.size.1 * y);
+                    let clear = radius - middle.distance(corner);
+                    assert!(clear > Length::inch_frac(1, 8), "{kind} {diameter} {lining}: {clear:?}");
+                }
+            }
+        }
+    }
+
+    /// Other bodies have no ends of their own, and too small ones no room: both are refused with the
+    /// reason.
+    #[test]
+    fn what_cannot_lie_on_an_end_is_refused() {
+        let mut design = with_pocket(Length::inch(11), "turned", "band", "left-end");
+        design.pockets[0].values.set("height", Value::Length(Length::inch(10)));
+        let found = crate::draft(&design).findings;
+        assert_eq!(found[0].place.parameter.as_deref(), Some("pocket[1].height"), "{found:#?}");
+        let mut boxed = Design::of(crate::bodies::find("boxed").unwrap(), Units::Inch);
+        boxed.pockets = design.pockets;
+        let found = crate::draft(&boxed).findings;
+        assert!(found[0].message.contains("ends that are pieces of their own"), "{found:#?}");
+    }
+
+    proptest::proptest! {
+        #![proptest_config(proptest::prelude::ProptestConfig::with_cases(64))]
+        /// Whatever is asked for on an end is refused with a reason, or sews.
+        #[test]
+        fn pockets_on_ends_of_any_size_sew(
+            diameter in 120_i64..600,
+            asked in 40_i64..400,
+            kind in proptest::sample::select(vec!["band", "slip", "patch", "zip-slit", "window"]),
+            lining in proptest::sample::select(vec!["turned", "faced", "dropped", "unlined", "backed"]),
+            on in proptest::sample::select(vec!["left-end", "right-end", "ends"]),
+            divisions in 1_u32..4,
+        ) {
+            let mut design = with_pocket(Length::mm(diameter), lining, kind, on);
+            let values = &mut design.pockets[0].values;
+            if values.get("height").is_some() && asked > 60 {
+                values.set("height", Value::Length(Length::mm(asked)));
+            }
+            if values.get("divisions").is_some() {
+                values.set("divisions", Value::Count(divisions));
+            }
+            let drafted = crate::draft(&design);
+            match drafted.pattern {
+                None => proptest::prop_assert!(!drafted.findings.is_empty()),
+                Some(pattern) => {
+                    let found = checks::run(&pattern);
+                    let errors: Vec<_> =
+                        found.iter().filter(|f| f.severity == Severity::Error).collect();
+                    proptest::prop_assert_eq!(errors, Vec::<&crate::finding::Finding>::new());
+                }
+            }
+        }
     }
 }

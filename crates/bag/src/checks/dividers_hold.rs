@@ -1,4 +1,6 @@
-//! A divider is stitched to the front and to the back, all the way up.
+//! A divider is stitched to the front and to the back, all the way up, or caught in a seam at either end.
+
+use std::collections::BTreeSet;
 
 use measure::Length;
 
@@ -24,9 +26,38 @@ const SHORT: Length = Length::mm(12);
 fn run(context: &Context<'_>) -> Vec<Finding> {
     let claims = context.pattern.claims.dividers.iter();
     claims
-        .flat_map(|claim| [claim.front, claim.back].map(|onto| side(context, claim, onto)))
+        .flat_map(|claim| {
+            if claim.front == claim.back {
+                [ends(context, claim), None]
+            } else {
+                [claim.front, claim.back].map(|onto| side(context, claim, onto))
+            }
+        })
         .flatten()
         .collect()
+}
+
+/// One that runs from seam to seam is caught in both of them.
+fn ends(context: &Context<'_>, claim: &DividerClaim) -> Option<Finding> {
+    let caught = context.sewn.events.iter().filter_map(|(_, event)| match event {
+        Event::Caught { rider, edge, host, .. } if *rider == claim.copy && *host == claim.front => {
+            Some(*edge)
+        }
+        _ => None,
+    });
+    let ends = caught.collect::<BTreeSet<usize>>().len();
+    if ends >= 2 {
+        return None;
+    }
+    let name = |copy: CopyId| &context.pattern.copy(copy).name;
+    let message = format!(
+        "the {} is caught in {} beside the {}, and belongs into two: it divides nothing",
+        name(claim.copy),
+        if ends == 0 { "no seam" } else { "one seam" },
+        name(claim.front)
+    );
+    let cure = "baste both of its ends before the seams there are sewn".to_owned();
+    Some(Finding::error(CHECK.name, Place::piece(name(claim.copy)), message, cure))
 }
 
 /// How far up a divider it is stitched to a panel, by its longest row.

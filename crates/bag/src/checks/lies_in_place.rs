@@ -35,7 +35,9 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
         } else {
             findings.extend(feet_beyond(context, &place, (*what, *onto), feet));
         }
-        let lying = |rider: &&Rider| rider.what == *what && rider.onto == *onto;
+        // Of something that is laid on by one end and then by the other, what is laid now.
+        let lying =
+            |rider: &&Rider| rider.what == *what && rider.onto == *onto && rider.at == *at;
         if let Some(rider) = context.sewn.riders.iter().find(lying) {
             findings.extend(level(context, &place, rider, feet));
         }
@@ -151,8 +153,14 @@ fn level(context: &Context<'_>, place: &Place, rider: &Rider, feet: &[Foot]) -> 
         if *host >= piece.net.edge_count() {
             continue;
         }
-        let (a, b) = (piece.net.edge(*host).start(), piece.net.edge(*host).end());
-        let off = points.iter().map(|point| off_line(*point, a, b)).max().unwrap_or(Length::ZERO);
+        let edge = piece.net.edge(*host);
+        let (a, b) = (edge.start(), edge.end());
+        // Of a curve the nearest place counts; a straight edge may go on over another panel.
+        let curved = piece.net.edge_length(*host) > a.distance(b) + EVEN;
+        let off = |point: &Point| {
+            if curved { edge.distance_from(*point) } else { off_line(*point, a, b) }
+        };
+        let off = points.iter().map(off).max().unwrap_or(Length::ZERO);
         if off > EVEN {
             let [what, on] = [rider.what, rider.onto].map(|it| &context.pattern.copy(it).name);
             let (own, host) =

@@ -28,6 +28,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
         let usable = match through {
             Through::Opening(left_by) => left_open_by(context, left_by, open),
             Through::Rim => open.iter().map(Span::length).sum(),
+            Through::End => open.iter().map(Span::length).max().unwrap_or(Length::ZERO),
         };
         if usable == Length::ZERO {
             findings.push(Finding::error(

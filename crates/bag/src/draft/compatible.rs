@@ -14,6 +14,8 @@ pub enum Ability {
     BaseSeam,
     /// A seam up each side of front and back.
     SideSeams,
+    /// Ends that are pieces of their own.
+    Ends,
     /// Seams that are straight and turn no corner.
     StraightSeams,
     /// A rim that stands up in the finished bag: not gathered, rolled or closed by a zip.
@@ -62,6 +64,13 @@ pub const RULES: &[Rule] = &[
         what: "a seam up each side of the panel",
         why: "its sides lie raw in those seams, and nothing else would hold or hide them",
         cure: "choose a kind that is stitched to the panel, or a body with seams at both sides",
+    },
+    Rule {
+        needs: Ability::Ends,
+        what: "ends that are pieces of their own",
+        why: "front and back, or a strip, go on round its sides, and nothing there lies flat by itself \
+              while the pocket is sewn on",
+        cure: "put it on the front or the back, or choose a body with round ends",
     },
     Rule {
         needs: Ability::StraightSeams,

@@ -1,6 +1,8 @@
 //! A shell is one layer of the bag; a face is one of its sides while it is still flat.
 
-use measure::{Length, Outline, Point};
+use std::f64::consts::PI;
+
+use measure::{Length, Outline, Point, Segment, arc_between};
 
 use super::Drafter;
 use crate::operations::Placed;
@@ -31,6 +33,8 @@ pub struct Shell {
     pub layer: Layer,
     /// Its faces that carry pockets and handles: front, back.
     pub faces: Vec<Face>,
+    /// Its ends, left and right, where they are pieces of their own that lie flat: they carry pockets.
+    pub ends: Vec<Face>,
     /// Its rim, each stretch in the direction of its outline: along the front from right to left,
     /// then whatever stands at its left, the back, and whatever stands at its right; gussets
     /// included. Outside and lining are listed alike, each seen from its own right side.
@@ -58,6 +62,8 @@ pub struct Face {
     pub height: Length,
     /// Net radius of the corners at the base; zero where they are square.
     pub corner: Length,
+    /// Whether it is a circle, whose radius that is: it closes in towards its top, too.
+    pub circle: bool,
     /// Side of the square that is cut out of each corner at the base; zero where none is.
     pub cut_out: Length,
     /// How much of it goes on beyond its height, and is turned down at last.
@@ -149,6 +155,7 @@ impl Face {
             top_width: none,
             height: none,
             corner: none,
+            circle: false,
             cut_out: none,
             cuff: none,
             covered: none,
@@ -223,6 +230,8 @@ impl Face {
         let part = i128::from((self.top_width - self.base_width).to_nm()) * i128::from(up.to_nm())
             / i128::from(high.to_nm().max(1));
         let square = self.base_width + Length::nm(i64::try_from(part).unwrap_or(0));
+        // A circle is as wide above its middle as below it.
+        let height = if self.circle { height.min(self.height - height) } else { height };
         if height >= self.corner {
             return square;
         }
@@ -240,6 +249,38 @@ impl Face {
         };
         let strips = self.sewn.iter().filter(|strip| strip.top > height).map(|it| beside(it) * 2);
         strips.fold(self.width_at(height), Length::min)
+    }
+
+    /// How wide something may be between two heights that stays so far from what is beside it.
+    pub fn room_between(&self, [low, high]: [Length; 2], clear: Length) -> Length {
+        if !self.circle {
+            return self.width_at(low) - clear * 2;
+        }
+        let (radius, middle) = ((self.corner - clear).to_mm(), self.corner);
+        let half = [low, high].map(|at| {
+            let off = (at - middle).to_mm();
+            (radius * radius - off * off).max(0.0).sqrt()
+        });
+        Length::from_mm_f64(half[0].min(half[1])) * 2
+    }
+
+    /// How high above its base it begins at a distance from the centre line: more than nothing beside
+    /// the straight part of its base, in rounded corners and in a circle.
+    pub fn floor_at(&self, x: Length) -> Length {
+        let into = x.abs() - (self.base_width.half() - self.corner);
+        if !self.corner.is_positive() || !into.is_positive() {
+            return Length::ZERO;
+        }
+        let (radius, into) = (self.corner.to_mm(), into.min(self.corner).to_mm());
+        Length::from_mm_f64(radius - (radius * radius - into * into).max(0.0).sqrt())
+    }
+
+    /// How wide the box is of what lies on it below a height, level with its edges.
+    pub fn box_below(&self, height: Length) -> Length {
+        if self.circle && height < self.corner {
+            return self.width_at(height);
+        }
+        self.base_width.max(self.width_at(height))
     }
 
     /// The copy at a height above the base, and the point on it, `x` being the distance from the
@@ -310,7 +351,7 @@ impl Face {
         let [right, left] = self.side_edges();
         let base = self.base_edge();
         let cut = self.cut_out;
-        if let Some(lower) = self.below_round(height) {
+        if let Some(lower) = self.below_in_circle(height).or_else(|| self.below_round(height)) {
             return lower;
         }
         if !cut.is_positive() {
@@ -357,6 +398,26 @@ impl Face {
         let net = Outline::polygon(points)
             .unwrap_or_else(|_| Outline::trapezoid(self.base_width, top, height));
         Lower { net, names, sides, level }
+    }
+
+    /// The same of a circle: an arc below, and a chord above.
+    fn below_in_circle(&self, height: Length) -> Option<Lower> {
+        if !self.circle {
+            return None;
+        }
+        let radius = self.corner;
+        let (middle, half) = (self.box_below(height).half(), self.width_at(height).half());
+        // From the left end of the chord down and up again to its right end.
+        let angle = libm::asin((height - radius).to_mm() / radius.to_mm());
+        let centre = Point::new(middle, radius);
+        let mut arc = arc_between(centre, radius, PI - angle, PI * 2.0 + angle).1;
+        let start = Point::new(middle - half, height);
+        arc.last_mut()?.1 = Point::new(middle + half, height);
+        let chord = vec![(Segment::Line, start)];
+        let net = Outline::from_edges(start, vec![arc, chord]).ok()?;
+        let host = self.bottom();
+        // The edge of a circle that is not its base seam lies over a zip, above all of this.
+        Some(Lower { net, names: vec!["lower edge", "top edge"], sides: [0, 1, 0], level: vec![(BASE, host, BASE)] })
     }
 
     /// The same with the rounded corners of its lowest copy, whose sides stand upright.
@@ -461,13 +522,13 @@ impl Shell {
             }
         };
         let faces = vec![end("left side", left), end("right side", right)];
-        Some(Self { layer: self.layer, faces, rim: self.rim.clone() })
+        Some(Self { layer: self.layer, faces, ends: Vec::new(), rim: self.rim.clone() })
     }
 
     /// A shell whose rim is that of its faces, one after the other.
     pub fn of_faces(layer: Layer, faces: Vec<Face>) -> Self {
         let rim = faces.iter().map(|face| face.borders.rim).collect();
-        Self { layer, faces, rim }
+        Self { layer, faces, ends: Vec::new(), rim }
     }
 
     /// The whole rim, in the round.

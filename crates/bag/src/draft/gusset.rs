@@ -585,7 +585,7 @@ impl Plan for Gusset {
         let (_, [left, right]) = self.runs(d, &gusset, None);
         let rim = vec![faces[0].borders.rim, left, faces[1].borders.rim, right];
         self.mark(d, &Parts { front, back, gusset, facings: None }, &net);
-        Shell { layer, faces, rim }
+        Shell { layer, faces, ends: Vec::new(), rim }
     }
 
     fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Option<Length>) -> Option<String> {

@@ -25,6 +25,8 @@ pub enum Through {
     Opening(String),
     /// Its own mouth, the rim.
     Rim,
+    /// One of the open ends of a tube.
+    End,
 }
 
 impl Operation for Turn {
@@ -32,6 +34,7 @@ impl Operation for Turn {
         let through = match &self.through {
             Through::Opening(_) => "through the opening",
             Through::Rim => "through its top edge",
+            Through::End => "through one of its ends",
         };
         let then = if self.then.is_empty() { String::new() } else { format!(" {}", self.then) };
         Told::new(format!("Turn {} right side out {through}.{then}", self.what))
@@ -57,18 +60,19 @@ impl Worded for Turn {
 record!(Turn: "Turn a bag or a pocket right side out." {
     what; "What is turned: \"the bag\".",
     body; "A copy that belongs to it.",
-    through; "What it is turned through: its own rim, or the opening that a step left.",
+    through; "What it is turned through: its own rim, an open end, or the opening that a step left.",
     then = String::new(); "What is done at last: \"Push the corners out with a blunt point.\"",
 });
 
 impl Field for Through {
     fn takes() -> String {
-        "`\"rim\"` or `{ opening = STEP }`".to_owned()
+        "`\"rim\"`, `\"end\"` or `{ opening = STEP }`".to_owned()
     }
 
     fn write(&self, _: &Pattern) -> Option<Datum> {
         Some(match self {
             Self::Rim => Datum::text("rim"),
+            Self::End => Datum::text("end"),
             Self::Opening(step) => Datum::Record(vec![("opening".to_owned(), Datum::text(step))]),
         })
     }
@@ -76,8 +80,9 @@ impl Field for Through {
     fn read(reader: &mut Reader, datum: &Datum) -> Option<Self> {
         match datum {
             Datum::Text(word) if word == "rim" => Some(Self::Rim),
+            Datum::Text(word) if word == "end" => Some(Self::End),
             Datum::Text(word) => {
-                reader.no_such_word(word, &["rim"], &Self::takes());
+                reader.no_such_word(word, &["rim", "end"], &Self::takes());
                 None
             }
             Datum::Record(fields) if fields.len() == 1 && fields[0].0 == "opening" => {

@@ -135,9 +135,10 @@ pub struct ClosureClaim {
 pub struct DividerClaim {
     /// The divider.
     pub copy: CopyId,
-    /// The copy of the front that one of its sides is stitched to.
+    /// The copy that one of its sides is stitched to: of the front, or of another divider.
     pub front: CopyId,
-    /// The copy of the back that the other is stitched to.
+    /// The copy that the other is stitched to: of the back, or of another divider. The same as the
+    /// first, if it runs from seam to seam along that one and is caught in both.
     pub back: CopyId,
     /// How high it is, and how much of that is held.
     pub height: Length,

@@ -2,9 +2,9 @@
 
 use super::Pocket;
 use super::full_width::{self, HEIGHT, HEM, TOP};
-use super::kit::Ground;
+use super::kit::{Ground, ON_ENDS};
 use crate::draft::{Ability, Drafter, Shell};
-use crate::kinds::{Kind, Param, Quantity, Values, choice};
+use crate::kinds::{Kind, Param, Quantity, Values};
 
 /// The kind.
 pub(super) struct Band;
@@ -20,16 +20,11 @@ impl Kind for Band {
     }
     fn help(&self) -> &'static str {
         "A pocket as wide as the panel, held in the side and base seams. Handles that run up from \
-         the base divide it."
+         the base divide it. On a round end it is held in the seam round that, below its top edge."
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
-            choice(
-                "on",
-                "on",
-                "Which side of the bag.",
-                &[("front", "the front"), ("back", "the back"), ("both", "front and back")],
-            ),
+            ON_ENDS,
             HEIGHT,
             TOP,
             HEM,
@@ -51,8 +46,8 @@ impl Pocket for Band {
         false
     }
 
-    fn needs(&self, _: &Values) -> Vec<Ability> {
-        full_width::needs()
+    fn needs(&self, values: &Values) -> Vec<Ability> {
+        full_width::needs(values)
     }
 
     fn build(

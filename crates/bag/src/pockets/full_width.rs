@@ -2,7 +2,7 @@
 
 use measure::{Length, Point};
 
-use super::kit::{Ground, fitting, plural, refuse, settle};
+use super::kit::{Ground, fitting, is_on_an_end, needs_an_end, plural, refuse, settle};
 use super::{numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::face::{BASE, Lower, whole};
@@ -36,8 +36,12 @@ pub(super) const HEIGHT: Param = optional(
 ).along();
 
 /// What it needs of its panel.
-pub(super) fn needs() -> Vec<Ability> {
-    vec![Ability::BaseSeam, Ability::SideSeams]
+pub(super) fn needs(values: &Values) -> Vec<Ability> {
+    if is_on_an_end(values) {
+        needs_an_end(values)
+    } else {
+        vec![Ability::BaseSeam, Ability::SideSeams]
+    }
 }
 
 /// Makes one on each of these faces: the words of its steps, of its piece and of its copies.
@@ -65,7 +69,7 @@ pub(super) fn build(
     full.divide(d, ground, &fronts, divisions);
     full.claim(d, ground, &fronts, |d, face| {
         // Handles are stitched through the panel of the outside, and never through a lining.
-        let legs = if ground.lined { Vec::new() } else { legs(d) };
+        let legs = if ground.lined || ground.ends { Vec::new() } else { legs(d) };
         compartments(divisions, face, full.height, &legs)
     });
 }
@@ -73,6 +77,10 @@ pub(super) fn build(
 /// The height that is asked for; left out, 9 in (230 mm), or less where the rim, a cuff or what else
 /// lies over the panel leaves less.
 fn full_height(d: &Drafter<'_>, ground: &Ground<'_>, values: &Values) -> Length {
+    // Of a round end up to where it is widest: there its sides are upright, and a hem turns onto itself.
+    if let Some(end) = ground.faces.first().filter(|face| face.circle) {
+        return values.optional("height").unwrap_or_else(|| d.snap(end.corner));
+    }
     let usual = d.either(Length::inch(9), Length::mm(230));
     let clear = d.either(Length::inch(1), Length::mm(25)).max(ground.covered());
     let corner = ground.faces.first().map_or(Length::ZERO, |face| face.corner);
@@ -172,7 +180,7 @@ pub(super) fn legs(d: &Drafter<'_>) -> Vec<(Length, Length)> {
 /// Where the lower left corner of the pocket's box comes on the lowest copy of its face: centred,
 /// at the base. The boxes of panels that taper are as wide as their wider end.
 pub(super) fn corner(face: &Face, height: Length) -> Point {
-    let half = face.base_width.max(face.width_at(height)).half();
+    let half = face.box_below(height).half();
     face.on(0, -half, Length::ZERO).1
 }
 
@@ -180,6 +188,9 @@ impl FullWidth {
     /// Refuses what reaches the rim, or ends under the bag.
     pub(super) fn fits(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, index: usize) -> bool {
         let Some(first) = ground.faces.first() else { return false };
+        if first.circle {
+            return self.fits_in_circle(d, first, index);
+        }
         let height = self.height;
         let room = first.height - height;
         let cuff = ground.covered();
@@ -227,6 +238,33 @@ impl FullWidth {
             return false;
         }
         true
+    }
+
+    /// The same on a round end: its mouth is the chord at its top edge, through which a hand goes, and
+    /// below which there is something to hold.
+    fn fits_in_circle(&self, d: &mut Drafter<'_>, end: &Face, index: usize) -> bool {
+        let hand = d.either(Length::inch(4), Length::mm(100));
+        let least = d.either(Length::inch(2), Length::mm(50));
+        // Halfway from the middle to the top the end is still √3/2 times as wide as there.
+        let most = end.height - (end.corner / 2).max(least);
+        let mouth = end.width_at(self.height.min(end.height));
+        if self.height >= least && self.height <= most && mouth >= hand {
+            return true;
+        }
+        let message = format!(
+            "a pocket {} high on a round end {} across is open for {}",
+            d.show(self.height),
+            d.show(end.height),
+            d.show(mouth)
+        );
+        let cure = if end.height < hand {
+            format!("make the end {} across or more, or put the pocket elsewhere", d.show(hand))
+        } else {
+            let widest = d.show(d.snap(end.corner));
+            format!("make it {widest} high, where the end is widest, or up to {}", d.show(most))
+        };
+        refuse(d, index, "height", message, cure);
+        false
     }
 
     /// Cuts, finishes and places it on each face; gives its fronts.
@@ -347,7 +385,7 @@ impl FullWidth {
             let along = d.piece_of(*copy).net.edge_length(BASE).half();
             d.mark_copy(*copy, "centre of the base", MarkShape::Notch { edge: BASE, along });
             let middle = face.base_width.max(face.width_at(height)).half();
-            let legs = if ground.inside { Vec::new() } else { legs(d) };
+            let legs = if ground.inside || ground.ends { Vec::new() } else { legs(d) };
             let lines: Vec<Length> =
                 legs.into_iter().flat_map(|(a, b)| [a, b]).map(|x| d.snap(x)).collect();
             for x in lines {
@@ -374,14 +412,22 @@ impl FullWidth {
                 .zip(backs)
                 .map(|(face, copy)| Placed { face_up: FaceSide::Wrong, ..layer(face, copy) }),
         );
-        let layer = if ground.lined { "lining" } else { "panel" };
+        let layer = ground.layer();
         let (which, onto) = match faces.as_slice() {
-            [one] => ("the", format!("the {} {layer}", one.word)),
+            [one] => ("the", ground.onto(one)),
+            _ if ground.ends => ("a", format!("each end {layer}")),
             _ => ("a", format!("each {layer}")),
         };
+        let level = if ground.ends {
+            "with its raw edge all along its curve, its centre notch on the mark of the base seam"
+                .to_owned()
+        } else {
+            format!(
+                "with the raw edges at the base and both sides, its centre notch on that of the {layer}"
+            )
+        };
         let how = Phrase::new(format!(
-            "Lay {which} pocket, right side up, on the {} of {onto}, level with the raw edges at \
-             the base and both sides, its centre notch on that of the {layer}.",
+            "Lay {which} pocket, right side up, on the {} of {onto}, level {level}.",
             ground.side().words()
         ));
         let place = Place {
@@ -410,7 +456,7 @@ impl FullWidth {
         let items = faces.iter().zip(fronts).flat_map(|(face, copy)| {
             let lines = (1..divisions).flat_map(|n| {
                 let x = d.snap(width * n / divisions) - width.half();
-                face.line((x, Length::ZERO), (x, height))
+                face.line((x, face.floor_at(x)), (x, height))
                     .into_iter()
                     .map(|(on, from, to)| (on, Line { from, to }))
             });
@@ -420,8 +466,11 @@ impl FullWidth {
         for (face, copy) in faces.iter().zip(fronts) {
             for n in 1..divisions {
                 let x = d.snap(width * n / divisions) - width.half();
-                let (low, high) = (face.on(0, x, Length::ZERO).1, face.on(0, x, height).1);
-                d.mark_copy(*copy, "division", MarkShape::Stitching(low, high));
+                let (low, high) = (face.on(0, x, face.floor_at(x)).1, face.on(0, x, height).1);
+                let by = if face.circle { corner(face, height).x } else { Length::ZERO };
+                let on_pocket = |at: Point| Point::new(at.x - by, at.y);
+                let line = MarkShape::Stitching(on_pocket(low), on_pocket(high));
+                d.mark_copy(*copy, "division", line);
             }
         }
         let how = Phrase::new(format!(

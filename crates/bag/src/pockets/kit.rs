@@ -5,7 +5,7 @@ use measure::{Length, Point, Rounding, Ruler, System};
 
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, RIGHT};
-use crate::draft::{Drafter, Face, Shell};
+use crate::draft::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Param, Values, choice, optional};
 use crate::operations::{Attach, FaceSide, Line, Phrase, Place, Placed, StitchDown, StitchedDown};
 use crate::pattern::{Chapter, CopyId, MarkShape, PieceId, PocketClaim};
@@ -17,6 +17,31 @@ pub(super) const ON: Param = choice(
     "Which side of the bag.",
     &[("front", "the front"), ("back", "the back"), ("both", "front and back")],
 );
+
+/// Which side or end of the bag.
+pub(super) const ON_ENDS: Param = choice(
+    "on",
+    "on",
+    "Which side or end of the bag.",
+    &[
+        ("front", "the front"),
+        ("back", "the back"),
+        ("both", "front and back"),
+        ("left-end", "the left end, of a bag with ends of their own"),
+        ("right-end", "the right end"),
+        ("ends", "both ends"),
+    ],
+);
+
+/// Whether it lies on an end.
+pub(super) fn is_on_an_end(values: &Values) -> bool {
+    ["left-end", "right-end", "ends"].contains(&values.choice("on"))
+}
+
+/// What a pocket of [`ON_ENDS`] that is laid flat on its panel needs of it.
+pub(super) fn needs_an_end(values: &Values) -> Vec<Ability> {
+    if is_on_an_end(values) { vec![Ability::Ends] } else { Vec::new() }
+}
 
 /// Whether it lies outside or inside.
 pub(super) const SIDE: Param = choice(
@@ -73,6 +98,8 @@ pub(super) struct Ground<'s> {
     pub(super) inside: bool,
     /// Whether it lies on a lining.
     pub(super) lined: bool,
+    /// Whether the faces are ends of the bag.
+    pub(super) ends: bool,
 }
 
 impl<'s> Ground<'s> {
@@ -86,8 +113,31 @@ impl<'s> Ground<'s> {
         let on = values.choice("on");
         let lining = inside.filter(|_| is_inside);
         let shell = lining.unwrap_or(outside);
-        let faces = shell.faces.iter().filter(|face| on == "both" || on == face.word).collect();
-        Self { faces, inside: is_inside, lined: lining.is_some() }
+        let ends = is_on_an_end(values);
+        let (faces, all) = if ends { (&shell.ends, "ends") } else { (&shell.faces, "both") };
+        let word = on.replace('-', " ");
+        let faces = faces.iter().filter(|face| on == all || word == face.word).collect();
+        Self { faces, inside: is_inside, lined: lining.is_some(), ends }
+    }
+
+    /// "the left end panel": what it is laid on.
+    pub(super) fn onto(&self, face: &Face) -> String {
+        format!("the {} {}", face.word, self.layer())
+    }
+
+    /// What its panel is called after the word of its side: "panel", or "lining".
+    pub(super) fn layer(&self) -> &'static str {
+        if self.lined { "lining" } else { "panel" }
+    }
+
+    /// The allowance of the edge from which it is measured down, and what a person calls that edge.
+    pub(super) fn from_above(&self, d: &Drafter<'_>) -> (Length, &'static str) {
+        let end = self.faces.first().filter(|_| self.ends);
+        let Some((copy, edge)) = end.map(|face| face.rim_edge()) else {
+            return (d.rim_allowance, "the raw rim");
+        };
+        let allowance = d.piece_of(copy).edges.get(edge).map(|edge| edge.allowance);
+        (allowance.unwrap_or(d.rim_allowance), "the middle of its raw top")
     }
 
     /// The side of the panel that is up when the pocket is laid on it.
@@ -185,6 +235,9 @@ impl Spot {
         usual: Self,
     ) -> Self {
         let Some(face) = ground.faces.first() else { return usual };
+        if face.circle {
+            return Self::in_circle(d, face, [width, height, below], usual);
+        }
         let margin = margin(d);
         let least = d.either(Length::inch_frac(5, 2), Length::mm(60));
         let hem = d.rim_hem.filter(|_| !ground.lined).unwrap_or(Length::ZERO);
@@ -245,7 +298,8 @@ impl Spot {
         let Some(face) = ground.faces.first() else { return false };
         let low = self.low(face);
         let margin = margin(d);
-        let narrowest = face.width_at(low.max(Length::ZERO)) - margin * 2;
+        let low_high = [low, low + self.height].map(|at| at.clamp(Length::ZERO, face.height));
+        let narrowest = face.room_between(low_high, margin);
         let layer = if ground.lined { "lining" } else { "panel" };
         let mut fits = true;
         if self.width > narrowest {
@@ -270,6 +324,34 @@ impl Spot {
             fits = false;
         }
         fits & self.clears_the_hem(d, ground, index) & self.clears_the_cuff(d, ground, index)
+    }
+
+    /// The same on a round end: in its middle, within a box that is four parts wide and three high, whose
+    /// corners lie on the circle (a triangle of 3, 4 and 5), or as much of it as is usual.
+    fn in_circle(
+        d: &Drafter<'_>,
+        face: &Face,
+        [width, height, below]: [Option<Length>; 3],
+        usual: Self,
+    ) -> Self {
+        let clear = margin(d);
+        let radius = face.corner - clear;
+        let tall = match width {
+            // What a pocket of that width leaves.
+            Some(width) => {
+                let middle = face.corner;
+                let off = (width.half()).min(radius);
+                face.room_between([middle - off, middle + off], clear)
+            }
+            None => radius * 6 / 5,
+        };
+        let height = height.unwrap_or_else(|| fitting(d, usual.height, tall));
+        let below = below.unwrap_or_else(|| d.snap((face.height - height).half()));
+        let low = face.height - below - height;
+        let places = [low, low + height].map(|at| at.clamp(Length::ZERO, face.height));
+        let widest = face.room_between(places, clear);
+        let width = width.unwrap_or_else(|| fitting(d, usual.width, widest));
+        Self { width, height, below }
     }
 
     /// Refuses what would be stitched through a hem that is turned later.
@@ -328,13 +410,18 @@ impl Spot {
     ) {
         let items =
             ground.faces.iter().zip(copies).map(|(face, copy)| self.placed(ground, face, *copy));
+        let (above, edge) = ground.from_above(d);
         let how = Phrase::new(format!(
             "Lay the {name} on the {} {}, centred, its top edge ",
             ground.sides(),
             ground.words()
         ))
-        .len(self.below + d.rim_allowance + ground.faces.first().map_or(Length::ZERO, |it| it.cuff))
-        .say(" below the raw rim and parallel to it.");
+        .len(self.below + above + ground.faces.first().map_or(Length::ZERO, |it| it.cuff))
+        .say(if ground.ends {
+            format!(" below {edge}, and level.")
+        } else {
+            format!(" below {edge} and parallel to it.")
+        });
         self.mark(d, ground, name);
         let place = Place { items: items.collect(), how, mind, attach };
         d.step(ground.chapter(), &format!("place-{stem}"), place);

@@ -2,10 +2,10 @@
 
 use measure::{Length, Point};
 
-use super::kit::{BELOW, Ground, HEIGHT, Spot, WIDTH, suffix};
+use super::kit::{BELOW, Ground, HEIGHT, Spot, WIDTH, needs_an_end, suffix};
 use super::pouch::{Layers, Pouch};
 use super::{Pocket, numbered, numbered_name, ordinal};
-use crate::draft::{Drafter, Shell};
+use crate::draft::{Ability, Drafter, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, choice, length, optional};
 use crate::operations::{Attach, Beside, Phrase, Topstitch};
 use crate::pattern::{Chapter, CopyId, MarkShape};
@@ -31,8 +31,15 @@ impl Kind for Patch {
             choice(
                 "on",
                 "on",
-                "Which side of the inside.",
-                &[("back", "the back"), ("front", "the front"), ("both", "front and back")],
+                "Which side or end of the inside.",
+                &[
+                    ("back", "the back"),
+                    ("front", "the front"),
+                    ("both", "front and back"),
+                    ("left-end", "the left end, of a bag with ends of their own"),
+                    ("right-end", "the right end"),
+                    ("ends", "both ends"),
+                ],
             ),
             optional("width", "width", WIDTH.help, [Length::mm(50), Length::mm(1_200)]),
             optional("height", "height", HEIGHT.help, [Length::mm(50), Length::mm(1_000)]),
@@ -58,6 +65,10 @@ impl Kind for Patch {
 impl Pocket for Patch {
     fn is_inside(&self, _: &Values) -> bool {
         true
+    }
+
+    fn needs(&self, values: &Values) -> Vec<Ability> {
+        needs_an_end(values)
     }
 
     fn build(

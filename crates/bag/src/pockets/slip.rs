@@ -2,7 +2,7 @@
 
 use super::Pocket;
 use super::full_width::{self, HEIGHT, HEM, TOP};
-use super::kit::{Ground, ON};
+use super::kit::{Ground, ON_ENDS};
 use crate::draft::{Ability, Drafter, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values};
 
@@ -24,7 +24,7 @@ impl Kind for Slip {
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
-            ON,
+            ON_ENDS,
             HEIGHT,
             TOP,
             HEM,
@@ -45,8 +45,8 @@ impl Pocket for Slip {
         true
     }
 
-    fn needs(&self, _: &Values) -> Vec<Ability> {
-        full_width::needs()
+    fn needs(&self, values: &Values) -> Vec<Ability> {
+        full_width::needs(values)
     }
 
     fn build(

@@ -2,10 +2,12 @@
 
 use measure::{Length, Outline};
 
-use super::kit::{BELOW, Ground, HEIGHT, INSIDE, ON, Spot, WIDTH, edgestitch, plural, suffix};
+use super::kit::{
+    BELOW, Ground, HEIGHT, INSIDE, ON_ENDS, Spot, WIDTH, edgestitch, needs_an_end, plural, suffix,
+};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
-use crate::draft::{Drafter, NewPiece, Shell, binding_strip};
+use crate::draft::{Ability, Drafter, NewPiece, Shell, binding_strip};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{Attach, Bind, Hem, Phrase, StitchDown, StitchedDown};
 use crate::pattern::{
@@ -31,7 +33,7 @@ impl Kind for Window {
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
             INSIDE,
-            ON,
+            ON_ENDS,
             choice(
                 "of",
                 "of",
@@ -117,6 +119,10 @@ fn allowances(d: &Drafter<'_>, bound: bool) -> (Length, Length) {
 impl Pocket for Window {
     fn is_inside(&self, values: &Values) -> bool {
         values.choice("side") == "inside"
+    }
+
+    fn needs(&self, values: &Values) -> Vec<Ability> {
+        needs_an_end(values)
     }
 
     fn build(

@@ -139,8 +139,8 @@ impl Pocket for ZipSeam {
         false
     }
 
-    fn needs(&self, _: &Values) -> Vec<Ability> {
-        full_width::needs()
+    fn needs(&self, values: &Values) -> Vec<Ability> {
+        full_width::needs(values)
     }
 
     fn build(

@@ -2,11 +2,11 @@
 
 use measure::{Length, Outline, Point};
 
-use super::kit::{BELOW, Ground, Keys, ON, Spot, refuse, settle, suffix};
+use super::kit::{BELOW, Ground, Keys, ON_ENDS, Spot, needs_an_end, refuse, settle, suffix};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
-use crate::draft::{Drafter, Face, NewPiece, Shell};
+use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, choice, optional};
 use crate::operations::{
     Attach, EdgeFinish, FaceSide, FinishEdges, Join, Line, Phrase, Place, Placed, Press,
@@ -42,7 +42,7 @@ impl Kind for ZipSlit {
                     ("outside", "on the outside"),
                 ],
             ),
-            ON,
+            ON_ENDS,
             optional(
                 "zip",
                 "opening",
@@ -222,6 +222,10 @@ impl Pocket for ZipSlit {
         values.choice("side") == "inside"
     }
 
+    fn needs(&self, values: &Values) -> Vec<Ability> {
+        needs_an_end(values)
+    }
+
     fn build(
         &self,
         d: &mut Drafter<'_>,
@@ -342,12 +346,13 @@ impl Made {
         let (stem, front, chapter) = (&self.stem, self.front, ground.chapter());
         let panel = measures.panel(face);
         let on = |place| measures.on(face, place);
+        let (allowance, edge) = ground.from_above(d);
         let how = Phrase::new(
             "Lay the front of the pocket's bag on the right side of the panel, right sides \
              together, its line of the slit on that of the panel; its top edge lies ",
         )
-        .len(measures.bag.below + d.rim_allowance)
-        .say(" below the raw rim.");
+        .len(measures.bag.below + allowance)
+        .say(format!(" below {edge}."));
         let item = Placed {
             face_up: FaceSide::Wrong,
             onto: panel,

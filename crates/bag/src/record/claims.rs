@@ -38,8 +38,8 @@ record!(ClosureClaim: "What is promised of one closure." {
 
 record!(DividerClaim: "What is promised of one divider, which stands across the bag." {
     copy; "The divider.",
-    front; "The copy of the front that one of its sides is stitched to.",
-    back; "The copy of the back that the other is stitched to.",
+    front; "The copy that one of its sides is stitched to: of the front, or of another divider.",
+    back; "The copy that the other is stitched to; the same, if both ends are caught in its seams.",
     height; "How high it is, and is held.",
 });
 

@@ -22,6 +22,8 @@ pub(super) struct Shape {
     pub(super) true_box: Rect,
     /// The middles of its feet.
     pub(super) feet: Vec<Point>,
+    /// Whether it is only the side of something that stands up from the panel.
+    pub(super) side: bool,
 }
 
 /// What lies on the side of these panels that is up, lowest first.
@@ -39,10 +41,17 @@ pub(super) fn shapes(
     events.sort_by_key(|(at, event)| {
         (*at, u8::from(!matches!(event, Event::Placed { face_up: FaceSide::Wrong, .. })))
     });
-    for (_, event) in events {
+    for (step_of, event) in events {
         let Event::Placed { what, onto, at, face_up, ground, feet, upside_down } = event else {
             continue;
         };
+        // What is laid by its one end first and by its other end later lies as it was laid last.
+        let again = work.events.iter().any(|(when, event)| {
+            matches!(event, Event::Placed { what: it, .. } if it == what) && when > step_of
+        });
+        if again {
+            continue;
+        }
         let Some(host) = lain.iter().find(|it| it.copy == *onto) else { continue };
         if host.up != *ground || !work.riders.iter().any(|rider| rider.what == *what) {
             continue;
@@ -75,11 +84,57 @@ pub(super) fn shapes(
                 up: *face_up,
                 true_box,
                 feet: vec![],
+                side: false,
             })
         };
         shapes.extend(shape);
     }
+    shapes.extend(story.news(step).flat_map(|event| second_sides(story, work, event, lain)));
     shapes
+}
+
+/// The sides of dividers that are stitched to a panel on which they do not lie themselves: each a strip
+/// under its rows, and the rest of the divider stands up from it.
+fn second_sides(
+    story: &Story<'_>,
+    work: &Assembly<'_>,
+    event: &Event,
+    lain: &[Lain],
+) -> Vec<Shape> {
+    let Event::Stitched { what, onto, lines, .. } = event else { return Vec::new() };
+    let Some(host) = lain.iter().find(|it| it.copy == *onto) else { return Vec::new() };
+    let mut strips = Vec::new();
+    for divider in what {
+        let is_one = story.pattern.claims.dividers.iter().any(|claim| claim.copy == *divider);
+        let lies = story.end().events.iter().any(|(_, event)| {
+            matches!(event, Event::Placed { what, onto: on, .. } if what == divider && on == onto)
+        });
+        if !is_one || lies || lines.is_empty() {
+            continue;
+        }
+        let ends = lines.iter().flat_map(|line| [line.from.to_mm(), line.to.to_mm()]);
+        let rows = super::flat::bounds(ends);
+        // Its rows lie as far within its edges as they end below its top.
+        let (_, high) = work.pattern.piece_of(*divider).net_size();
+        let inset = ((high.to_mm() - rows.height()) / 2.0).max(0.0);
+        let strip = rows.inflate(inset, inset);
+        let corners = [
+            (strip.x0, strip.y0),
+            (strip.x1, strip.y0),
+            (strip.x1, strip.y1),
+            (strip.x0, strip.y1),
+        ];
+        strips.push(Shape {
+            what: *divider,
+            outlines: vec![corners.map(|at| host.lay * Point::from(at)).into()],
+            lay: host.lay,
+            up: FaceSide::Right,
+            true_box: host.lay.transform_rect_bbox(strip),
+            feet: vec![],
+            side: true,
+        });
+    }
+    strips
 }
 
 /// A strap with both feet on a panel: its legs, and its loop beyond the rim or hanging down.
@@ -118,5 +173,5 @@ fn strap(
     let true_box = Rect::from_points(ends[0], ends[1]).inflate(width / 2.0, 0.0);
     let lay = host.lay * Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0]);
     let up = feet[0].face_up;
-    Some(Shape { what, outlines: vec![ribbon(&path, width / 2.0)], lay, up, true_box, feet: ends })
+    Some(Shape { what, outlines: vec![ribbon(&path, width / 2.0)], lay, up, true_box, feet: ends, side: false })
 }

@@ -7,10 +7,10 @@ impl Flat<'_, '_> {
     pub(super) fn riders(&mut self, board: &mut Board, group: &Group, to_paper: Affine) {
         let host = self.true_box(group.top());
         for shape in self.shapes(group.top()) {
-            let new = self
-                .story
-                .news(self.step)
-                .any(|event| matches!(event, Event::Placed { what, .. } if *what == shape.what));
+            let new = shape.side
+                || self.story.news(self.step).any(
+                    |event| matches!(event, Event::Placed { what, .. } if *what == shape.what),
+                );
             let as_lain = Lain { copy: shape.what, lay: shape.lay, up: shape.up, half: None };
             let fill = as_lain.fill(self.work.pattern, to_paper);
             let line = if new { LineKind::New } else { LineKind::Edge };

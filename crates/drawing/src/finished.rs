@@ -7,6 +7,7 @@
 
 mod beside;
 mod closures;
+mod dividers;
 mod gathered;
 mod measures;
 mod places;
@@ -439,6 +440,7 @@ impl<'w, 'p> Bag<'w, 'p> {
         for facet in within.sorted(eye, false) {
             pockets::on_inside(self, within, up, scene.layer("inside-pockets"), facet);
         }
+        dividers::within(self, within, scene);
     }
 
     /// The outline of the panels that are cut away.

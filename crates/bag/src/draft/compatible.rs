@@ -187,14 +187,19 @@ pub(super) fn agree(d: &mut Drafter<'_>, plan: &dyn Plan) -> bool {
     for (at, kind, needs) in needs {
         let lacking = needs.into_iter().find(|need| !offered.contains(need));
         if let Some(rule) = lacking.and_then(Ability::rule) {
-            // What asks for straight seams is not a lining but a word of one.
+            // What asks for straight seams is not a lining but a word of one, and what asks for an end is
+            // the place of a pocket.
             let (at, who) = match rule.needs {
-                Ability::StraightSeams => ("lining.finish", "this finish".to_owned()),
-                _ => (at.as_str(), kind.title().to_lowercase()),
+                Ability::StraightSeams => ("lining.finish".to_owned(), "this finish".to_owned()),
+                Ability::Ends => {
+                    let place = at.trim_end_matches("kind");
+                    (format!("{place}on"), kind.title().to_lowercase())
+                }
+                _ => (at, kind.title().to_lowercase()),
             };
             let message =
                 format!("{who} needs {}, which this bag does not have: {}", rule.what, rule.why);
-            d.refuse(at, message, rule.cure.to_owned());
+            d.refuse(&at, message, rule.cure.to_owned());
             agreed = false;
         }
     }

@@ -417,7 +417,12 @@ impl Face {
         let net = Outline::from_edges(start, vec![arc, chord]).ok()?;
         let host = self.bottom();
         // The edge of a circle that is not its base seam lies over a zip, above all of this.
-        Some(Lower { net, names: vec!["lower edge", "top edge"], sides: [0, 1, 0], level: vec![(BASE, host, BASE)] })
+        Some(Lower {
+            net,
+            names: vec!["lower edge", "top edge"],
+            sides: [0, 1, 0],
+            level: vec![(BASE, host, BASE)],
+        })
     }
 
     /// The same with the rounded corners of its lowest copy, whose sides stand upright.

@@ -2,8 +2,8 @@
 //! with their zips, and the stitches that are seen.
 
 use bag::assembly::Event;
-use bag::operations::FaceSide;
-use bag::pattern::{CopyId, Pattern, PocketClaim};
+use bag::operations::{FaceSide, SetZip, ZipInto};
+use bag::pattern::{CopyId, Pattern, PocketClaim, Run};
 use kurbo::{Point, Vec2};
 use measure::Outline;
 
@@ -119,6 +119,7 @@ impl On<'_, '_, '_> {
         }
         self.others(layer, facet);
         self.slits(layer, facet);
+        self.zips(layer, facet);
         self.stitches(layer, facet);
     }
 
@@ -197,6 +198,7 @@ impl On<'_, '_, '_> {
             .map(|it| it.copy)
             .chain(claims.handles.iter().flat_map(|it| it.holders().into_iter().chain([it.strap])))
             .chain(claims.closures.iter().flat_map(|it| it.shows.iter().filter_map(|it| it.of)))
+            .chain(self.dividers())
             .collect();
         for (_, event) in &self.body.work.events {
             let Event::Placed { what, onto, at, face_up, ground, feet, upside_down } = event else {
@@ -222,21 +224,64 @@ impl On<'_, '_, '_> {
         }
     }
 
+    /// Every layer of the dividers, which stand and do not lie.
+    fn dividers(&self) -> Vec<CopyId> {
+        let dividers = self.bag.pattern().claims.dividers.iter();
+        dividers.flat_map(|claim| self.body.work.body_copies(claim.copy)).collect()
+    }
+
     /// Slits, each with a zip in it.
     fn slits(&self, layer: &mut Layer, facet: &Facet) {
         for slit in self.body.work.slits.iter().filter(|it| it.faced_by.is_some()) {
             let Some(shift) = self.body.continues(facet, slit.copy) else { continue };
             let (a, b) = (slit.from.to_mm() + shift, slit.to.to_mm() + shift);
             let half = Vec2::new(0.0, SLIT / 2.0);
-            let frame = common(&[a - half, b - half, b + half, a + half], &facet.polygon);
-            if frame.len() < 3 || area(&frame) < 1.0 {
-                continue;
+            self.tape(layer, facet, [a - half, b - half, b + half, a + half]);
+        }
+    }
+
+    /// Zips between two parts of a pocket that lie on a panel.
+    fn zips(&self, layer: &mut Layer, facet: &Facet) {
+        let pattern = self.bag.pattern();
+        for step in &pattern.steps {
+            let Some(zip) = step.as_a::<SetZip>() else { continue };
+            let ZipInto::Edges(sides, _) = &zip.into else { continue };
+            let ends = |run: &Run| {
+                let span = run.spans.first()?;
+                let lies = self.body.work.events.iter().find_map(|(_, event)| match event {
+                    Event::Placed { what, onto, at, ground, .. }
+                        if *what == span.copy && *ground == self.up =>
+                    {
+                        Some((*onto, at.to_mm()))
+                    }
+                    _ => None,
+                });
+                let (onto, at) = lies?;
+                let shift = self.body.continues(facet, onto)?;
+                let net = &pattern.piece_of(span.copy).net;
+                let by = at - net.bounds().0.to_mm() + shift;
+                Some([span.from, span.to].map(|it| net.point_along(span.edge, it).to_mm() + by))
+            };
+            // Both are sewn in one direction.
+            if let (Some([a, b]), Some([d, c])) = (ends(&sides[0]), ends(&sides[1])) {
+                self.tape(layer, facet, [a, b, c, d]);
             }
-            let texture = Texture::right(crate::texture::Cloth::Webbing);
-            let lay = self.body.lay(self.eye(), facet, bag::pattern::Grain::Crosswise);
-            let shape = closed(self.body.seen(self.eye(), facet, &frame));
-            layer.shape(shape, Fill::Cloth(texture, lay), Some(LineKind::Edge));
-            layer.line(self.body.seen_line(self.eye(), facet, a, b), LineKind::Edge);
+        }
+    }
+
+    /// The tape of a zip on a facet, its chain in the middle.
+    fn tape(&self, layer: &mut Layer, facet: &Facet, [a, b, c, d]: [Point; 4]) {
+        let frame = common(&[a, b, c, d], &facet.polygon);
+        if frame.len() < 3 || area(&frame).abs() < 1.0 {
+            return;
+        }
+        let texture = Texture::right(crate::texture::Cloth::Webbing);
+        let lay = self.body.lay(self.eye(), facet, bag::pattern::Grain::Crosswise);
+        let shape = closed(self.body.seen(self.eye(), facet, &frame));
+        layer.shape(shape, Fill::Cloth(texture, lay), Some(LineKind::Edge));
+        let (from, to) = (a.midpoint(d), b.midpoint(c));
+        if let Some((from, to)) = within(&facet.polygon, from, to) {
+            layer.line(self.body.seen_line(self.eye(), facet, from, to), LineKind::Edge);
         }
     }
 

@@ -3,7 +3,7 @@
 
 use bag::assembly::Event;
 use bag::operations::{FaceSide, JoinOverZip, SetZip, ZipInto};
-use bag::pattern::CopyId;
+use bag::pattern::{CopyId, Run};
 use kurbo::Point;
 
 use super::{Bag, Showing};
@@ -66,7 +66,12 @@ pub(super) fn between(bag: &Bag<'_, '_>, scene: &mut Scene) {
     if bag.options.showing == Showing::Inside || outer.is_flat() {
         return;
     }
-    let sides = bag.pattern().steps.iter().find_map(sides_of);
+    // That of a pocket lies between two parts of the pocket, which are no panels.
+    let of_panels = |sides: &[Run; 2]| {
+        let spans = sides.iter().flat_map(|run| run.spans.first());
+        spans.into_iter().all(|span| outer.facet_of(span.copy).is_some())
+    };
+    let sides = bag.pattern().steps.iter().filter_map(sides_of).find(of_panels);
     let Some(sides) = sides else { return };
     let open = bag.options.showing == Showing::Open;
     let tape = Tape::of(outer).filter(|tape| outer.is_near(&bag.eye, tape.beside));

@@ -173,5 +173,13 @@ fn strap(
     let true_box = Rect::from_points(ends[0], ends[1]).inflate(width / 2.0, 0.0);
     let lay = host.lay * Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0]);
     let up = feet[0].face_up;
-    Some(Shape { what, outlines: vec![ribbon(&path, width / 2.0)], lay, up, true_box, feet: ends, side: false })
+    Some(Shape {
+        what,
+        outlines: vec![ribbon(&path, width / 2.0)],
+        lay,
+        up,
+        true_box,
+        feet: ends,
+        side: false,
+    })
 }

@@ -23,6 +23,7 @@ fn is_sewn(text: &str) {
 
 const BAND: &str = "[[pocket]]\nkind = \"band\"\n";
 const PATCH: &str = "[[pocket]]\nkind = \"patch\"\n";
+const ON_AN_END: &str = "[[pocket]]\nkind = \"patch\"\non = \"left-end\"\n";
 const FRENCH: &str = "[lining]\nkind = \"unlined\"\nfinish = \"french\"\n";
 const NO_HANDLES: &str = "[handles]\nkind = \"none\"\n";
 const BOUND: &str = "[lining]\nkind = \"unlined\"\nfinish = \"bound\"\n";
@@ -54,6 +55,11 @@ fn examples() -> Vec<(&'static str, [&'static str; 3], [[&'static str; 2]; 2])> 
             "a seam up each side of the panel",
             ["\"wrapped\"", BAND, at],
             [["\"wrapped\"", PATCH], ["\"boxed\"", BAND]],
+        ),
+        (
+            "ends that are pieces of their own",
+            ["\"boxed\"", ON_AN_END, "pocket[1].on"],
+            [["\"boxed\"", PATCH], ["\"duffel\"", ON_AN_END]],
         ),
         (
             "straight seams",

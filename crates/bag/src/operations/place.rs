@@ -151,7 +151,11 @@ impl Operation for Place {
             Attach::Pin => (vec![Tool::Pins], Vec::new(), None),
             Attach::Clips => (Vec::new(), Vec::new(), None),
             Attach::Baste { from_edge, .. } => {
-                let level = self.items.iter().flat_map(|item| {
+                // One row holds what lies on top and what lies under it with its wrong side up.
+                let on_top = |item: &&Placed| item.face_up == FaceSide::Right;
+                let any = self.items.iter().any(|item| on_top(&item));
+                let seen = self.items.iter().filter(|item| !any || on_top(item));
+                let level = seen.flat_map(|item| {
                     item.level.iter().map(|(edge, ..)| Run::edge(t.pattern, item.what, *edge))
                 });
                 let row =

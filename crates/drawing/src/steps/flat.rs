@@ -148,7 +148,9 @@ impl<'s, 'p> Flat<'s, 'p> {
             let sign = (pieces(&lower), pieces(&upper));
             if let Some(index) = seen.iter().position(|known| *known == sign) {
                 let name = upper.first().or(lower.first()).map(|copy| self.story.the(*copy));
-                groups[index].alike.extend(name);
+                // Several things that lie on one panel make one thing that is said of it.
+                let alike = &mut groups[index].alike;
+                alike.extend(name.filter(|name| !alike.contains(name)));
                 continue;
             }
             if groups.len() < 2 {

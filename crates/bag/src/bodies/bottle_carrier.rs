@@ -422,6 +422,9 @@ impl Carrier {
                     if count == 1 { format!("{name}{layer}") } else { format!("{name} {n}{layer}") };
                 d.copy(piece, &name)
             });
+            // Each is told by its number.
+            let numbered = d.copy_of(front).1;
+            let pouch = Pouch { name: &numbered, ..pouch };
             let left_by = pouch.sew(d, Layers { front, back, suffix });
             let allowance = d.allowance("pocket");
             let close = CloseGap { left_by, copy: front, closing: Closing::Machine, allowance };

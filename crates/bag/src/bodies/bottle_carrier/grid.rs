@@ -140,6 +140,7 @@ impl Carrier {
             what: "the middle divider, between the stitching lines of its ends,".to_owned(),
             width: Gauge(vec![Reach::Along(one, RIM)]),
             height: Gauge(vec![Reach::Across(one, RIM, BASE)]),
+            depth: None,
         };
         d.step_checked(Chapter::Pockets, "press-middle-divider", press, size);
         Middle { layers, width }

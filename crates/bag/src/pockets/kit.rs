@@ -131,7 +131,7 @@ impl<'s> Ground<'s> {
     }
 
     /// The allowance of the edge from which it is measured down, and what a person calls that edge.
-    pub(super) fn from_above(&self, d: &Drafter<'_>) -> (Length, &'static str) {
+    pub(super) fn upper_edge(&self, d: &Drafter<'_>) -> (Length, &'static str) {
         let end = self.faces.first().filter(|_| self.ends);
         let Some((copy, edge)) = end.map(|face| face.rim_edge()) else {
             return (d.rim_allowance, "the raw rim");
@@ -410,7 +410,7 @@ impl Spot {
     ) {
         let items =
             ground.faces.iter().zip(copies).map(|(face, copy)| self.placed(ground, face, *copy));
-        let (above, edge) = ground.from_above(d);
+        let (above, edge) = ground.upper_edge(d);
         let how = Phrase::new(format!(
             "Lay the {name} on the {} {}, centred, its top edge ",
             ground.sides(),

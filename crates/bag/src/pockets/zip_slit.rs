@@ -346,7 +346,7 @@ impl Made {
         let (stem, front, chapter) = (&self.stem, self.front, ground.chapter());
         let panel = measures.panel(face);
         let on = |place| measures.on(face, place);
-        let (allowance, edge) = ground.from_above(d);
+        let (allowance, edge) = ground.upper_edge(d);
         let how = Phrase::new(
             "Lay the front of the pocket's bag on the right side of the panel, right sides \
              together, its line of the slit on that of the panel; its top edge lies ",

@@ -114,7 +114,7 @@ fn ends(body: &Body<'_, '_>, claim: &DividerClaim) -> Option<[Edge; 2]> {
         }
         _ => None,
     });
-    let (first, last) = (places.next()?, places.last()?);
+    let (first, last) = (places.next()?, places.next_back()?);
     let edge = |x: f64, y: f64| {
         let ends = [Point::new(x, y), Point::new(x, y + tall)];
         let facet = body.facet_near(claim.front, ends[0].midpoint(ends[1]))?;

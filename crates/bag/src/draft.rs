@@ -15,6 +15,7 @@ pub(crate) mod facing;
 pub(crate) mod fittings;
 mod gusset;
 mod opening;
+mod order;
 pub(crate) mod patches;
 pub(crate) mod rim_set;
 mod room;
@@ -42,7 +43,7 @@ pub use two_panels::{PanelSize, TwoPanels, panel_size};
 pub(crate) use two_panels::{base_seam, side_seams, up};
 pub use zip_top::ZipTop;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use measure::{Length, Outline, Point, Rounding, Ruler, System};
@@ -110,10 +111,15 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
         return None;
     }
     lining.ready(d, &design.lining.values, inside.as_mut());
-    for index in pocket_order(design, inside.is_some()) {
+    let panels_done = d.steps.len();
+    for index in order::pocket_order(design, inside.is_some()) {
         let chosen = &design.pockets[index];
         let (pocket, since) = (pockets::find(chosen.kind)?, d.copies.len());
+        let so_far = (d.steps.len(), d.claims.pockets.len());
         pocket.build(d, &chosen.values, index, &outside, inside.as_ref());
+        if order::goes_last(design, index, inside.is_some()) {
+            d.hold_back(so_far);
+        }
         d.ask_at(&format!("pocket[{}].kind", index + 1), since);
     }
     let closure = closures::find(design.closure.kind)?;
@@ -135,6 +141,7 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
         extras::find(chosen.kind)?.build(d, &chosen.values, index, bag);
         d.ask_at(&format!("extra[{}].kind", index + 1), since);
     }
+    d.order_panels(panels_done);
     plan.ready_mouth(d, &outside, inside.as_ref());
     plan.sew(d, &outside, None);
     lining.finish(d, &design.lining.values, &*plan, &outside, inside.as_ref());
@@ -142,20 +149,6 @@ fn run(d: &mut Drafter<'_>) -> Option<()> {
     plan.claim(d, &outside);
     tidy_up::tidy_up(d);
     Some(())
-}
-
-/// The order in which pockets are made. Without a lining those inside are stitched through the
-/// panel, so they come first: later they would close a pocket that lies on the outside.
-fn pocket_order(design: &Design, is_lined: bool) -> Vec<usize> {
-    let mut order: Vec<usize> = (0..design.pockets.len()).collect();
-    if !is_lined {
-        let inside = |at: usize| {
-            let chosen = &design.pockets[at];
-            pockets::find(chosen.kind).is_some_and(|kind| kind.is_inside(&chosen.values))
-        };
-        order.sort_by_key(|at| !inside(*at));
-    }
-    order
 }
 
 /// How the seams of the outside are made.
@@ -316,6 +309,8 @@ pub struct Drafter<'d> {
     pub tucked: Vec<(CopyId, usize)>,
     /// What is stitched on below a rim: the copy below it, its box there, and its name.
     pub laid: Vec<(CopyId, [Point; 2], String)>,
+    /// Pockets that are sewn on when everything else lies on their panels.
+    pub late: Vec<CopyId>,
     /// Half the depth of the base, once the body is planned.
     pub base_rise: Length,
     /// Whether the rim stands up in the finished bag, once the body is planned.
@@ -348,6 +343,8 @@ pub struct Drafter<'d> {
     copies: Vec<Copy>,
     steps: Vec<Step>,
     last: Vec<Step>,
+    held_back: BTreeSet<String>,
+    first: BTreeSet<String>,
     findings: Vec<Finding>,
     settled: Settled,
     asked_at: BTreeMap<String, String>,
@@ -382,6 +379,9 @@ impl<'d> Drafter<'d> {
             rim_hem: None,
             tucked: Vec::new(),
             laid: Vec::new(),
+            late: Vec::new(),
+            held_back: BTreeSet::new(),
+            first: BTreeSet::new(),
             base_rise: Length::ZERO,
             rim_stands: true,
             rim_at_sides: true,

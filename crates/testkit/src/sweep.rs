@@ -25,6 +25,8 @@ pub struct Tally {
     pub failed: Vec<(String, String)>,
     /// How often each reason was given: check or parameter, and the words without their numbers.
     pub reasons: BTreeMap<(String, String), usize>,
+    /// The first design for which each was given, as a file.
+    pub examples: BTreeMap<(String, String), String>,
 }
 
 impl Tally {
@@ -39,7 +41,10 @@ impl Tally {
                     let place = finding.place.parameter.unwrap_or_default();
                     let at = format!("{} {place}", finding.check);
                     let words = format!("{}; {}", finding.message, finding.cure);
-                    *self.reasons.entry((at, without_numbers(&words))).or_default() += 1;
+                    let reason = (at, without_numbers(&words));
+                    let example = self.examples.entry(reason.clone());
+                    example.or_insert_with(|| store::write_design(design));
+                    *self.reasons.entry(reason).or_default() += 1;
                 }
             }
             Verdict::Failed(why) => self.failed.push((store::write_design(design), why)),
@@ -55,15 +60,41 @@ impl Tally {
         for (reason, count) in other.reasons {
             *self.reasons.entry(reason).or_default() += count;
         }
+        for (reason, design) in other.examples {
+            self.examples.entry(reason).or_insert(design);
+        }
+    }
+
+    /// How often a design was refused by a check of the drafted pattern and by no rule, with those
+    /// reasons: what a rule should have said before anything was drafted.
+    pub fn by_checks(&self) -> Vec<(&str, &str, usize)> {
+        let reasons = self.reasons.iter();
+        reasons
+            .filter(|((at, _), _)| !at.starts_with(bag::draft::REFUSED))
+            .map(|((at, words), count)| (at.as_str(), words.as_str(), *count))
+            .collect()
     }
 
     /// The reasons, the most frequent first, a line each.
     pub fn told_reasons(&self) -> String {
+        self.told(false)
+    }
+
+    /// The same, each with the first design that was refused for it.
+    pub fn told_with_examples(&self) -> String {
+        self.told(true)
+    }
+
+    fn told(&self, with_examples: bool) -> String {
         let mut sorted: Vec<_> = self.reasons.iter().collect();
         sorted.sort_by_key(|(_, count)| std::cmp::Reverse(**count));
         let mut text = String::new();
-        for ((at, words), count) in sorted {
+        for (reason, count) in sorted {
+            let (at, words) = reason;
             let _ = writeln!(text, "{count:7}  {at}: {words}");
+            if let Some(design) = self.examples.get(reason).filter(|_| with_examples) {
+                let _ = writeln!(text, "{design}");
+            }
         }
         text
     }

@@ -10,6 +10,8 @@ fn a_sample_of_combinations_builds_or_is_refused_with_a_reason() {
     assert!(tally.failed.is_empty(), "{:#?}", tally.failed.first());
     assert_eq!(tally.built + tally.refused, tally.designs);
     assert!(tally.built * 100 >= tally.designs * 60, "{}\n{}", tally.line(), tally.told_reasons());
+    // A rule says so at a field, before anything is drafted, and no check of what was drafted.
+    assert_eq!(tally.by_checks(), []);
 }
 
 /// Every extra goes on most of what builds without one, and none fails.

@@ -228,8 +228,9 @@ fn along(context: &Context<'_>, handle: &HandleClaim) -> Option<Finding> {
             .as_a::<StitchDown>()
             .is_some_and(|down| down.items.iter().any(|item| item.what == handle.strap))
     });
-    // A box and X holds no more of a strap than about one and a half times its width.
-    let long = handle.lies.is_some_and(|[stop, end]| end - stop > handle.width * 2);
+    // A box and X holds no more of a strap than about one and a half times its width, or 1 1/4 in.
+    let boxed = (handle.width * 2).max(Length::mm(33));
+    let long = handle.lies.is_some_and(|[stop, end]| end - stop > boxed);
     ((handle.from_base || long) && !stitched).then(|| {
         let from = if handle.from_base { "run up from the base" } else { "lie on its panel" };
         let message = format!(

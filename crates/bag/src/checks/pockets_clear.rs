@@ -44,6 +44,8 @@ struct Pocket {
     /// Whether it is held in the seams, so that the legs of handles and the dividers of the bag divide
     /// it.
     may_be_divided: bool,
+    /// How deep it is in use.
+    true_depth: Length,
 }
 
 fn run(context: &Context<'_>) -> Vec<Finding> {
@@ -87,6 +89,7 @@ fn lying(context: &Context<'_>) -> Vec<Lying> {
             pocket: claim.map(|claim| Pocket {
                 name: claim.name.clone(),
                 may_be_divided: level,
+                true_depth: claim.true_depth,
             }),
         });
     }
@@ -178,7 +181,12 @@ fn sewn_through(context: &Context<'_>, lying: &[Lying]) -> Vec<Finding> {
                 continue;
             }
             let Some(by) = between(context, below.onto, *onto) else { continue };
-            let (low, high) = (moved(below.low, by), moved(below.high, by));
+            let (mut low, high) = (moved(below.low, by), moved(below.high, by));
+            // The foot of a pocket that is held in the seams lies under the bag, where nothing is put
+            // and the prongs of feet may go through it.
+            if what.is_empty() && pocket.may_be_divided {
+                low.y = low.y.max(high.y - pocket.true_depth);
+            }
             if !lines.iter().any(|line| crosses(line, low, high)) {
                 continue;
             }

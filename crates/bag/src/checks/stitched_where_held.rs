@@ -194,7 +194,10 @@ fn divided(context: &Context<'_>, claim: &PocketClaim) -> Option<Finding> {
             let inner = lines.filter(|x| *x > low + NEAR && *x < high - NEAR);
             cuts.extend(inner.map(|x| (x, x)));
         } else if let Some(legs) = legs(context, rider.what, rider.onto)
-            && rider.held.iter().any(|line| line.from.y < pocket.at.y + claim.size.1)
+            && rider.held.iter().filter(long).any(|line| {
+                let (low, high) = (line.from.y.min(line.to.y), line.from.y.max(line.to.y));
+                low < pocket.at.y + claim.size.1 && high > pocket.at.y
+            })
         {
             cuts.extend(legs);
         } else if context.pattern.claims.dividers.iter().any(|it| it.copy == rider.what) {

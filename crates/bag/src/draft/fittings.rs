@@ -10,7 +10,7 @@ use super::{Drafter, NewPiece, Shell};
 use crate::design::Role;
 use crate::finding::{Finding, Place as FindingPlace};
 use crate::kinds::{Param, Quantity, Values, choice, length, optional};
-use crate::operations::{FaceSide, FoldTab};
+use crate::operations::{FaceSide, FoldTab, Place};
 use crate::pattern::{Band, Chapter, CopyId, Form, Grain, HandleClaim, Look, Material, MaterialId};
 
 /// Width of a webbing.
@@ -301,6 +301,37 @@ impl Drafter<'_> {
                 && point.x - around < low.x + size.0
                 && point.y + around > low.y
                 && point.y - around < low.y + size.1
+        });
+        hit.map(|claim| claim.name.clone())
+    }
+
+    /// The name of a pocket of that face that stitches would close which go through the panel in a box:
+    /// from its lower left to its upper right corner, as one looks at the face. A pocket that is sewn
+    /// on later is none; nor, if that is asked, one that is held in the seams, which they divide.
+    pub(crate) fn pocket_closed_by(
+        &self,
+        face: &super::Face,
+        [low, high]: [(Length, Length); 2],
+        may_divide: bool,
+    ) -> Option<String> {
+        // What the eye forgives, at every side of the box.
+        const EVEN: Length = Length::mm(2);
+        let held = |pocket: CopyId| {
+            let places = self.steps().iter().filter_map(|step| step.as_a::<Place>());
+            let mut items = places.flat_map(|place| &place.items);
+            items.any(|item| item.what == pocket && !item.level.is_empty())
+        };
+        let hit = self.claims.pockets.iter().find(|claim| {
+            let Some(index) = face.copies.iter().position(|copy| *copy == claim.on) else {
+                return false;
+            };
+            let [(_, a), (_, b)] = [low, high].map(|(x, height)| face.on(index, x, height));
+            let (to_x, to_y) = (claim.at.x + claim.size.0, claim.at.y + claim.size.1);
+            let meets = a.x.max(b.x) - EVEN > claim.at.x
+                && a.x.min(b.x) + EVEN < to_x
+                && a.y.max(b.y) - EVEN > claim.at.y
+                && a.y.min(b.y) + EVEN < to_y;
+            meets && !self.late.contains(&claim.copy) && !(may_divide && held(claim.copy))
         });
         hit.map(|claim| claim.name.clone())
     }

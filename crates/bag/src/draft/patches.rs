@@ -113,10 +113,12 @@ fn sew(
     }
     let place = Place { items, how, mind: None, attach: Attach::Pin };
     let id = d.free_step_id("place-patches");
+    d.comes_first(&id);
     d.step(Chapter::Panels, &id, place);
     let how = Phrase::new("Zigzag or stitch round each patch, ").len(inset).say(" from its edges.");
     let stitch = d.stitch("seam");
     let stitched = StitchDown { how, mind: None, items: down, closes: None, stitch };
     let id = d.free_step_id("stitch-patches");
+    d.comes_first(&id);
     d.step(Chapter::Panels, &id, stitched);
 }

@@ -2,6 +2,7 @@
 
 mod room;
 
+use room::clear_of_pockets;
 pub(crate) use room::note_before_flap;
 pub use room::{refuse_short, warn_on_drop};
 
@@ -297,7 +298,10 @@ pub fn check_fit(d: &mut Drafter<'_>, legs: &Legs, face: &Face) -> bool {
     }
     let (stop, low) = match hold {
         Hold::Rim => return fits,
-        Hold::Base(stop) => (stop, d.base_rise),
+        Hold::Base(stop) => {
+            fits &= clear_of_pockets(d, legs, face);
+            (stop, d.base_rise)
+        }
         // A box of its own, below which the base begins.
         Hold::Panel([stop, end]) => {
             fits &= clear_of_others(d, legs, face, [stop, end]);
@@ -351,18 +355,7 @@ fn clear_of_others(
         d.refuse("handles.kind", message, cure.to_owned());
         return false;
     }
-    let (middle, half) = ((low + high).half(), (high - low).half());
-    for x in [-legs.apart.half(), legs.apart.half()] {
-        let pocket = d.pocket_at(face, (x, middle), half.min(legs.width.half()));
-        if let Some(pocket) = pocket {
-            let message = format!("the legs would be stitched through the {pocket}, and close it");
-            let cure = "set them farther apart, make the pocket less high or narrower, or put it \
-                        inside";
-            d.refuse("handles.apart", message, cure.to_owned());
-            return false;
-        }
-    }
-    true
+    clear_of_pockets(d, legs, face)
 }
 
 /// Places and fastens one strap on each of these faces, and claims it.
@@ -375,6 +368,10 @@ pub fn attach(
     lengths: StrapLengths,
 ) {
     note_before_flap(d, legs, faces);
+    // Of the first face it has been asked whether they fit.
+    for face in faces.iter().skip(1) {
+        clear_of_pockets(d, legs, face);
+    }
     for (face, strap) in faces.iter().zip(straps) {
         mark(d, legs, face);
         let feet = [-1, 1]
@@ -506,11 +503,13 @@ fn stitch_on(
     let Legs { apart, width, .. } = *legs;
     let stitch = d.stitch("seam");
     // Legs that are edgestitched all the way down spread their load over the panel.
-    let long = end - stop > box_height(d, width) * 2;
-    if !long {
+    let (boxed, reach) = (box_height(d, width), end - stop);
+    let (long, patched) = (reach > boxed, reach <= boxed * 2);
+    if patched {
         let mut spots: Vec<Spot<'_>> = Vec::new();
         for face in faces {
-            spots.extend([-1, 1].map(|sign| (*face, apart.half() * sign, face.height - end)));
+            let low = face.height - stop - boxed;
+            spots.extend([-1, 1].map(|sign| (*face, apart.half() * sign, low)));
         }
         behind_straps(d, &spots, (legs.word, width));
     }
@@ -575,7 +574,7 @@ fn stitch_on(
     }
     let boxed = BoxAndX {
         boxes: boxes(faces, straps, apart, size, |face| face.height - stop - inset - size.1),
-        where_: Phrase::new(if long {
+        where_: Phrase::new(if !patched {
             "on each leg, the upper side of the box "
         } else {
             "on each leg and the patch behind it, the upper side of the box "

@@ -10,8 +10,8 @@ use crate::draft::fittings::{
 };
 use crate::draft::patches::{behind_straps, patches};
 use crate::draft::rim_set::{RimSet, RimWords, set_in_rim};
-use crate::draft::strap::{behind_rim, box_height, even_up, free_below};
-use crate::draft::{Ability, Drafter, NewPiece, Shell};
+use crate::draft::strap::{behind_rim, box_height, even_up, free_below, from_edge};
+use crate::draft::{Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{
     Attach, BoxAndX, FaceSide, FastenEnd, Fastening, Foot, Phrase, Place, Placed, ThreadStrap,
@@ -33,7 +33,8 @@ impl Kind for Backpack {
     }
     fn help(&self) -> &'static str {
         "Two shoulder straps on the back: webbing from the rim, or from the back below it, to an adjuster, padded over the \
-         shoulder, and webbing from the adjuster to the base seam, by which they are made longer and shorter."
+         shoulder, and webbing from the adjuster to the base seam, by which they are made longer and shorter. \
+         Where the base is a fold, that is stitched to the back just above it."
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
@@ -123,6 +124,65 @@ fn below(d: &Drafter<'_>, values: &Values, outside: &Shell) -> Length {
     values.length("below").max(least)
 }
 
+/// How high the lower ends of straps lie that are stitched to the back, because the base is a fold and
+/// no seam: 1/4 in (6 mm) above where the back begins; nothing where a seam holds them.
+fn lower_end(d: &Drafter<'_>, width: Length, outside: &Shell) -> Option<Length> {
+    let back = &outside.faces[outside.faces.len() - 1];
+    let room = d.either(Length::inch_frac(1, 4), Length::mm(6));
+    // On a mark of the ruler, from which the place is measured; the box ends on one, too.
+    let low = d.snap_up(d.base_rise.max(back.corner) + room);
+    (back.base_edge().is_none() && width.is_positive()).then_some(low)
+}
+
+/// How one pair of ends that is stitched to the back is told.
+struct Words {
+    /// "shoulder strap", "anchor".
+    what: &'static str,
+    /// How the steps end: "place-straps".
+    steps: &'static str,
+    /// How they are laid.
+    how: Phrase,
+    /// What to mind.
+    mind: Option<Phrase>,
+}
+
+/// Stitches hemmed ends to the back, so far left and right of its centre line and so high, with a
+/// patch behind and a box and X on each; the rest of the straps goes up.
+fn stitch_on(
+    d: &mut Drafter<'_>,
+    back: &Face,
+    (x, low): (Length, Length),
+    (straps, width): (&[CopyId], Length),
+    words: Words,
+) {
+    let Words { what, steps, how, mind } = words;
+    let index = back.starts.iter().rposition(|start| *start <= low).unwrap_or(0);
+    behind_straps(d, &[(back, -x, low), (back, x, low)], (what, width));
+    let (mut items, mut boxes) = (Vec::new(), Vec::new());
+    let inset = from_edge(d);
+    let size = (width - inset * 2, box_height(d, width) - inset * 2);
+    for (x, strap) in [-x, x].into_iter().zip(straps) {
+        let (onto, at) = back.on(index, x, low);
+        let feet = vec![Foot { edge: 0, at, face_up: FaceSide::Right }];
+        let (_, corner) = back.box_on(index, (x - width.half(), low), (width, Length::ZERO));
+        items.push(Placed { feet, ..Placed::new(*strap, onto, corner) });
+        let (_, corner) = back.box_on(index, (x - size.0.half(), low + inset), size);
+        boxes.push((*strap, onto, corner));
+        for edge in [-1, 1] {
+            let at = d.snap(x + width.half() * edge);
+            for (on, a, b) in back.line((at, low), (at, low + box_height(d, width))) {
+                d.mark_copy(on, what, MarkShape::Placement(a, b));
+            }
+        }
+    }
+    d.ends(&items);
+    let place = Place { items, how, mind, attach: Attach::Pin };
+    d.step(Chapter::Panels, &format!("place-{steps}"), place);
+    let where_ = "over the hemmed end, through the back and the patch behind it".into();
+    let stitch = d.stitch("seam");
+    d.step(Chapter::Panels, &format!("stitch-{steps}"), BoxAndX { boxes, where_, size, stitch });
+}
+
 /// The two turns of a hemmed end, each.
 fn under(d: &Drafter<'_>) -> Length {
     d.either(Length::inch_frac(1, 2), Length::mm(12))
@@ -135,10 +195,6 @@ fn grip(d: &Drafter<'_>) -> [Length; 2] {
 }
 
 impl Handles for Backpack {
-    fn needs(&self, _: &Values) -> Vec<Ability> {
-        vec![Ability::BaseSeam]
-    }
-
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
         let width = values.length("width");
         let hardware = values.optional("hardware").unwrap_or(width);
@@ -148,6 +204,7 @@ impl Handles for Backpack {
         if !hardware_goes(d, "handles.hardware", hardware, width)
             || !stands_within(d, outside, ("handles.apart", "a strap"), &at, values.length("pad-width"))
             || !self.fits(d, values, outside)
+            || !self.anchors_fit(d, values, outside)
         {
             return;
         }
@@ -198,7 +255,8 @@ impl Backpack {
     ) {
         let lowers = self.lowers(d, values, outside, lengths);
         self.claim(d, values, outside, (uppers, &lowers), lengths);
-        self.thread(d, (uppers, &lowers), lengths);
+        let held = lower_end(d, values.length("width"), outside);
+        self.thread(d, (uppers, &lowers), lengths, held.is_none());
         d.notion(Notion::of(&notion::ADJUSTER, 2).wide(hardware));
     }
 
@@ -226,7 +284,8 @@ impl Backpack {
             return false;
         }
         for x in [-half, half] {
-            if let Some(pocket) = d.pocket_at(back, (x, (low + high).half()), width) {
+            let around = [(x - width.half(), low), (x + width.half(), high)];
+            if let Some(pocket) = d.pocket_closed_by(back, around, false) {
                 let message = format!("the straps would be stitched through the {pocket}");
                 let cure = "set them higher or lower, or the pocket elsewhere".to_owned();
                 d.refuse("handles.below", message, cure);
@@ -247,7 +306,6 @@ impl Backpack {
         let (width, below) = (values.length("width"), below(d, values, outside));
         let back = &outside.faces[outside.faces.len() - 1];
         let half = values.length("apart").half();
-        let index = back.copies.len() - 1;
         let turn = under(d);
         let hem = FastenEnd {
             ends: uppers.iter().map(|strap| (*strap, 0)).collect(),
@@ -256,28 +314,6 @@ impl Backpack {
             stitch: d.stitch("seam"),
         };
         d.step(Chapter::Handles, "hem-shoulder-webbing", hem);
-        let line = back.height - below;
-        let spots = [(back, -half, line), (back, half, line)];
-        behind_straps(d, &spots, ("shoulder strap", width));
-        let (mut items, mut boxes) = (Vec::new(), Vec::new());
-        let inset = crate::draft::strap::from_edge(d);
-        let size = (width - inset * 2, box_height(d, width) - inset * 2);
-        for (x, strap) in [-half, half].into_iter().zip(uppers) {
-            let (onto, at) = back.on(index, x, line);
-            let feet = vec![Foot { edge: 0, at, face_up: FaceSide::Right }];
-            let (_, corner) = back.on(index, x - width.half(), line);
-            items.push(Placed { feet, ..Placed::new(*strap, onto, corner) });
-            let (_, low) = back.box_on(index, (x - size.0.half(), line + inset), size);
-            boxes.push((*strap, onto, low));
-            for edge in [-1, 1] {
-                let at = d.snap(x + width.half() * edge);
-                let high = line + box_height(d, width);
-                for (on, a, b) in back.line((at, line), (at, high)) {
-                    d.mark_copy(on, "shoulder strap", MarkShape::Placement(a, b));
-                }
-            }
-        }
-        d.ends(&items);
         let how = Phrase::new(
             "Lay a strap at each mark on the right side of the back, its hemmed end ",
         )
@@ -285,17 +321,54 @@ impl Backpack {
         .say(" below the raw rim and the rest pointing up over it, the middles ")
         .len(half * 2)
         .say(" apart.");
-        let place = Place { items, how, mind: None, attach: Attach::Pin };
-        d.step(Chapter::Panels, "place-straps", place);
-        let where_ = "over the hemmed end, through the back and the patch behind it".into();
-        let stitch = d.stitch("seam");
-        d.step(Chapter::Panels, "stitch-straps", BoxAndX { boxes, where_, size, stitch });
+        let words = Words { what: "shoulder strap", steps: "straps", how, mind: None };
+        stitch_on(d, back, (half, back.height - below), (uppers, width), words);
     }
 
     /// How far from the centre line the anchors lie.
     fn anchor(&self, d: &Drafter<'_>, values: &Values, outside: &Shell) -> Length {
         let back = &outside.faces[outside.faces.len() - 1];
         back.base_width.half() - back.corner.max(d.base_rise) - values.length("inset")
+    }
+
+    /// Whether anchors that are stitched to the back above a folded base have room there, below what
+    /// is stitched on above them and beside pockets.
+    fn anchors_fit(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) -> bool {
+        let width = values.length("width");
+        let Some(low) = lower_end(d, width, outside) else { return true };
+        let back = &outside.faces[outside.faces.len() - 1];
+        let high = low + box_height(d, width);
+        let room = d.either(Length::inch_frac(1, 4), Length::mm(6));
+        let on_back = values.choice("top") == "back" || !d.rim_stands;
+        let kept = if on_back {
+            below(d, values, outside)
+        } else {
+            free_below(d, &[back]).max(d.rim_hem.unwrap_or(Length::ZERO))
+        };
+        if high + room * 2 > back.height - kept {
+            let message = format!(
+                "the base is a fold, so that the lower ends of the straps are stitched to the back \
+                 above it: they come free {} below the rim, where the back is not free",
+                d.show(back.height - high)
+            );
+            let cure = "make the bag higher, or set the straps nearer to the rim".to_owned();
+            d.refuse(if on_back { "handles.below" } else { "handles.width" }, message, cure);
+            return false;
+        }
+        let x = self.anchor(d, values, outside);
+        for x in [-x, x] {
+            let around = [(x - width.half(), low), (x + width.half(), high)];
+            if let Some(pocket) = d.pocket_closed_by(back, around, false) {
+                let message = format!(
+                    "the lower ends of the straps would be stitched through the {pocket}, and close it"
+                );
+                let cure = "set the anchors nearer to the corners, or the pocket higher, or make it \
+                            narrower";
+                d.refuse("handles.inset", message, cure.to_owned());
+                return false;
+            }
+        }
+        true
     }
 
     fn fits(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) -> bool {
@@ -430,7 +503,8 @@ impl Backpack {
         straps
     }
 
-    /// The lower parts: webbing caught in the base seam, its other end hemmed.
+    /// The lower parts: webbing caught in the base seam, or stitched to the back above a folded base,
+    /// its other end hemmed.
     fn lowers(
         &self,
         d: &mut Drafter<'_>,
@@ -441,20 +515,52 @@ impl Backpack {
         let width = values.length("width");
         let back = &outside.faces[outside.faces.len() - 1];
         let x = self.anchor(d, values, outside);
-        let turn = d.either(Length::inch_frac(1, 2), Length::mm(12));
+        let turn = under(d);
         let material = handle_webbing(d, values);
         let names = ("lower-webbing", "lower webbing");
-        let seam = d.seam_allowance("base");
-        let net = lengths.lower + turn * 2;
+        let stitched = lower_end(d, width, outside);
+        // What is behind the place where it comes free.
+        let (seam, held) = match stitched {
+            None => (d.seam_allowance("base"), Length::ZERO),
+            Some(_) => (Length::ZERO, box_height(d, width)),
+        };
+        let own = if stitched.is_some() { held + turn * 2 } else { Length::ZERO };
+        let net = lengths.lower + turn * 2 + own;
         let piece = length_of(d, material, names, (width, net), [seam, Length::ZERO]);
+        let copies: Vec<CopyId> = ["left", "right"]
+            .iter()
+            .map(|side| d.copy(piece, &format!("{side} lower webbing")))
+            .collect();
+        d.part(copies[0], (width, lengths.lower + seam + held));
+        let ends: &[usize] = if stitched.is_some() { &[0, 2] } else { &[2] };
+        let hem = FastenEnd {
+            ends: copies.iter().flat_map(|copy| ends.iter().map(|end| (*copy, *end))).collect(),
+            through: "to the side that will face the bag".to_owned(),
+            by: Fastening::Hemmed(turn),
+            stitch: d.stitch("seam"),
+        };
+        d.step(Chapter::Handles, "hem-lower-webbing", hem);
+        let mind = Some("fold the rest into a small parcel and pin it to the middle of the back, away from every seam.".into());
+        if let Some(low) = stitched {
+            let how = Phrase::new(
+                "Lay a lower webbing at each anchor mark on the right side of the back, one hemmed \
+                 end ",
+            )
+            .len(low)
+            .say(" above the fold of the base and the rest going up over the panel, the middle of each end ")
+            .len(x)
+            .say(" from the centre line.");
+            let words = Words { what: "anchor", steps: "anchors", how, mind };
+            stitch_on(d, back, (x, low), (&copies, width), words);
+            return copies;
+        }
         let mut items = Vec::new();
-        for (side, x) in [("left", -x), ("right", x)] {
-            let copy = d.copy(piece, &format!("{side} lower webbing"));
+        for (copy, x) in copies.iter().zip([-x, x]) {
             let (onto, at) = back.on(0, x, Length::ZERO);
             let level = back.base_edge().map(|(on, edge)| (0, on, edge)).into_iter().collect();
             let feet = vec![Foot { edge: 0, at, face_up: FaceSide::Right }];
             let corner = back.on(0, x - width.half(), Length::ZERO).1;
-            items.push(Placed { level, feet, ..Placed::new(copy, onto, corner) });
+            items.push(Placed { level, feet, ..Placed::new(*copy, onto, corner) });
             for edge in [-1, 1] {
                 let at = d.snap(x + width.half() * edge);
                 let high = d.either(Length::inch(1), Length::mm(25)).min(back.height);
@@ -464,22 +570,12 @@ impl Backpack {
             }
         }
         d.ends(&items);
-        let copies: Vec<CopyId> = items.iter().map(|item| item.what).collect();
-        d.part(copies[0], (width, lengths.lower + seam));
-        let hem = FastenEnd {
-            ends: copies.iter().map(|copy| (*copy, 2)).collect(),
-            through: "to the side that will face the bag".to_owned(),
-            by: Fastening::Hemmed(turn),
-            stitch: d.stitch("seam"),
-        };
-        d.step(Chapter::Handles, "hem-lower-webbing", hem);
         let how = Phrase::new(
             "Lay a lower webbing at each anchor mark on the right side of the back, its raw end \
              level with the raw base edge, the rest going up over the panel, the middle of each end ",
         )
         .len(x)
         .say(" from the centre line.");
-        let mind = Some("fold the rest into a small parcel and pin it to the middle of the back, away from every seam.".into());
         let place = Place { items, how, mind, attach: Attach::baste(d) };
         d.step(Chapter::Panels, "place-anchors", place);
         copies
@@ -504,10 +600,12 @@ impl Backpack {
             (behind_rim(d).0, back.height)
         };
         let top = back.copies.len() - 1;
+        let anchored =
+            lower_end(d, width, outside).map_or(Length::ZERO, |low| low + box_height(d, width));
         for (index, (side, sign)) in [("left", -1), ("right", 1)].into_iter().enumerate() {
             let feet = [
                 back.on(top, half * sign, height).1,
-                back.on(top, x * sign, Length::ZERO).1,
+                back.on(top, x * sign, anchored).1,
             ];
             let free = lengths.upper + lengths.out;
             let apart = feet[0].distance(feet[1]).half().to_mm();
@@ -533,6 +631,7 @@ impl Backpack {
         d: &mut Drafter<'_>,
         (uppers, lowers): (&[CopyId], &[CopyId]),
         lengths: Lengths,
+        in_seam: bool,
     ) {
         let how = Phrase::new(
             "Bring each lower webbing up through the lower slot of the adjuster of its side, over \
@@ -541,7 +640,11 @@ impl Backpack {
         .len(lengths.upper + lengths.drawn)
         .say(" to ")
         .len(lengths.upper + lengths.out)
-        .say(" long, from the rim to the base.");
+        .say(if in_seam {
+            " long, from the rim to the base."
+        } else {
+            " long, from the rim to where they are stitched on above the base."
+        });
         let mind = Some("hang the bag up by each strap with a load in it before anybody wears it; the webbing must not slip.".into());
         let straps = uppers.iter().chain(lowers).copied().collect();
         d.finally("thread-adjusters", ThreadStrap { straps, how, mind });

@@ -312,6 +312,20 @@ impl Spot {
             d.refuse(&format!("pocket[{}].{}", index + 1, keys.width), message, cure);
             fits = false;
         }
+        let free = (face.room_across(low.max(Length::ZERO)) - margin * 2).max(Length::ZERO);
+        if self.width <= narrowest && self.width > free {
+            let message = format!(
+                "a pocket {} wide lies where what stands inside the bag is stitched to the {layer}, \
+                 and would be sewn through: {} is free there",
+                d.show(self.width),
+                d.show(free)
+            );
+            let elsewhere = if ground.lined { "set it" } else { "line the bag and set it" };
+            let cure =
+                format!("make it {} or narrower, or {elsewhere} on the outside", d.show(free));
+            d.refuse(&format!("pocket[{}].{}", index + 1, keys.width), message, cure);
+            fits = false;
+        }
         if low < d.base_rise + margin {
             let message = format!(
                 "a pocket {} high, {} below the rim, reaches down into the base",

@@ -215,3 +215,117 @@ fn a_key_loop_hangs_in_the_seam_there_is() {
         assert_eq!(said, if of_outside { vec![left] } else { vec![] }, "{lining}");
     }
 }
+
+/// Where the base is a fold, the lower ends of backpack straps are stitched to the back above it, with a
+/// patch behind each, as the upper ends are below a rim that does not stand.
+#[test]
+fn backpack_straps_are_stitched_on_above_a_folded_base() {
+    for base in ["boxed", "flat"] {
+        for top in ["rim", "back"] {
+            for lining in ["turned", "dropped", "faced", "backed", "unlined"] {
+                let text = format!(
+                    "[handles]\nkind = \"backpack\"\ntop = \"{top}\"\n[lining]\nkind = \"{lining}\"\n"
+                );
+                is_sewn(&design(&format!("\"folded-base\"\nbase = \"{base}\""), &text));
+            }
+        }
+    }
+    let straps = "[handles]\nkind = \"backpack\"\n";
+    let text = design("\"folded-base\"", straps);
+    let packet = packet::build(&read("design.toml", &text)).packet.expect("it is sewn");
+    let anchors = packet.steps.iter().find(|step| step.id == "place-anchors").expect("told");
+    // The base of a bag 4 in deep takes 2 in of the panel, and 1/4 in stays clear of its fold.
+    assert!(anchors.text.contains("one hemmed end 2 1/4 in above the fold"), "{}", anchors.text);
+    assert!(packet.steps.iter().any(|step| step.id == "stitch-anchors"));
+    let patches = packet.pattern.pieces.iter().filter(|piece| piece.name == "anchor patch");
+    assert_eq!(patches.count(), 1);
+    // Box and X 1 1/2 in high, two turns of 1/2 in at either end; the seam of another base takes 1/2 in.
+    let long = |text: &str| {
+        let packet = packet::build(&read("design.toml", text)).packet.expect("it is sewn");
+        let webbing = packet.pattern.pieces.iter().find(|piece| piece.id == "lower-webbing");
+        webbing
+            .map(|piece| piece.cut_size().1.max(piece.cut_size().0).to_inch())
+            .unwrap_or_default()
+    };
+    let more = long(&text) - long(&design("\"boxed\"", straps));
+    assert!((more - 2.0).abs() < 0.001, "{more}");
+    // A pocket that they would be stitched through.
+    let pocket = "[[pocket]]\nkind = \"flap\"\nside = \"outside\"\non = \"back\"\nwidth = 15\nheight = 8\nbelow = 5\n";
+    let found = errors(&design("\"folded-base\"", &format!("{straps}{pocket}")));
+    let [finding] = found.as_slice() else { panic!("{found:#?}") };
+    assert_eq!(finding.check, REFUSED);
+    assert_eq!(finding.place.parameter.as_deref(), Some("handles.inset"));
+}
+
+/// A pocket inside a bag without a lining is sewn on when the handles are, and the closure: what is
+/// stitched through the panel before does not close it.
+#[test]
+fn a_pocket_inside_is_sewn_on_after_what_is_stitched_through_its_panel() {
+    let handles = ["folded", "webbing", "padded", "rings", "grab-loop", "backpack"];
+    for (body, closure) in [("boxed", "open"), ("basket", "flap"), ("zip-pouch", "open")] {
+        for lining in ["unlined", "backed"] {
+            for pocket in ["patch", "organiser"] {
+                for handle in handles {
+                    let row = match pocket {
+                        "organiser" => "side = \"inside\"\nrow = \"3 in, 3 in\"\n",
+                        _ => "",
+                    };
+                    let text = format!(
+                        "[[pocket]]\nkind = \"{pocket}\"\non = \"back\"\n{row}\
+                         [handles]\nkind = \"{handle}\"\n[closure]\nkind = \"{closure}\"\n\
+                         [lining]\nkind = \"{lining}\"\n"
+                    );
+                    let found = errors(&design(&format!("\"{body}\""), &text));
+                    let closed = |it: &&Finding| {
+                        it.message.contains("stitched through the") || it.check == "pockets-clear"
+                    };
+                    assert_eq!(found.iter().find(closed), None, "{text}");
+                }
+            }
+        }
+    }
+    let text = "[[pocket]]\nkind = \"patch\"\n[lining]\nkind = \"unlined\"\n";
+    let packet = packet::build(&read("design.toml", &design("\"boxed\"", text))).packet;
+    let packet = packet.expect("it is sewn");
+    let at = |id: &str| packet.steps.iter().position(|step| step.id.starts_with(id));
+    assert!(at("box-and-x") < at("place-inside-pocket"), "{:?}", packet.steps);
+    assert!(at("place-inside-pocket").is_some());
+}
+
+/// Legs that run up from the base close what they are stitched through; farther apart, or in the rim,
+/// they do not. What stands in a bag without a lining is stitched through its front.
+#[test]
+fn what_would_be_stitched_through_is_refused_at_its_field() {
+    let slit = "[[pocket]]\nkind = \"zip-slit\"\nside = \"outside\"\n";
+    let legs = |more: &str| format!("{slit}[handles]\nkind = \"webbing\"\n{more}\n");
+    let found = errors(&design("\"boxed\"", &legs("from = \"base\"")));
+    let [finding] = found.as_slice() else { panic!("{found:#?}") };
+    assert_eq!(finding.check, REFUSED);
+    assert_eq!(finding.place.parameter.as_deref(), Some("handles.apart"));
+    assert_eq!(
+        finding.message,
+        "the legs would be stitched through the zip pocket, front, and close it"
+    );
+    is_sewn(&design("\"boxed\"", &legs("from = \"rim\"")));
+    is_sewn(&design("\"boxed\"", &legs("from = \"base\"\napart = \"10 1/2\"")));
+
+    let row = "[[pocket]]\nkind = \"organiser\"\n";
+    let unlined = "[lining]\nkind = \"unlined\"\n[handles]\nkind = \"none\"\n";
+    let found = errors(&design("\"bottle-carrier\"", &format!("{row}{unlined}")));
+    let [finding] = found.as_slice() else { panic!("{found:#?}") };
+    assert_eq!(finding.check, REFUSED);
+    assert_eq!(finding.place.parameter.as_deref(), Some("pocket[1].row"));
+    assert!(finding.message.contains("what stands inside the bag is stitched to the panel"));
+    is_sewn(&design("\"bottle-carrier\"", &format!("{row}row = \"2 in\"\n{unlined}")));
+    is_sewn(&design("\"bottle-carrier\"", &format!("{row}side = \"outside\"\n{NO_HANDLES}")));
+}
+
+/// The prongs of feet go through the foot of a full-width pocket, which lies under the bag.
+#[test]
+fn feet_stand_under_a_pocket_that_is_held_at_the_base() {
+    for pocket in ["band", "zip-seam"] {
+        let more =
+            format!("{NO_HANDLES}[[pocket]]\nkind = \"{pocket}\"\n[[extra]]\nkind = \"feet\"\n");
+        is_sewn(&design("\"boxed\"", &more));
+    }
+}

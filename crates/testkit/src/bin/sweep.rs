@@ -38,6 +38,9 @@ struct Asked {
     /// List the reasons of refusals.
     #[arg(long)]
     reasons: bool,
+    /// With each reason the first design that was refused for it.
+    #[arg(long)]
+    examples: bool,
 }
 
 fn run() -> Result<bool> {
@@ -67,7 +70,9 @@ fn tell(tally: &Tally, asked: &Asked) {
     for (design, why) in tally.failed.iter().take(asked.show) {
         println!("failed: {why}\n{design}");
     }
-    if asked.reasons {
+    if asked.examples {
+        println!("{}", tally.told_with_examples());
+    } else if asked.reasons {
         println!("{}", tally.told_reasons());
     }
 }

@@ -18,6 +18,31 @@ pub fn refuse_short(d: &mut Drafter<'_>, legs: &Legs, wanted: Wanted, face: &Fac
     d.refuse("handles.length", message, format!("cut it longer than {}", d.show(least)));
 }
 
+/// Refuses legs that would be stitched through a pocket and close it. Those that run up from the base
+/// divide a pocket that is held in the seams.
+pub(super) fn clear_of_pockets(d: &mut Drafter<'_>, legs: &Legs, face: &Face) -> bool {
+    let ([low, high], from_base) = match legs.hold {
+        Hold::Rim => return true,
+        Hold::Base(stop) => ([Length::ZERO, face.height - stop], true),
+        Hold::Panel([stop, end]) => ([face.height - end, face.height - stop], false),
+    };
+    for middle in [-legs.apart.half(), legs.apart.half()] {
+        let (left, right) = (middle - legs.width.half(), middle + legs.width.half());
+        let Some(pocket) = d.pocket_closed_by(face, [(left, low), (right, high)], from_base) else {
+            continue;
+        };
+        let message = format!("the legs would be stitched through the {pocket}, and close it");
+        let cure = if from_base {
+            "set them farther apart or into the rim, make the pocket narrower, or put it on another side"
+        } else {
+            "set them farther apart, make the pocket less high or narrower, or put it inside"
+        };
+        d.refuse("handles.apart", message, cure.to_owned());
+        return false;
+    }
+    true
+}
+
 /// Notes that a handle that comes free below a flap lies before it when the bag is closed.
 pub(crate) fn note_before_flap(d: &mut Drafter<'_>, legs: &Legs, faces: &[&Face]) {
     let (Hold::Base(stop) | Hold::Panel([stop, _])) = legs.hold else { return };

@@ -164,8 +164,11 @@ fn stitch_on(
     for (x, strap) in [-x, x].into_iter().zip(straps) {
         let (onto, at) = back.on(index, x, low);
         let feet = vec![Foot { edge: 0, at, face_up: FaceSide::Right }];
-        let (_, corner) = back.box_on(index, (x - width.half(), low), (width, Length::ZERO));
-        items.push(Placed { feet, ..Placed::new(*strap, onto, corner) });
+        // It points up toward the rim, also on the half of a panel that stands on its head.
+        let long = d.piece_of(*strap).net_size().1;
+        let (_, corner) = back.box_on(index, (x - width.half(), low), (width, long));
+        let upside_down = back.lies[index].turned;
+        items.push(Placed { feet, upside_down, ..Placed::new(*strap, onto, corner) });
         let (_, corner) = back.box_on(index, (x - size.0.half(), low + inset), size);
         boxes.push((*strap, onto, corner));
         for edge in [-1, 1] {

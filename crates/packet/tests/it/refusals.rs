@@ -239,6 +239,18 @@ fn backpack_straps_are_stitched_on_above_a_folded_base() {
     assert!(packet.steps.iter().any(|step| step.id == "stitch-anchors"));
     let patches = packet.pattern.pieces.iter().filter(|piece| piece.name == "anchor patch");
     assert_eq!(patches.count(), 1);
+    // The back stands on its head below the fold, and the webbing goes toward its rim there.
+    let fold = measure::Length::inch(16);
+    let upside_down = packet.pattern.steps.iter().any(|step| {
+        step.as_a::<bag::operations::Place>().is_some_and(|place| {
+            step.id == "place-anchors"
+                && place.items.iter().all(|item| {
+                    let foot = item.feet.first().map(|foot| foot.at.y);
+                    item.upside_down && foot.is_some_and(|y| y < fold && item.at.y < y)
+                })
+        })
+    });
+    assert!(upside_down);
     // Box and X 1 1/2 in high, two turns of 1/2 in at either end; the seam of another base takes 1/2 in.
     let long = |text: &str| {
         let packet = packet::build(&read("design.toml", text)).packet.expect("it is sewn");

@@ -19,6 +19,7 @@ mod fasten;
 mod fasten_end;
 mod fell;
 mod finish_edges;
+mod fold_aside;
 mod fold_panel;
 mod fold_strip;
 mod fold_tab;
@@ -76,6 +77,7 @@ pub use fasten::Fasten;
 pub use fasten_end::{EndFold, FastenEnd, Fastening};
 pub use fell::Fell;
 pub use finish_edges::{EdgeFinish, FinishEdges};
+pub use fold_aside::FoldAside;
 pub use fold_panel::FoldPanel;
 pub use fold_strip::FoldStrip;
 pub use fold_tab::FoldTab;
@@ -256,6 +258,7 @@ written!(
     Fasten,
     Slit,
     PullThrough,
+    FoldAside,
     SetZip,
     ZipStrips,
     CoverZipEnds,

@@ -342,6 +342,15 @@ impl Assembly<'_> {
         }
     }
 
+    /// Refuses to fold aside what does not hang free behind a slit.
+    pub fn needs_hanging(&mut self, bag: CopyId) {
+        if !self.is_pulled_through(bag) {
+            let why =
+                format!("the {} does not hang free: it cannot be folded aside", self.name(bag));
+            self.impossible(Self::at(bag), why, "do it when it has been pulled through its slit");
+        }
+    }
+
     /// Refuses what can only be done while a panel lies flat.
     pub fn needs_flat(&mut self, copy: CopyId, what: &str) {
         if !self.lies_flat(copy) {

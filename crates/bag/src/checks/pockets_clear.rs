@@ -5,7 +5,7 @@ use measure::{Length, Point};
 use super::{Check, Context};
 use crate::assembly::Event;
 use crate::finding::{Finding, Place};
-use crate::operations::{FaceSide, Line};
+use crate::operations::{FaceSide, FoldAside, Line};
 use crate::pattern::CopyId;
 
 /// Entry in the list.
@@ -131,6 +131,9 @@ fn over_each_other(context: &Context<'_>, earlier: &Lying, later: &Lying) -> Opt
     if one_thing || nameless || earlier.side != later.side {
         return None;
     }
+    if is_aside(context, earlier, later) {
+        return None;
+    }
     let by = between(context, earlier.onto, later.onto)?;
     let (low, high) = (moved(earlier.low, by), moved(earlier.high, by));
     let across = high.x.min(later.high.x) - low.x.max(later.low.x);
@@ -147,6 +150,17 @@ fn over_each_other(context: &Context<'_>, earlier: &Lying, later: &Lying) -> Opt
             .of_piece(&context.pattern.copy(later.what).name);
         Finding::error(CHECK.name, place, message, cure.to_owned())
     })
+}
+
+/// Whether a bag that hangs behind its slit was folded aside before another pocket was begun: their
+/// bags hang one over the other then, and both are free.
+fn is_aside(context: &Context<'_>, earlier: &Lying, later: &Lying) -> bool {
+    context.sewn.is_pulled_through(later.what)
+        && context.pattern.steps[..later.step].iter().any(|step| {
+            step.as_a::<FoldAside>().is_some_and(|aside| {
+                aside.clear_of == later.what && aside.bags.contains(&earlier.what)
+            })
+        })
 }
 
 fn named(context: &Context<'_>, lying: &Lying) -> String {
@@ -174,7 +188,8 @@ fn sewn_through(context: &Context<'_>, lying: &[Lying]) -> Vec<Finding> {
             });
             // A pocket that lies over another has been found as such.
             let over = lying.iter().any(|it| {
-                what.contains(&it.what) && over_each_other(context, below, it).is_some()
+                what.contains(&it.what)
+                    && (over_each_other(context, below, it).is_some() || is_aside(context, below, it))
             });
             let divided = (is_strap || is_divider) && pocket.may_be_divided;
             if own || own_slit || over || divided {

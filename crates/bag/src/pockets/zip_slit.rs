@@ -9,7 +9,7 @@ use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
 use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, choice, optional};
 use crate::operations::{
-    Attach, EdgeFinish, FaceSide, FinishEdges, Join, Line, Phrase, Place, Placed, Press,
+    Attach, EdgeFinish, FaceSide, FinishEdges, FoldAside, Join, Line, Phrase, Place, Placed, Press,
     PullThrough, SetZip, Slit, StitchDown, StitchedDown, ZipInto,
 };
 use crate::pattern::{Chapter, CopyId, Grain, MarkShape, Notion, PocketClaim, Run, notion};
@@ -264,6 +264,7 @@ impl Pocket for ZipSlit {
         for (number, (front, back)) in bags.iter().enumerate() {
             let face = ground.faces[number];
             let made = Made { stem: format!("{stem}{}", suffix(number)), front: *front, back: *back };
+            made.fold_aside(d, &measures, (&ground, face), &name);
             made.face_slit(d, &measures, &ground, face);
             made.close(d, &measures, &ground, (measures.panel(face), &name), hidden);
             d.claims.pockets.push(PocketClaim {
@@ -335,6 +336,41 @@ struct Made {
 }
 
 impl Made {
+    /// Folds the bags of earlier slits of the panel aside that hang where this one will.
+    fn fold_aside(
+        &self,
+        d: &mut Drafter<'_>,
+        measures: &Measures,
+        (ground, face): (&Ground<'_>, &Face),
+        name: &str,
+    ) {
+        let panel = measures.panel(face);
+        let (low, size) = (measures.corner(face), (measures.bag.width, measures.bag.height));
+        let over = |one: Length, long: Length, other: Length, also: Length| {
+            (one + long).min(other + also) - one.max(other) > Length::ZERO
+        };
+        let hangs = |claim: &&PocketClaim| {
+            claim.on == panel
+                && over(low.x, size.0, claim.at.x, claim.size.0)
+                && over(low.y, size.1, claim.at.y, claim.size.1)
+                && d.steps().iter().any(|step| {
+                    step.as_a::<PullThrough>().is_some_and(|pulled| pulled.what == claim.copy)
+                })
+        };
+        let bags: Vec<CopyId> =
+            d.claims.pockets.iter().filter(hangs).map(|claim| claim.copy).collect();
+        let (from, to) = measures.slit(|place| measures.on(face, place));
+        let middle = from.middle(to);
+        let others = d.steps().iter().filter_map(|step| step.as_a::<Slit>());
+        let apart = others
+            .filter(|slit| slit.copy == panel)
+            .map(|slit| slit.from.middle(slit.to).distance(middle))
+            .min();
+        let (Some(apart), false) = (apart, bags.is_empty()) else { return };
+        let aside = FoldAside { bags, clear_of: self.front, of: format!("the {name}"), apart };
+        d.step(ground.chapter(), &format!("aside-{}", self.stem), aside);
+    }
+
     /// Lays the front of the bag on the panel, stitches the box, cuts, and pulls it through.
     fn face_slit(
         &self,

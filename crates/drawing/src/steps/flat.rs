@@ -239,7 +239,10 @@ impl<'s, 'p> Flat<'s, 'p> {
     /// A sheet as it lies: a tube with its other half below.
     fn lying(&self, copy: CopyId) -> (Sheet, Sheet, Group) {
         let sheet = self.story.sheet(self.step, copy);
-        let wrong = self.story.is_wrong_out(self.work, copy);
+        // What hangs behind its slit is seen from there.
+        let done = self.work.pattern.steps[self.step].operation.copies();
+        let hangs = done.iter().any(|copy| self.work.is_pulled_through(*copy));
+        let wrong = hangs || self.story.is_wrong_out(self.work, copy);
         let up = if wrong { FaceSide::Wrong } else { FaceSide::Right };
         let lain = spread(self.story.before(self.step), &sheet, self.first(sheet[0], up));
         (sheet, Vec::new(), Group::single(lain))

@@ -53,7 +53,9 @@ pub(super) fn shapes(
             continue;
         }
         let Some(host) = lain.iter().find(|it| it.copy == *onto) else { continue };
-        if host.up != *ground || !work.riders.iter().any(|rider| rider.what == *what) {
+        // What was pulled through a slit hangs on the other side.
+        let side = if work.is_pulled_through(*what) { ground.other() } else { *ground };
+        if host.up != side || !work.riders.iter().any(|rider| rider.what == *what) {
             continue;
         }
         let shape = if feet.len() == 2 {

@@ -155,6 +155,38 @@ fn a_slit_is_cut_once() {
     assert_eq!(two("below = \"7 1/4\"\n"), []);
 }
 
+/// Two slits close to each other can be sewn when the bag of the first, which hangs free behind the
+/// panel, is folded aside meanwhile: 2 in of cloth between them are enough. Without that step the
+/// second one is sewn through it; and what is stitched to the panel all round cannot be folded aside.
+#[test]
+fn the_bag_of_one_slit_is_folded_aside_for_the_next() {
+    let text = |depth: i64, first: &str, second: &str| {
+        let text = format!("kind = \"zip-slit\"\non = \"back\"\ndepth = {depth}\n");
+        bag_with(&format!("{text}below = \"{first}\"\n[[pocket]]\n{text}below = \"{second}\"\n"))
+    };
+    // The upper one first, and the lower one first.
+    for (one, other) in [("3", "5"), ("5", "3"), ("2 1/2", "7")] {
+        let Built { findings, packet, .. } =
+            packet::build(&read("design.toml", &text(5, one, other)));
+        let worse: Vec<_> =
+            findings.iter().filter(|finding| finding.severity > Severity::Note).collect();
+        assert!(worse.is_empty(), "{one}, {other}: {worse:#?}");
+        let mut pattern = packet.expect("it is sewn").pattern;
+        let at = |pattern: &bag::pattern::Pattern, id: &str| {
+            pattern.steps.iter().position(|step| step.id == id).expect("the step is there")
+        };
+        let aside = at(&pattern, "aside-zip-pocket-2");
+        assert!(at(&pattern, "close-zip-pocket") < aside, "{one}, {other}");
+        assert!(aside < at(&pattern, "place-zip-pocket-2"), "{one}, {other}");
+        pattern.steps.remove(aside);
+        let found = bag::checks::run(&pattern);
+        assert!(found.iter().any(|f| f.check == "pockets-clear"), "{one}, {other}: {found:#?}");
+    }
+    // Far apart, nothing is in the way.
+    let packet = packet_of(&text(3, "3", "7 1/2"));
+    assert!(packet.steps.iter().all(|step| step.id != "aside-zip-pocket-2"));
+}
+
 /// Vinyl is held with clips and sewn with a longer stitch, and its binding is cut four times as wide
 /// as it finishes.
 #[test]

@@ -6,8 +6,12 @@ impl Flat<'_, '_> {
     /// What lies on the panels, new things outlined boldly.
     pub(super) fn riders(&mut self, board: &mut Board, group: &Group, to_paper: Affine) {
         let host = self.true_box(group.top());
+        let done = self.work.pattern.steps[self.step].operation.copies();
+        self.sewn_in(board, group, to_paper);
         for shape in self.shapes(group.top()) {
-            let new = shape.side
+            let hangs = done.contains(&shape.what) && self.work.is_pulled_through(shape.what);
+            let new = hangs
+                || shape.side
                 || self.story.news(self.step).any(
                     |event| matches!(event, Event::Placed { what, .. } if *what == shape.what),
                 );
@@ -42,6 +46,21 @@ impl Flat<'_, '_> {
                 self.rider_spans(&shape, host, to_paper);
             }
             self.held(board, &shape, group, to_paper);
+        }
+    }
+
+    /// Stitches of steps before round what was set into the panels: the zips of slits.
+    fn sewn_in(&self, board: &mut Board, group: &Group, to_paper: Affine) {
+        for event in self.story.past(self.step) {
+            let Event::Stitched { what, onto, lines, .. } = event else { continue };
+            let slit = self.work.slits.iter().any(|slit| slit.copy == *onto);
+            let Some(host) = group.top().iter().find(|it| it.copy == *onto) else { continue };
+            if slit && what.is_empty() {
+                for line in lines {
+                    let ends = [line.from, line.to].map(|at| to_paper * (host.lay * at.to_mm()));
+                    board.layer("riders").line(ends, LineKind::Sewn);
+                }
+            }
         }
     }
 

@@ -186,6 +186,17 @@ fn divided(context: &Context<'_>, claim: &PocketClaim) -> Option<Finding> {
     let (box_width, _) = context.sewn.lying_size(claim.copy);
     let middle = pocket.at.x + box_width.half();
     let (low, high) = (middle - claim.size.0.half(), middle + claim.size.0.half());
+    let placed = context.sewn.events.iter().find_map(|(step, event)| match event {
+        Event::Placed { what, .. } if *what == claim.copy => Some(*step),
+        _ => None,
+    })?;
+    // What was stitched on before the pocket lies below it, and goes through its panel only.
+    let later = |strap: CopyId| {
+        context.sewn.events.iter().any(|(step, event)| {
+            matches!(event, Event::Stitched { what, .. } if what.contains(&strap))
+                && *step > placed
+        })
+    };
     let mut cuts: Vec<(Length, Length)> = Vec::new();
     for rider in context.sewn.riders.iter().filter(|rider| rider.onto == claim.on) {
         let long = |line: &&Line| (line.from.y - line.to.y).abs() > claim.true_depth / 3;
@@ -194,6 +205,7 @@ fn divided(context: &Context<'_>, claim: &PocketClaim) -> Option<Finding> {
             let inner = lines.filter(|x| *x > low + NEAR && *x < high - NEAR);
             cuts.extend(inner.map(|x| (x, x)));
         } else if let Some(legs) = legs(context, rider.what, rider.onto)
+            && later(rider.what)
             && rider.held.iter().filter(long).any(|line| {
                 let (low, high) = (line.from.y.min(line.to.y), line.from.y.max(line.to.y));
                 low < pocket.at.y + claim.size.1 && high > pocket.at.y

@@ -87,8 +87,8 @@ impl Assembly<'_> {
     }
 
     /// Sews an edge of a lining, turned in by its allowance and so much further, to the tape of the zip
-    /// along an edge of the outside. The two are one edge from then on. Where the lining is sewn up already, the zip does not open any
-    /// more.
+    /// along an edge of the outside. The two are one edge from then on. Where the lining is sewn up
+    /// already, the zip does not open any more.
     pub fn slipstitch_to_zip(&mut self, sides: &[Run; 2], allowance: Length, further: Length) {
         let [rim, lining] = sides;
         if let Some(span) = rim.spans.iter().copied().find(|span| !self.is_zipped(span)) {

@@ -20,6 +20,11 @@ pub struct CutBias {
     pub stitch: Length,
 }
 
+/// How long a cut straight across a strip of that width is when it runs at 45°, along the grain.
+fn slanted(strip: Length) -> Length {
+    Length::from_mm_f64(strip.to_mm() * core::f64::consts::SQRT_2)
+}
+
 impl CutBias {
     /// The step by which a piece is cut into bias strips, by its place among the steps.
     pub fn of_piece<'a>(pattern: &'a Pattern, piece: &str) -> Option<(usize, &'a Self)> {
@@ -35,7 +40,7 @@ impl CutBias {
     fn cuts(&self, pattern: &Pattern, copy: CopyId) -> Vec<Line> {
         let (low, high) = pattern.piece_of(copy).net.bounds();
         let (wide, tall) = (high.x - low.x, high.y - low.y);
-        let step = Length::from_mm_f64(self.strip.to_mm() * core::f64::consts::SQRT_2);
+        let step = slanted(self.strip);
         if !step.is_positive() {
             return Vec::new();
         }
@@ -94,7 +99,7 @@ impl Operation for CutBias {
         let across = self.squares.first().map(|copy| {
             let (low, high) = t.pattern.piece_of(*copy).net.bounds();
             let from = Point::new((low.x + high.x).half(), (low.y + high.y).half());
-            let aside = Length::from_mm_f64(self.strip.to_mm() / core::f64::consts::SQRT_2);
+            let aside = slanted(self.strip).half();
             (*copy, Line { from, to: Point::new(from.x + aside, from.y - aside) })
         });
         Shown {
@@ -111,8 +116,7 @@ impl Operation for CutBias {
         for copy in &self.squares {
             let cuts = self.cuts(work.pattern, *copy);
             let long: Length = cuts.iter().map(|line| line.from.distance(line.to)).sum();
-            // A slanted end is as much longer than the strip is wide.
-            let end = Length::from_mm_f64(self.strip.to_mm() * core::f64::consts::SQRT_2);
+            let end = slanted(self.strip);
             let row = Sewing::new(Stitching::Seam, end, self.stitch);
             takes.rows.push(row.times(cuts.len()).through(*copy, 2));
             takes = takes.trim(long).press(end * i64::try_from(cuts.len()).unwrap_or(1));

@@ -7,7 +7,9 @@ impl Flat<'_, '_> {
     pub(super) fn riders(&mut self, board: &mut Board, group: &Group, to_paper: Affine) {
         let host = self.true_box(group.top());
         let done = self.work.pattern.steps[self.step].operation.copies();
-        self.sewn_in(board, group, to_paper);
+        // The zips of slits hold nothing that lies on the panel.
+        let slit = |onto| self.work.slits.iter().any(|slit| slit.copy == onto);
+        self.sewn_before(board, group, to_paper, |what, onto| what.is_empty() && slit(onto));
         for shape in self.shapes(group.top()) {
             let hangs = done.contains(&shape.what) && self.work.is_pulled_through(shape.what);
             let new = hangs
@@ -45,31 +47,23 @@ impl Flat<'_, '_> {
                 }
                 self.rider_spans(&shape, host, to_paper);
             }
-            self.held(board, &shape, group, to_paper);
+            self.sewn_before(board, group, to_paper, |what, _| what.contains(&shape.what));
         }
     }
 
-    /// Stitches of steps before round what was set into the panels: the zips of slits.
-    fn sewn_in(&self, board: &mut Board, group: &Group, to_paper: Affine) {
-        for event in self.story.past(self.step) {
-            let Event::Stitched { what, onto, lines, .. } = event else { continue };
-            let slit = self.work.slits.iter().any(|slit| slit.copy == *onto);
-            let Some(host) = group.top().iter().find(|it| it.copy == *onto) else { continue };
-            if slit && what.is_empty() {
-                for line in lines {
-                    let ends = [line.from, line.to].map(|at| to_paper * (host.lay * at.to_mm()));
-                    board.layer("riders").line(ends, LineKind::Sewn);
-                }
-            }
-        }
-    }
-
-    /// Stitches of steps before that hold what lies there.
-    pub(super) fn held(&self, board: &mut Board, shape: &Shape, group: &Group, to_paper: Affine) {
+    /// Stitches of steps before through panels that lie up: those of what is asked for, by what they
+    /// hold and the panel.
+    fn sewn_before(
+        &self,
+        board: &mut Board,
+        group: &Group,
+        to_paper: Affine,
+        asked: impl Fn(&[CopyId], CopyId) -> bool,
+    ) {
         for event in self.story.past(self.step) {
             let Event::Stitched { what, onto, lines, .. } = event else { continue };
             let Some(host) = group.top().iter().find(|it| it.copy == *onto) else { continue };
-            if what.contains(&shape.what) {
+            if asked(what, *onto) {
                 for line in lines {
                     let ends = [line.from, line.to].map(|at| to_paper * (host.lay * at.to_mm()));
                     board.layer("riders").line(ends, LineKind::Sewn);

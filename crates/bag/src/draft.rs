@@ -8,6 +8,7 @@ mod base;
 mod bias;
 mod binding;
 mod cloth;
+mod compartments;
 mod compatible;
 pub(crate) mod cords;
 pub(crate) mod face;
@@ -311,6 +312,8 @@ pub struct Drafter<'d> {
     pub laid: Vec<(CopyId, [Point; 2], String)>,
     /// Pockets that are sewn on when everything else lies on their panels.
     pub late: Vec<CopyId>,
+    /// What is stitched through pockets as wide as their panel, from where to where across.
+    pub divided: BTreeMap<CopyId, Vec<(Length, Length)>>,
     /// Half the depth of the base, once the body is planned.
     pub base_rise: Length,
     /// Whether the rim stands up in the finished bag, once the body is planned.
@@ -380,6 +383,7 @@ impl<'d> Drafter<'d> {
             tucked: Vec::new(),
             laid: Vec::new(),
             late: Vec::new(),
+            divided: BTreeMap::new(),
             held_back: BTreeSet::new(),
             first: BTreeSet::new(),
             base_rise: Length::ZERO,

@@ -12,6 +12,7 @@ use crate::kinds::{Quantity, Value};
 use crate::pattern::{CopyId, Pattern};
 use crate::{handles, linings, pockets};
 
+mod legs_over_pockets;
 mod promises;
 mod rims;
 mod settled;

@@ -199,7 +199,7 @@ fn divided(context: &Context<'_>, claim: &PocketClaim) -> Option<Finding> {
     };
     let mut cuts: Vec<(Length, Length)> = Vec::new();
     for rider in context.sewn.riders.iter().filter(|rider| rider.onto == claim.on) {
-        let long = |line: &&Line| (line.from.y - line.to.y).abs() > claim.true_depth / 3;
+        let long = |line: &&Line| claim.is_divided_by((line.from.y - line.to.y).abs());
         if rider.what == claim.copy {
             let lines = rider.held.iter().filter(long).map(|line| line.from.x);
             let inner = lines.filter(|x| *x > low + NEAR && *x < high - NEAR);

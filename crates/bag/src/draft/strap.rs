@@ -374,6 +374,7 @@ pub fn attach(
     }
     for (face, strap) in faces.iter().zip(straps) {
         mark(d, legs, face);
+        d.run_over_pockets(legs, face);
         let feet = [-1, 1]
             .map(|sign| legs.apart.half() * sign)
             .map(|x| face.on(face.copies.len() - 1, x, face.top_in_use()).1);

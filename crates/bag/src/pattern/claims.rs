@@ -216,6 +216,15 @@ pub struct PocketClaim {
     pub inside: bool,
 }
 
+impl PocketClaim {
+    /// Whether stitches that run so far up divide it: by more than a third of its depth in use
+    /// (common practice, no source). What comes free lower down leaves it one pocket.
+    #[must_use]
+    pub fn is_divided_by(&self, up: Length) -> bool {
+        up > self.true_depth / 3
+    }
+}
+
 /// Where the finished bag bends.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Hinge {

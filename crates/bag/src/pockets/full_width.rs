@@ -67,11 +67,7 @@ pub(super) fn build(
     let fronts = full.make(d, ground);
     let divisions = i64::from(values.count("divisions"));
     full.divide(d, ground, &fronts, divisions);
-    full.claim(d, ground, &fronts, |d, face| {
-        // Handles are stitched through the panel of the outside, and never through a lining.
-        let legs = if ground.lined || ground.ends { Vec::new() } else { legs(d) };
-        compartments(divisions, face, full.height, &legs)
-    });
+    full.claim(d, ground, &fronts, divisions);
 }
 
 /// The height that is asked for; left out, 9 in (230 mm), or less where the rim, a cuff or what else
@@ -130,51 +126,10 @@ pub(super) struct FullWidth {
     pub(super) top: Top,
 }
 
-/// Widths of the compartments, at the pocket's top edge: what its own divisions, the legs of handles
-/// that run up over it and what is stitched to the panel from within leave.
-pub(super) fn compartments(
-    divisions: i64,
-    face: &Face,
-    height: Length,
-    legs: &[(Length, Length)],
-) -> Vec<Length> {
-    let width = face.width_at(height);
-    let mut cuts: Vec<(Length, Length)> =
-        (1..divisions).map(|n| (width * n / divisions, width * n / divisions)).collect();
-    for (low, high) in legs.iter().copied().chain(face.sewn.iter().map(|strip| strip.across)) {
-        cuts.push((width.half() + low, width.half() + high));
-    }
-    cuts.sort_unstable();
-    let mut widths = Vec::new();
-    let mut start = Length::ZERO;
-    for (low, high) in cuts {
-        if low > start {
-            widths.push(low - start);
-        }
-        start = start.max(high);
-    }
-    if width > start {
-        widths.push(width - start);
-    }
-    widths
-}
-
-/// Both edges of each leg of a handle that runs up from the base, as distances from the centre
-/// line; none of other handles.
-pub(super) fn legs(d: &Drafter<'_>) -> Vec<(Length, Length)> {
+/// Whether handles run up from the base, over whatever reaches down to it.
+pub(super) fn handles_from_base(d: &Drafter<'_>) -> bool {
     let handles = &d.design.handles.values;
-    if handles.get("from").is_none() || handles.choice("from") != "base" {
-        return Vec::new();
-    }
-    let width = match handles.get("strip") {
-        Some(_) => handles.length("strip") / 4,
-        None => handles.length("width"),
-    };
-    let leg = |sign| {
-        let middle = handles.length("apart").half() * sign;
-        (middle - width.half(), middle + width.half())
-    };
-    [-1, 1].map(leg).into()
+    handles.get("from").is_some() && handles.choice("from") == "base"
 }
 
 /// Where the lower left corner of the pocket's box comes on the lowest copy of its face: centred,
@@ -288,33 +243,37 @@ impl FullWidth {
             }
             Top::Hem(hem) => self.hem(d, &fronts, (edge, hem)),
         }
-        self.mark(d, ground, &fronts);
+        Self::mark(d, &fronts);
         self.place(d, ground, &fronts, &backs);
         fronts
     }
 
-    /// Promises it on each face.
+    /// Promises it on each face, in so many equal compartments beside what is stitched to the panel
+    /// from within.
     pub(super) fn claim(
         &self,
         d: &mut Drafter<'_>,
         ground: &Ground<'_>,
         fronts: &[CopyId],
-        compartments: impl Fn(&Drafter<'_>, &Face) -> Vec<Length>,
+        divisions: i64,
     ) {
         let height = self.height;
         for (face, copy) in ground.faces.iter().zip(fronts) {
-            let compartments = compartments(d, face);
+            let width = face.width_at(height);
             d.claims.pockets.push(PocketClaim {
                 name: format!("{} {}", face.word, self.noun),
                 copy: *copy,
                 on: face.bottom(),
                 at: corner(face, height),
-                size: (face.width_at(height), height),
+                size: (width, height),
                 true_depth: height - d.base_rise,
-                opening: face.width_at(height),
-                compartments,
+                opening: width,
+                compartments: Vec::new(),
                 inside: ground.inside,
             });
+            let lines = (1..divisions).map(|n| width * n / divisions - width.half());
+            let lines = lines.map(|x| (x, x));
+            d.divide_pocket(*copy, lines.chain(face.sewn.iter().map(|strip| strip.across)));
         }
     }
 
@@ -377,22 +336,11 @@ impl FullWidth {
         d.step(Chapter::Pockets, &format!("topstitch-{stem}"), topstitch);
     }
 
-    /// Marks the centre of the base, and where handles from the base cross the pocket, which covers
-    /// the marks of its panel.
-    fn mark(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, fronts: &[CopyId]) {
-        let height = self.height;
-        for (face, copy) in ground.faces.iter().zip(fronts) {
+    /// Marks the centre of the base.
+    fn mark(d: &mut Drafter<'_>, fronts: &[CopyId]) {
+        for copy in fronts {
             let along = d.piece_of(*copy).net.edge_length(BASE).half();
             d.mark_copy(*copy, "centre of the base", MarkShape::Notch { edge: BASE, along });
-            let middle = face.base_width.max(face.width_at(height)).half();
-            let legs = if ground.inside || ground.ends { Vec::new() } else { legs(d) };
-            let lines: Vec<Length> =
-                legs.into_iter().flat_map(|(a, b)| [a, b]).map(|x| d.snap(x)).collect();
-            for x in lines {
-                let at = |y| Point::new(middle + x, y);
-                let line = MarkShape::Placement(at(Length::ZERO), at(height));
-                d.mark_copy(*copy, "handle", line);
-            }
         }
     }
 

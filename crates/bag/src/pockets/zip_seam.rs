@@ -2,7 +2,7 @@
 
 use measure::{Length, Outline, Point};
 
-use super::full_width::{self, compartments, held_edges, legs};
+use super::full_width::{self, handles_from_base, held_edges};
 use super::kit::{Ground, ON, fitting, refuse, settle};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
@@ -156,7 +156,7 @@ impl Pocket for ZipSeam {
         let low = values.optional("height").unwrap_or_else(|| usual_height(d, first));
         settle(d, index, [("height", low)]);
         let measures = Measures::of(d, first, low);
-        if !legs(d).is_empty() {
+        if handles_from_base(d) {
             let message = "handles that run up from the base would be stitched over the zip";
             let cure = "set the handles into the rim, or choose another pocket";
             refuse(d, index, "kind", message.to_owned(), cure.to_owned());
@@ -188,9 +188,10 @@ impl Pocket for ZipSeam {
                 size: (measures.width, measures.low),
                 true_depth: measures.low - d.base_rise,
                 opening: measures.width,
-                compartments: compartments(1, face, measures.low, &[]),
+                compartments: Vec::new(),
                 inside: false,
             });
+            d.divide_pocket(*copy, face.sewn.iter().map(|strip| strip.across));
         }
     }
 }

@@ -326,10 +326,21 @@ impl Telling<'_> {
         &self.pattern.copy(copy).name
     }
 
-    /// "the front panel and the back panel".
+    /// "the front panel and the back panel"; more than two of one piece, and all that there are of
+    /// it, are named together: "every tie (4)".
     pub fn names(&self, copies: &[CopyId]) -> String {
-        let names: Vec<String> =
-            copies.iter().map(|copy| format!("the {}", self.name(*copy))).collect();
+        let (mut names, mut together) = (Vec::new(), Vec::new());
+        for copy in copies {
+            let piece = self.pattern.copy(*copy).piece;
+            let mut alike = self.pattern.copies_of(piece);
+            let count = self.pattern.count(piece);
+            if count < 3 || !alike.all(|other| copies.contains(&other)) {
+                names.push(format!("the {}", self.name(*copy)));
+            } else if !together.contains(&piece) {
+                together.push(piece);
+                names.push(format!("every {} ({count})", self.pattern.piece(piece).name));
+            }
+        }
         listed(&names)
     }
 
@@ -356,7 +367,7 @@ impl Telling<'_> {
 }
 
 /// "a", "a and b", "a, b and c".
-pub(crate) fn listed(items: &[String]) -> String {
+pub fn listed(items: &[String]) -> String {
     match items {
         [] => String::new(),
         [one] => one.clone(),

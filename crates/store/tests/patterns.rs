@@ -178,12 +178,12 @@ fn what_is_not_there_is_told_with_the_nearest_name() {
               = did you mean `flap edge`? name an edge of the strip that the file declares: flap edge, right flap side, right side, front edge, left side, left flap side"#]],
     );
     refuses(
-        "body = \"strip\"",
-        "body = \"stripe\"",
+        "bodies = [\"strip\"]",
+        "bodies = [\"stripe\"]",
         expect![[r#"
-        pouch.toml:171:8: there is no copy `stripe`
-          171 | body = "stripe"
-              |        ^^^^^^^^
+        pouch.toml:171:11: there is no copy `stripe`
+          171 | bodies = ["stripe"]
+              |           ^^^^^^^^
               = did you mean `strip`? name a copy that the file declares: strip"#]],
     );
     refuses(

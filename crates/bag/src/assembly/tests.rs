@@ -231,14 +231,14 @@ fn a_closed_body_is_a_sphere_and_its_gap_a_mouth() {
     then(&mut pattern, "round", round);
     let turn = Turn {
         what: "the pocket".to_owned(),
-        body: CopyId(0),
+        bodies: vec![CopyId(0)],
         through: Through::Opening("round".to_owned()),
         then: String::new(),
     };
     then(&mut pattern, "turn", turn);
     let close = CloseGap {
         left_by: "round".to_owned(),
-        copy: CopyId(0),
+        copies: vec![CopyId(0)],
         closing: Closing::Hand,
         allowance: Length::inch_frac(1, 2),
     };
@@ -252,6 +252,61 @@ fn a_closed_body_is_a_sphere_and_its_gap_a_mouth() {
         .collect();
     assert_eq!(seen, [(1, 1, SideOut::Wrong), (1, 1, SideOut::Right), (2, 0, SideOut::Right)]);
     assert_eq!(messages(&pattern, Severity::Error), [""; 0]);
+}
+
+/// Two pockets alike, sewn in one step: an opening for each, turned and closed each.
+#[test]
+fn parts_that_are_sewn_alike_have_an_opening_each() {
+    let pockets = |each_open: bool, turned: &[usize]| {
+        let mut pattern = panels(4);
+        let all = |copy| [BASE, RIGHT, RIM, LEFT].map(|e| edge(copy, e));
+        let back = |copy| [BASE, LEFT, RIM, RIGHT].map(|e| edge(copy, e).reversed());
+        let mut round = seam("all round", all(0), back(1));
+        round.seams.extend(seam("", all(2), back(3)).seams);
+        round.gaps = vec![Gap { from: inch(3), to: inch(7) }];
+        round.each_open = each_open;
+        then(&mut pattern, "round", round);
+        let turn = Turn {
+            what: "each pocket".to_owned(),
+            bodies: turned.iter().copied().map(CopyId).collect(),
+            through: Through::Opening("round".to_owned()),
+            then: String::new(),
+        };
+        then(&mut pattern, "turn", turn);
+        let close = CloseGap {
+            left_by: "round".to_owned(),
+            copies: vec![CopyId(0), CopyId(2)],
+            closing: Closing::Machine,
+            allowance: Length::inch_frac(1, 2),
+        };
+        then(&mut pattern, "close", close);
+        pattern
+    };
+    let right = pockets(true, &[0, 2]);
+    assert_eq!(messages(&right, Severity::Error), [""; 0]);
+    let work = Assembly::sew(&right);
+    for copy in [CopyId(0), CopyId(2)] {
+        let surface = work.surface(copy);
+        assert_eq!(
+            (surface.euler(), surface.mouths.len(), work.side_out(copy)),
+            (2, 0, SideOut::Right)
+        );
+    }
+    // Four openings' sides of 4 in each are closed in two rows of 4 in.
+    let before_closing = Assembly::sew_first(&right, 2);
+    let rows = right.steps[2].operation.takes(&before_closing).rows;
+    assert_eq!(rows.iter().map(|row| row.length).collect::<Vec<_>>(), [inch(4); 2]);
+    assert_eq!(
+        messages(&pockets(false, &[0, 2]), Severity::Error),
+        ["turning-has-opening: the body with the panel 2 is closed all round when it is turned"]
+    );
+    assert_eq!(
+        messages(&pockets(true, &[0]), Severity::Error),
+        [
+            "faces-meet: the body with the panel 2 ends wrong side out",
+            "openings-closed: the opening is closed while the wrong side is out"
+        ]
+    );
 }
 
 #[test]

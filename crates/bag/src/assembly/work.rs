@@ -266,7 +266,10 @@ impl Assembly<'_> {
             }
         }
         self.glue_closed(step, &closed);
-        let side_out = closed.first().map(|span| self.side_out(span.copy));
+        // One of them that is not turned yet decides.
+        let mut sides = closed.iter().map(|span| self.side_out(span.copy));
+        let wrong = sides.clone().find(|side| *side == SideOut::Wrong);
+        let side_out = wrong.or_else(|| sides.next());
         self.record(Event::Closed { left_by: left_by.to_owned(), closed, side_out });
     }
 

@@ -398,7 +398,8 @@ impl Carrier {
         }
     }
 
-    /// Sews so many dividers of two layers, each so wide, and turns them; gives their first layers.
+    /// Sews so many dividers of two layers, each so wide, all in one go, and turns them; gives their
+    /// first layers.
     fn make_dividers(
         &self,
         d: &mut Drafter<'_>,
@@ -415,23 +416,19 @@ impl Carrier {
             opens_above: false,
         };
         let piece = pouch.piece(d, Role::InsidePocket);
-        let mut made = Vec::new();
-        for (n, suffix) in (1..=count).zip(SUFFIXES) {
-            let [front, back] = ["", " (other layer)"].map(|layer| {
-                let name =
-                    if count == 1 { format!("{name}{layer}") } else { format!("{name} {n}{layer}") };
-                d.copy(piece, &name)
-            });
-            // Each is told by its number.
-            let numbered = d.copy_of(front).1;
-            let pouch = Pouch { name: &numbered, ..pouch };
-            let left_by = pouch.sew(d, Layers { front, back, suffix });
-            let allowance = d.allowance("pocket");
-            let close = CloseGap { left_by, copy: front, closing: Closing::Machine, allowance };
-            d.step(Chapter::Pockets, &format!("close-{stem}{suffix}"), close);
-            made.push(front);
-        }
-        made
+        let numbered = |n| if count == 1 { name.to_owned() } else { format!("{name} {n}") };
+        let layers = |n| {
+            let name = numbered(n);
+            let front = d.copy(piece, &name);
+            Layers { front, back: d.copy(piece, &format!("{name} (other layer)")) }
+        };
+        let all: Vec<Layers> = (1..=count).map(layers).collect();
+        let fronts: Vec<CopyId> = all.iter().map(|layers| layers.front).collect();
+        let left_by = pouch.sew(d, &all);
+        let (closing, allowance) = (Closing::Machine, d.allowance("pocket"));
+        let close = CloseGap { left_by, copies: fronts.clone(), closing, allowance };
+        d.step(Chapter::Pockets, &format!("close-{stem}"), close);
+        fronts
     }
 
     fn step(
@@ -481,9 +478,6 @@ impl Carrier {
         d.step_checked(chapter, "stitch-dividers-to-back", down, look);
     }
 }
-
-/// What the step ids of the dividers end in.
-const SUFFIXES: [&str; 10] = ["", "-2", "-3", "-4", "-5", "-6", "-7", "-8", "-9", "-10"];
 
 impl Plan for Carrier {
     fn shell(&self, d: &mut Drafter<'_>, layer: Layer) -> Shell {
@@ -637,6 +631,32 @@ mod tests {
                 assert_eq!(caught.len(), 4, "{lining}");
                 assert!(caught.iter().all(|it| pattern.copy(*it).name.starts_with("middle")));
             }
+        }
+    }
+
+    /// Dividers that are alike are made in five steps, however many there are, and each of them is made:
+    /// both layers of each are sewn, trimmed and pressed, each is turned and closed.
+    #[test]
+    fn dividers_that_are_alike_are_told_once() {
+        for (bottles, rows, stem) in
+            [(2, 1, "divider"), (3, 1, "divider"), (3, 2, "cross-divider"), (6, 2, "cross-divider")]
+        {
+            let more = [("rows", Value::Count(rows)), ("bottles", Value::Count(bottles))];
+            let pattern = drafted(Units::Mm, "turned", &more);
+            let each = (bottles - 1) as usize * rows as usize;
+            for (step, copies) in [("sew", 2), ("trim", 2), ("turn", 1), ("press", 2), ("close", 1)] {
+                let id = format!("{step}-{stem}");
+                let mut handled = pattern.step(&id).unwrap().operation.copies();
+                handled.sort();
+                handled.dedup();
+                assert_eq!(handled.len(), each * copies, "{id}");
+            }
+            let made = pattern.steps.iter().filter(|step| step.id.ends_with(stem));
+            let made = made.filter(|step| step.chapter == Chapter::Pockets);
+            assert_eq!(made.count(), 5, "{bottles} × {rows}");
+            let telling = crate::operations::Telling { pattern: &pattern, system: System::Metric };
+            let sewn = pattern.step(&format!("sew-{stem}")).unwrap().operation.tell(&telling).text;
+            assert_eq!(sewn.starts_with(&format!("Make {each} alike: ")), each > 1, "{sewn}");
         }
     }
 

@@ -485,12 +485,12 @@ impl Leaf {
             d.step(
                 chapter,
                 &format!("trim-{word}"),
-                TrimCorners { copies: layers.to_vec(), leave },
+                TrimCorners { what: None, copies: layers.to_vec(), leave },
             );
         }
         let turn = Turn {
             what: format!("the {word}"),
-            body: upper,
+            bodies: vec![upper],
             through: if through_gap { Through::Opening(sewn.clone()) } else { Through::Rim },
             then: "Push the corners out with a blunt point, and press.".to_owned(),
         };

@@ -164,12 +164,12 @@ fn sleeve(
     let left_by = "sew-board-sleeve".to_owned();
     let turn = Turn {
         what: "the sleeve".to_owned(),
-        body: upper,
+        bodies: vec![upper],
         through: Through::Opening(left_by.clone()),
         then: "Push the corners out, press, and slide the board in.".to_owned(),
     };
     d.step(chapter, "turn-board-sleeve", turn);
-    let close = CloseGap { left_by, copy: upper, closing: Closing::Hand, allowance: seam };
+    let close = CloseGap { left_by, copies: vec![upper], closing: Closing::Hand, allowance: seam };
     d.step(chapter, "close-board-sleeve", close);
     let press = PressSeam {
         what: Phrase::new("the sleeve beside the board, not over it, and lay it in the base of the bag"),

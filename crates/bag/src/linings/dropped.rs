@@ -75,7 +75,7 @@ impl Lining for Dropped {
         let way = if zipped { "It goes through the open zip. " } else { "" };
         let turn = Turn {
             what: "the outside".to_owned(),
-            body: outer,
+            bodies: vec![outer],
             through: Through::Rim,
             then: format!("{way}Push {} out and press.", plan.juts().words()),
         };

@@ -118,7 +118,7 @@ fn join_rims(d: &mut Drafter<'_>, plan: &dyn Plan, outside: &Shell, inside: &She
     let chapter = Chapter::Together;
     let turn = Turn {
         what: "the outside".to_owned(),
-        body: outer,
+        bodies: vec![outer],
         through: Through::Rim,
         then: format!("Push {} out and press.", plan.juts().words()),
     };
@@ -158,7 +158,7 @@ fn turn_and_close(
     let at_zip = zipped && plan.juts() == Juts::Corners;
     let turn = Turn {
         what: "the bag".to_owned(),
-        body: outer,
+        bodies: vec![outer],
         through: Through::Opening(left_by.clone()),
         then: format!(
             "Pull it through a little at a time{}, and push {} out{}.",
@@ -182,7 +182,7 @@ fn turn_and_close(
         _ => Closing::Machine,
     };
     let allowance = plan.opening_allowance(d);
-    d.step(chapter, "close-opening", CloseGap { left_by, copy: inner, closing, allowance });
+    d.step(chapter, "close-opening", CloseGap { left_by, copies: vec![inner], closing, allowance });
     if zipped {
         let what = format!(
             "the outside, and push the lining down into it, {}",

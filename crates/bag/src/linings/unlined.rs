@@ -135,7 +135,7 @@ pub(super) fn finish_single(
         let body = outside.faces[0].top();
         let turn = Turn {
             what: "the bag".to_owned(),
-            body,
+            bodies: vec![body],
             through: Through::Rim,
             then: match plan.mouth() {
                 Mouth::Zipped => {

@@ -1,22 +1,22 @@
-//! Close an opening.
+//! Close openings.
 
 use measure::Length;
 
 use super::takes::left_open;
 use super::{
-    Operation, Sewing, Shown, Stitching, Takes, Telling, Told, Tool, USUAL_STITCH, Worded,
+    Join, Operation, Sewing, Shown, Stitching, Takes, Telling, Told, Tool, USUAL_STITCH, Worded,
 };
 use crate::assembly::Assembly;
-use crate::pattern::CopyId;
-use crate::record::{StepId, record, words};
+use crate::pattern::{CopyId, Step};
+use crate::record::{AtLeastOne, StepId, record, words};
 
-/// Close the opening that an earlier step left.
+/// Close the openings that an earlier step left.
 #[derive(Clone, Debug)]
 pub struct CloseGap {
-    /// Id of the step that left it.
+    /// Id of the step that left them.
     pub left_by: String,
-    /// A copy that it lies in.
-    pub copy: CopyId,
+    /// For each a copy in which it lies.
+    pub copies: Vec<CopyId>,
     /// How.
     pub closing: Closing,
     /// Seam allowance to turn in.
@@ -44,8 +44,11 @@ impl Operation for CloseGap {
             ),
             Closing::Hand => "close it by hand with a slip stitch".to_owned(),
         };
+        let left_by = t.pattern.step(&self.left_by);
+        let several = left_by.and_then(Step::as_a::<Join>).is_some_and(Join::opens_several);
+        let which = if several { "each opening" } else { "the opening" };
         Told::new(format!(
-            "Turn in the seam allowances of the opening by {}, press and pin, and {how}.",
+            "Turn in the seam allowances of {which} by {}, press and pin, and {how}.",
             t.len(self.allowance)
         ))
     }
@@ -59,12 +62,14 @@ impl Operation for CloseGap {
     }
 
     fn takes(&self, work: &Assembly<'_>) -> Takes {
-        let length = left_open(work, &self.left_by);
+        let (all, number) = (left_open(work, &self.left_by), self.copies.len().max(1));
+        let length = all / i64::try_from(number).unwrap_or(1);
         let kind = match self.closing {
             Closing::Machine => Stitching::Shown,
             Closing::Hand => Stitching::Hand,
         };
-        Takes::rows([Sewing::new(kind, length, USUAL_STITCH).through(self.copy, 4)]).press(length)
+        let row = |copy: &CopyId| Sewing::new(kind, length, USUAL_STITCH).through(*copy, 4);
+        Takes::rows(self.copies.iter().map(row)).press(all)
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
@@ -72,7 +77,7 @@ impl Operation for CloseGap {
     }
 
     fn copies(&self) -> Vec<CopyId> {
-        vec![self.copy]
+        self.copies.clone()
     }
 }
 
@@ -80,9 +85,9 @@ impl Worded for CloseGap {
     const WORD: &'static str = "close-gap";
 }
 
-record!(CloseGap: "Close an opening that an earlier step left." {
-    left_by via StepId; "The step that left it.",
-    copy; "A copy that it lies in.",
+record!(CloseGap: "Close the openings that an earlier step left." {
+    left_by via StepId; "The step that left them.",
+    copies via AtLeastOne; "For each a copy in which it lies.",
     closing; "How: by machine close to the folded edges, or by hand with a slip stitch.",
     allowance; "Seam allowance to turn in.",
 });

@@ -26,6 +26,8 @@ pub struct Join {
     pub ease: Length,
     /// Stretches left open, as distances along the first side of the first seam.
     pub gaps: Vec<Gap>,
+    /// Whether they are left open in each of the seams, not in the first alone.
+    pub each_open: bool,
     /// Stretches of edges that lie over the end of a zip, and are sewn to it in the same row.
     pub over: Vec<Run>,
     /// Where a lining is sewn across the end of a zip from its other side, in the same row: the edge of
@@ -107,6 +109,7 @@ impl Join {
             allowance: [allowance; 2],
             ease: Length::ZERO,
             gaps: Vec::new(),
+            each_open: false,
             over: Vec::new(),
             across: Vec::new(),
             stitch,
@@ -148,6 +151,17 @@ impl Join {
         })
     }
 
+    /// The stretches left open in the seam with that index.
+    fn gaps_of(&self, seam: usize) -> &[Gap] {
+        if seam == 0 || self.each_open { &self.gaps } else { &[] }
+    }
+
+    /// Whether it leaves more openings than one.
+    pub(super) fn opens_several(&self) -> bool {
+        let seams = if self.each_open { self.seams.len() } else { 1 };
+        self.gaps.len() * seams > 1
+    }
+
     fn is_round(&self) -> bool {
         self.crosses_zip() || self.seams.iter().all(|seam| seam[0].closed)
     }
@@ -179,8 +193,9 @@ impl Join {
             (true, true) => ", all the way round, overlapping the first stitches a little.".into(),
             (true, false) => format!(
                 ", from one mark of the opening all the way round to the other, backstitching at \
-                 both ends: {} are left open for turning.",
-                listed(&gaps)
+                 both ends: {} {}are left open for turning.",
+                listed(&gaps),
+                if self.each_open { "of each " } else { "" }
             ),
             (false, true) => ", backstitching at both ends.".to_owned(),
             (false, false) => format!(
@@ -281,16 +296,14 @@ impl Operation for Join {
     fn takes(&self, work: &Assembly<'_>) -> Takes {
         let mut takes = Takes::default();
         for (index, sides) in self.seams.iter().enumerate() {
-            let open: Length = match index {
-                0 => self.gaps.iter().map(|gap| gap.to - gap.from).sum(),
-                _ => Length::ZERO,
-            };
+            let gaps = self.gaps_of(index);
+            let open: Length = gaps.iter().map(|gap| gap.to - gap.from).sum();
             let ends = self.over.iter().chain(self.across.iter().map(|[_, own]| own));
             let over = if index == 0 { ends.map(Run::length).sum() } else { Length::ZERO };
             let length = (sides[0].length() + over - open).max(Length::ZERO);
             let closed = sides[0].closed || self.crosses_zip();
             let row = Sewing::new(Stitching::Seam, length, self.stitch)
-                .round(closed && self.gaps.is_empty())
+                .round(closed && gaps.is_empty())
                 .times(1)
                 .over(work, &[&sides[0], &sides[1]], 1);
             takes.rows.push(row);
@@ -322,8 +335,7 @@ impl Operation for Join {
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
         for (index, sides) in self.seams.iter().enumerate() {
-            let gaps = if index == 0 { self.gaps.clone() } else { Vec::new() };
-            work.join(sides, self.meet, self.allowance, self.ease, &gaps);
+            work.join(sides, self.meet, self.allowance, self.ease, self.gaps_of(index));
         }
         for run in &self.over {
             work.join_over_zip(run, self.allowance[1]);
@@ -379,7 +391,8 @@ record!(Join: "Join two runs, edge to edge; several seams in one step if they ar
     meet = Meeting::RightSides; "Which faces meet. Left out: right sides.",
     allowance; "How far from each edge it is sewn.",
     ease via Signed = Length::ZERO; "How much longer the first side is than the second, and is meant to be.",
-    gaps; "Stretches left open for turning.",
+    gaps; "Stretches left open for turning, in the first seam.",
+    each_open = false; "Whether they are left open in each of the seams: in parts that are sewn alike.",
     over; "Stretches of edges that lie over the end of a zip, sewn to it in the same row, by the second side's allowance.",
     across via Seams = Vec::new(); "Where a lining is sewn across the end of a zip in the same row: the edge of the outside that lies over that end, then the lining's own.",
     stitch; "Stitch length.",
@@ -392,10 +405,11 @@ words!(Meeting { "right-sides" => RightSides, "wrong-sides" => WrongSides, "lapp
 words!(Press { "open" => Open, "flat" => Flat, "not" => Not; "toward": Toward(String) });
 
 impl Join {
-    /// Whether the openings lie within the first seam.
+    /// Whether the openings lie within the seams that have them.
     fn gaps_lie_within(&self, reader: &mut Reader) -> bool {
-        let Some([side, _]) = self.seams.first() else { return true };
-        let long = side.length();
+        let open = if self.each_open { self.seams.len() } else { 1 };
+        let sides = self.seams.iter().take(open).map(|[side, _]| side.length());
+        let Some(long) = sides.min() else { return true };
         let Some(index) = self.gaps.iter().position(|gap| gap.to > long) else { return true };
         reader.within(Part::Key("gaps".to_owned()), |reader| {
             reader.within(Part::Index(index), |reader| {

@@ -10,6 +10,8 @@ use crate::record::{AtLeastOne, record};
 /// Cut the allowances across at the corners of a seam.
 #[derive(Clone, Debug)]
 pub struct TrimCorners {
+    /// Whose corners, where that is said more shortly than by all their names: "each divider".
+    pub what: Option<String>,
     /// The copies that were sewn there.
     pub copies: Vec<CopyId>,
     /// How far from the stitches.
@@ -20,7 +22,7 @@ impl Operation for TrimCorners {
     fn tell(&self, t: &Telling<'_>) -> Told {
         Told::new(format!(
             "Cut the seam allowances of {} diagonally across each corner, {} from the stitches.",
-            t.names(&self.copies),
+            self.what.clone().unwrap_or_else(|| t.names(&self.copies)),
             t.len(self.leave)
         ))
         .mind("do not cut into the stitches.")
@@ -48,8 +50,8 @@ impl Operation for TrimCorners {
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
         work.trim_to(&self.copies, self.leave);
-        if let Some(copy) = self.copies.first() {
-            work.needs_wrong_side(*copy, "trim");
+        for copy in one_of_each_body(work, &self.copies) {
+            work.needs_wrong_side(copy, "trim");
         }
     }
 
@@ -58,11 +60,23 @@ impl Operation for TrimCorners {
     }
 }
 
+/// Of each body that these belong to, the first.
+fn one_of_each_body(work: &Assembly<'_>, copies: &[CopyId]) -> Vec<CopyId> {
+    let mut first: Vec<CopyId> = Vec::new();
+    for copy in copies {
+        if !first.iter().any(|one| work.is_one_body(*one, *copy)) {
+            first.push(*copy);
+        }
+    }
+    first
+}
+
 impl Worded for TrimCorners {
     const WORD: &'static str = "trim-corners";
 }
 
 record!(TrimCorners: "Cut the allowances across at the corners of a seam." {
+    what; "Whose corners, where that is said more shortly than by all their names: \"each divider\".",
     copies via AtLeastOne; "The copies that were sewn there.",
     leave; "How far from the stitches.",
 });

@@ -1,17 +1,17 @@
-//! Turn a body right side out.
+//! Turn bodies right side out.
 
 use super::{Hand, Operation, Takes, Telling, Told, Worded};
 use crate::assembly::Assembly;
 use crate::pattern::{CopyId, Pattern};
-use crate::record::{Datum, Field, Form, Part, Reader, StepId, record};
+use crate::record::{AtLeastOne, Datum, Field, Form, Part, Reader, StepId, record};
 
-/// Turn a body right side out.
+/// Turn a body right side out, or several that are alike.
 #[derive(Clone, Debug)]
 pub struct Turn {
     /// What is turned: "the bag".
     pub what: String,
-    /// A copy that belongs to the body.
-    pub body: CopyId,
+    /// For each body a copy that belongs to it.
+    pub bodies: Vec<CopyId>,
     /// What it is turned through.
     pub through: Through,
     /// What is done at last: "Push the corners out with a blunt point."
@@ -32,6 +32,7 @@ pub enum Through {
 impl Operation for Turn {
     fn tell(&self, _: &Telling<'_>) -> Told {
         let through = match &self.through {
+            Through::Opening(_) if self.bodies.len() > 1 => "through its opening",
             Through::Opening(_) => "through the opening",
             Through::Rim => "through its top edge",
             Through::End => "through one of its ends",
@@ -41,15 +42,17 @@ impl Operation for Turn {
     }
 
     fn takes(&self, _: &Assembly<'_>) -> Takes {
-        Takes::default().hand(Hand::Turn, 1)
+        Takes::default().hand(Hand::Turn, self.bodies.len())
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
-        work.turn(self.body, &self.through);
+        for body in &self.bodies {
+            work.turn(*body, &self.through);
+        }
     }
 
     fn copies(&self) -> Vec<CopyId> {
-        vec![self.body]
+        self.bodies.clone()
     }
 }
 
@@ -57,9 +60,9 @@ impl Worded for Turn {
     const WORD: &'static str = "turn";
 }
 
-record!(Turn: "Turn a bag or a pocket right side out." {
+record!(Turn: "Turn a bag or a pocket right side out, or several pockets that are alike." {
     what; "What is turned: \"the bag\".",
-    body; "A copy that belongs to it.",
+    bodies via AtLeastOne; "For each of them a copy that belongs to it.",
     through; "What it is turned through: its own rim, an open end, or the opening that a step left.",
     then = String::new(); "What is done at last: \"Push the corners out with a blunt point.\"",
 });

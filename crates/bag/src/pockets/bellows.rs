@@ -86,7 +86,7 @@ impl Pocket for Bellows {
         single.press(d, &copies);
         crease(d, &stem, &copies);
         spot.place(d, &ground, (&stem, &name), &copies, (Attach::Pin, None));
-        spot.stitch(d, &ground, (&stem, &name), &copies, |_| None);
+        spot.stitch(d, &ground, (&stem, &name), &copies, None);
         spot.claim(d, &ground, &name, &copies, (width, vec![width]));
     }
 }

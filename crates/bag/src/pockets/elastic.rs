@@ -2,7 +2,8 @@
 
 use measure::Length;
 
-use super::kit::{BELOW, Ground, HEIGHT, ON, SIDE, Spot, WIDTH, plural, refuse};
+use super::kit::{BELOW, Ground, HEIGHT, ON, SIDE, Spot, WIDTH, refuse};
+use super::pouch::the;
 use super::single::{Single, turn_under};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::face::{RIM, whole};
@@ -116,7 +117,7 @@ impl Pocket for Elastic {
         single.take_in(d, &copies, (width, how));
         single.press(d, &copies);
         spot.place(d, &ground, (&stem, &name), &copies, (Attach::Pin, None));
-        spot.stitch(d, &ground, (&stem, &name), &copies, |_| None);
+        spot.stitch(d, &ground, (&stem, &name), &copies, None);
         spot.claim(d, &ground, &name, &copies, (width, vec![width]));
     }
 }
@@ -140,7 +141,7 @@ fn insert(
     let elastic = Notion::of(&notion::ELASTIC, copies.len()).wide(width).long(long);
     d.notion(elastic.serving(&format!("the {name}")));
     let insert = InsertElastic {
-        what: format!("the top edge of {} {name}", plural(copies, "the", "each")),
+        what: format!("the top edge of {}", the(name, copies.len())),
         casings: copies.iter().map(|copy| whole(d, *copy, RIM)).collect(),
         width,
         length: long,

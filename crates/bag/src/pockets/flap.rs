@@ -4,9 +4,9 @@ use measure::{Length, Point};
 
 use super::kit::{BELOW, Ground, Keys, ON, SIDE, Spot, refuse, settle, usual_below};
 use super::patch::{layers, topstitch_top};
-use super::pouch::{Layers, Pouch};
+use super::pouch::{Layers, Pouch, the};
 use super::{Pocket, numbered, numbered_name, ordinal};
-use crate::draft::{Drafter, Shell};
+use crate::draft::{Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length, optional};
 use crate::operations::{
     AttachHardware, Attach, Beside, Fasten, Line, Phrase, StitchDown, StitchedDown, Topstitch,
@@ -188,8 +188,8 @@ impl Pocket for Flap {
         let pockets = layers(d, &ground, &pouch);
         let lids = layers(d, &ground, &lid);
         fasten_below(d, values, &measures, (&stem, &name), (&pockets, &lids));
-        let sewn: Vec<String> = pockets.iter().map(|layers| pouch.sew(d, *layers)).collect();
-        let lid_sewn: Vec<String> = lids.iter().map(|layers| lid.sew(d, *layers)).collect();
+        let sewn = pouch.sew(d, &pockets);
+        let lid_sewn = lid.sew(d, &lids);
         topstitch_top(d, &stem, &name, &pockets);
         let [_, rim, _] = lid.sides();
         topstitch_flap(d, (&flap_stem, &flap_name), &lids, rim);
@@ -197,10 +197,9 @@ impl Pocket for Flap {
         let fronts: Vec<CopyId> = pockets.iter().map(|layers| layers.front).collect();
         let tops: Vec<CopyId> = lids.iter().map(|layers| layers.front).collect();
         pocket.place(d, &ground, (&stem, &name), &fronts, (Attach::Pin, None));
-        let closes = |number: usize| sewn.get(number).cloned();
-        pocket.stitch(d, &ground, (&stem, &name), &fronts, closes);
+        pocket.stitch(d, &ground, (&stem, &name), &fronts, Some(sewn));
         flap.place(d, &ground, (&flap_stem, &flap_name), &tops, (Attach::Pin, None));
-        stitch_flap(d, &ground, &measures, (&flap_stem, &lid), &tops, &lid_sewn);
+        stitch_flap(d, &ground, &measures, (&flap_stem, &lid), &tops, lid_sewn);
         let open = (pocket.width, vec![pocket.width]);
         pocket.claim(d, &ground, &name, &fronts, open);
     }
@@ -322,7 +321,7 @@ fn buttonholes(
 
 fn topstitch_flap(d: &mut Drafter<'_>, (stem, name): (&str, &str), lids: &[Layers], rim: usize) {
     let topstitch = Topstitch {
-        what: format!("the sides and the lower edge of the {name}"),
+        what: format!("the sides and the lower edge of {}", the(name, lids.len())),
         copies: lids.iter().flat_map(|layers| [layers.front, layers.back]).collect(),
         rows: vec![d.either(Length::inch_frac(1, 4), Length::mm(6))],
         beside: Beside::Edge,
@@ -340,38 +339,34 @@ fn stitch_flap(
     measures: &Measures,
     (stem, lid): (&str, &Pouch<'_>),
     tops: &[CopyId],
-    sewn: &[String],
+    sewn: String,
 ) {
     let rows = [
         d.either(Length::inch_frac(1, 8), Length::mm(3)),
         d.either(Length::inch_frac(3, 8), Length::mm(10)),
     ];
     let [_, rim, _] = lid.sides();
-    for (number, (face, copy)) in ground.faces.iter().zip(tops).enumerate() {
+    let how = Phrase::new(format!("Stitch {} on along its top edge, ", the("flap", tops.len())))
+        .len(rows[0])
+        .say(" and ")
+        .len(rows[1])
+        .say(" from the edge; this closes its opening.");
+    let item = |(face, copy): (&&Face, &CopyId)| {
         let line = |row: Length| {
             let up = measures.flap.height - row;
             let [from, to] =
                 [Length::ZERO, measures.flap.width].map(|x| measures.flap.on(face, (x, up)));
             Line { from, to }
         };
-        let how = Phrase::new("Stitch the flap on along its top edge, ")
-            .len(rows[0])
-            .say(" and ")
-            .len(rows[1])
-            .say(" from the edge; this closes its opening.");
-        let down = StitchDown {
-            how,
-            mind: Some("the pocket below must stay open: sew on the flap and the ground only.".into()),
-            items: vec![StitchedDown {
-                what: *copy,
-                onto: face.top(),
-                lines: rows.map(line).into(),
-                holds: vec![rim],
-            }],
-            closes: sewn.get(number).cloned(),
-            stitch: d.stitch("topstitch"),
-        };
-        let suffix = super::kit::suffix(number);
-        d.step(ground.chapter(), &format!("stitch-{stem}{suffix}"), down);
-    }
+        let (what, onto) = (*copy, face.top());
+        StitchedDown { what, onto, lines: rows.map(line).into(), holds: vec![rim] }
+    };
+    let down = StitchDown {
+        how,
+        mind: Some("the pocket below must stay open: sew on the flap and the ground only.".into()),
+        items: ground.faces.iter().zip(tops).map(item).collect(),
+        closes: Some(sewn),
+        stitch: d.stitch("topstitch"),
+    };
+    d.step(ground.chapter(), &format!("stitch-{stem}"), down);
 }

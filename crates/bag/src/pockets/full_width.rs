@@ -2,7 +2,8 @@
 
 use measure::{Length, Point};
 
-use super::kit::{Ground, fitting, is_on_an_end, needs_an_end, plural, refuse, settle};
+use super::kit::{Ground, fitting, is_on_an_end, needs_an_end, refuse, settle};
+use super::pouch::the;
 use super::{numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::face::{BASE, Lower, whole};
@@ -297,7 +298,7 @@ impl FullWidth {
     fn hem(&self, d: &mut Drafter<'_>, fronts: &[CopyId], (top, hem): (usize, Length)) {
         let stem = &self.stem;
         let run = Run::open(fronts.iter().flat_map(|copy| whole(d, *copy, top).spans));
-        let what = plural(fronts, "the top edge of the pocket", "the top edge of each pocket");
+        let what = format!("the top edge of {}", the("pocket", fronts.len()));
         let stitch = d.stitch("topstitch");
         d.step(
             Chapter::Pockets,

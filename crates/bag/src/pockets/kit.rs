@@ -3,6 +3,7 @@
 
 use measure::{Length, Point, Rounding, Ruler, System};
 
+use super::pouch::the;
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, RIGHT};
 use crate::draft::{Ability, Drafter, Face, Shell};
@@ -425,61 +426,59 @@ impl Spot {
         let items =
             ground.faces.iter().zip(copies).map(|(face, copy)| self.placed(ground, face, *copy));
         let (above, edge) = ground.upper_edge(d);
-        let how = Phrase::new(format!(
-            "Lay the {name} on the {} {}, centred, its top edge ",
-            ground.sides(),
-            ground.words()
-        ))
-        .len(self.below + above + ground.faces.first().map_or(Length::ZERO, |it| it.cuff))
-        .say(if ground.ends {
-            format!(" below {edge}, and level.")
-        } else {
-            format!(" below {edge} and parallel to it.")
-        });
+        let how =
+            Phrase::new(format!(
+                "Lay {} {}, centred, its top edge ",
+                match copies.len() {
+                    1 => format!("the {name} on the {}", ground.sides()),
+                    _ => format!(
+                        "one {name} on the {}",
+                        ground.sides().replace(" and ", " and one on ")
+                    ),
+                },
+                ground.words()
+            ))
+            .len(self.below + above + ground.faces.first().map_or(Length::ZERO, |it| it.cuff))
+            .say(if ground.ends {
+                format!(" below {edge}, and level.")
+            } else {
+                format!(" below {edge} and parallel to it.")
+            });
         self.mark(d, ground, name);
         let place = Place { items: items.collect(), how, mind, attach };
         d.step(ground.chapter(), &format!("place-{stem}"), place);
     }
 
-    /// Edgestitches each copy along its sides and lower edge; `closes` gives the step whose opening
-    /// that closes, by the number of the face.
+    /// Edgestitches each copy along its sides and lower edge; `closes` is the step whose openings
+    /// that closes.
     pub(super) fn stitch(
         &self,
         d: &mut Drafter<'_>,
         ground: &Ground<'_>,
         (stem, name): (&str, &str),
         copies: &[CopyId],
-        closes: impl Fn(usize) -> Option<String>,
+        closes: Option<String>,
     ) {
         let from_edge = edgestitch(d);
-        for (number, (face, copy)) in ground.faces.iter().zip(copies).enumerate() {
-            let which =
-                if copies.len() > 1 { format!("{} {name}", face.word) } else { name.to_owned() };
-            let closes = closes(number);
-            let closing = if closes.is_some() { "; this closes its opening" } else { "" };
-            let how = Phrase::new(format!(
-                "Edgestitch the {which} down along one side, the lower edge and the other side, "
-            ))
-            .len(from_edge)
-            .say(format!(
-                " from its edges{closing}. Sew a small triangle at both upper corners, where it \
-                 is pulled."
-            ));
-            let down = StitchDown {
-                how,
-                mind: Some("leave the top edge open.".into()),
-                items: vec![StitchedDown {
-                    what: *copy,
-                    onto: face.top(),
-                    lines: self.three_sides(face, from_edge),
-                    holds: vec![BASE, RIGHT, LEFT],
-                }],
-                closes,
-                stitch: d.stitch("topstitch"),
-            };
-            let suffix = suffix(number);
-            d.step(ground.chapter(), &format!("stitch-{stem}{suffix}"), down);
-        }
+        let closing = if closes.is_some() { "; this closes its opening" } else { "" };
+        let how = Phrase::new(format!(
+            "Edgestitch {} down along one side, the lower edge and the other side, ",
+            the(name, copies.len())
+        ))
+        .len(from_edge)
+        .say(format!(
+            " from its edges{closing}. Sew a small triangle at both upper corners, where it is pulled."
+        ));
+        let item = |(face, copy): (&&Face, &CopyId)| StitchedDown {
+            what: *copy,
+            onto: face.top(),
+            lines: self.three_sides(face, from_edge),
+            holds: vec![BASE, RIGHT, LEFT],
+        };
+        let items = ground.faces.iter().zip(copies).map(item).collect();
+        let (mind, stitch) = (Some("leave the top edge open.".into()), d.stitch("topstitch"));
+        let down = StitchDown { how, mind, items, closes, stitch };
+        d.step(ground.chapter(), &format!("stitch-{stem}"), down);
     }
 
     /// Stitches divisions at the given distances from the left edge, as one looks at the pocket.
@@ -573,11 +572,6 @@ fn round_down(d: &Drafter<'_>, length: Length) -> Length {
 /// What the step ids of the same pocket on the other side of the bag end in.
 pub(super) fn suffix(number: usize) -> &'static str {
     if number == 0 { "" } else { "-other-side" }
-}
-
-/// "the top edge of the pocket", or of each.
-pub(super) fn plural(copies: &[CopyId], one: &str, many: &str) -> String {
-    if copies.len() == 1 { one.to_owned() } else { many.to_owned() }
 }
 
 /// Notes what these sizes and places of the pocket with that index come to.

@@ -4,7 +4,7 @@ use measure::{Length, Point, find_fit, parse_length};
 
 use super::kit::{BELOW, Ground, INSIDE, Keys, ON, Spot, refuse, settle, usual_below};
 use super::patch::{layers, topstitch_top};
-use super::pouch::Pouch;
+use super::pouch::{Pouch, the};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::{Drafter, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, length, optional};
@@ -176,7 +176,7 @@ impl Pocket for Organiser {
             opens_above: false,
         };
         let layers = layers(d, &ground, &pouch);
-        let sewn: Vec<String> = layers.iter().map(|layers| pouch.sew(d, *layers)).collect();
+        let sewn = pouch.sew(d, &layers);
         let fronts: Vec<CopyId> = layers.iter().map(|layers| layers.front).collect();
         let mut at = Length::ZERO;
         let mut cuts = Vec::new();
@@ -188,17 +188,16 @@ impl Pocket for Organiser {
         }
         topstitch_top(d, &stem, &name, &layers);
         spot.place(d, &ground, (&stem, &name), &fronts, (Attach::Pin, None));
-        let closes = |number: usize| sewn.get(number).cloned();
-        spot.stitch(d, &ground, (&stem, &name), &fronts, closes);
-        spot.divide(d, &ground, &stem, &fronts, (&cuts, told(&name, &widths)));
+        spot.stitch(d, &ground, (&stem, &name), &fronts, Some(sewn));
+        spot.divide(d, &ground, &stem, &fronts, (&cuts, told(&the(&name, fronts.len()), &widths)));
         spot.claim(d, &ground, &name, &fronts, (width, widths));
     }
 }
 
 /// "Stitch the divisions … so that compartments of 4 in, 2 in and 5 in result."
-fn told(name: &str, widths: &[Length]) -> Phrase {
+fn told(which: &str, widths: &[Length]) -> Phrase {
     let mut how = Phrase::new(format!(
-        "Stitch the divisions of the {name} from the lower edge to the top, so that from left to \
+        "Stitch the divisions of {which} from the lower edge to the top, so that from left to \
          right compartments "
     ));
     for (number, width) in widths.iter().enumerate() {

@@ -2,8 +2,8 @@
 
 use measure::{Length, Point};
 
-use super::kit::{BELOW, Ground, HEIGHT, Spot, WIDTH, needs_an_end, suffix};
-use super::pouch::{Layers, Pouch};
+use super::kit::{BELOW, Ground, HEIGHT, Spot, WIDTH, needs_an_end};
+use super::pouch::{Layers, Pouch, the};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::{Ability, Drafter, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, choice, length, optional};
@@ -95,7 +95,7 @@ impl Pocket for Patch {
             opens_above: false,
         };
         let layers = layers(d, &ground, &pouch);
-        let sewn: Vec<String> = layers.iter().map(|layers| pouch.sew(d, *layers)).collect();
+        let sewn = pouch.sew(d, &layers);
         let divisions = i64::from(values.count("divisions"));
         let cuts: Vec<Length> = (1..divisions).map(|n| d.snap(width * n / divisions)).collect();
         let fronts: Vec<CopyId> = layers.iter().map(|layers| layers.front).collect();
@@ -105,11 +105,11 @@ impl Pocket for Patch {
         }
         topstitch_top(d, &stem, &name, &layers);
         spot.place(d, &ground, (&stem, &name), &fronts, (Attach::Pin, None));
-        let closes = |number: usize| sewn.get(number).cloned();
-        spot.stitch(d, &ground, (&stem, &name), &fronts, closes);
+        spot.stitch(d, &ground, (&stem, &name), &fronts, Some(sewn));
         let how = Phrase::new(format!(
-            "Stitch the divisions of the {name} from the lower edge to the top, so that \
-             {divisions} compartments "
+            "Stitch the divisions of {} from the lower edge to the top, so that {divisions} \
+             compartments ",
+            the(&name, fronts.len())
         ))
         .len(width / divisions)
         .say(" wide result.");
@@ -124,19 +124,19 @@ pub(super) fn layers(d: &mut Drafter<'_>, ground: &Ground<'_>, pouch: &Pouch<'_>
     let piece = pouch.piece(d, ground.role());
     let name = pouch.name;
     let several = ground.faces.len() > 1;
-    let pair = |(number, face): (usize, &&crate::draft::Face)| {
+    let pair = |face: &&crate::draft::Face| {
         let word = if several { format!("{} ", face.word) } else { String::new() };
         let front = d.copy(piece, &format!("{word}{name} (front layer)"));
         let back = d.copy(piece, &format!("{word}{name} (back layer)"));
-        Layers { front, back, suffix: suffix(number) }
+        Layers { front, back }
     };
-    ground.faces.iter().enumerate().map(pair).collect()
+    ground.faces.iter().map(pair).collect()
 }
 
 /// Topstitches the top edges of pouches.
 pub(super) fn topstitch_top(d: &mut Drafter<'_>, stem: &str, name: &str, layers: &[Layers]) {
     let topstitch = Topstitch {
-        what: format!("the top edge of the {name}"),
+        what: format!("the top edge of {}", the(name, layers.len())),
         copies: layers.iter().flat_map(|layers| [layers.front, layers.back]).collect(),
         rows: vec![d.either(Length::inch_frac(1, 4), Length::mm(6))],
         beside: Beside::Edge,

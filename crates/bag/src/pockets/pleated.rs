@@ -89,7 +89,7 @@ impl Pocket for Pleated {
         single.take_in(d, &copies, (width, Fullness::Pleats(count)));
         single.press(d, &copies);
         spot.place(d, &ground, (&stem, &name), &copies, (Attach::Pin, None));
-        spot.stitch(d, &ground, (&stem, &name), &copies, |_| None);
+        spot.stitch(d, &ground, (&stem, &name), &copies, None);
         spot.claim(d, &ground, &name, &copies, (width, vec![width]));
     }
 }

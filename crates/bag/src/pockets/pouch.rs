@@ -26,15 +26,18 @@ pub(crate) struct Pouch<'n> {
     pub(crate) opens_above: bool,
 }
 
-/// Both layers of one pouch, and what its step ids end in.
+/// Both layers of one pouch.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Layers {
     /// The layer that shows.
     pub(crate) front: CopyId,
     /// The layer behind it.
     pub(crate) back: CopyId,
-    /// "", or "-other-side".
-    pub(crate) suffix: &'static str,
+}
+
+/// "the divider" where there is one of it, "each divider" where several are made alike.
+pub(crate) fn the(name: &str, count: usize) -> String {
+    if count == 1 { format!("the {name}") } else { format!("each {name}") }
 }
 
 impl Pouch<'_> {
@@ -80,72 +83,94 @@ impl Pouch<'_> {
         d.piece(NewPiece { id, name, role, net, edges, grain: Grain::Lengthwise, join: None })
     }
 
-    /// Sews, trims, turns and presses both layers, and marks the opening. Gives the id of the step
-    /// that leaves it.
-    pub(crate) fn sew(&self, d: &mut Drafter<'_>, layers: Layers) -> String {
+    /// Sews, trims, turns and presses both layers of each, all that are alike in one go, and marks
+    /// their openings. Gives the id of the step that leaves them.
+    pub(crate) fn sew(&self, d: &mut Drafter<'_>, all: &[Layers]) -> String {
         let Self { stem, name, .. } = self;
-        let Layers { front, back, suffix } = layers;
-        let [right, rim, left] = self.sides();
+        let sewn = format!("sew-{stem}");
+        let Some(first) = all.first() else { return sewn };
+        let which = the(name, all.len());
+        let [_, rim, _] = self.sides();
         let open = if self.opens_above { rim } else { BASE };
-        let long = d.piece_of(front).net.edge_length(open);
-        let gap = centred_gap(long, self.opening);
-        let edges = d.piece_of(front).net.edge_count();
-        let around = (0..edges).map(|n| (open + n) % edges);
-        let one = Run::round(around.clone().flat_map(|e| whole(d, front, e).spans));
-        let mirrored = around.map(|e| (edges - e) % edges);
-        let other = Run::round(mirrored.flat_map(|e| whole(d, back, e).reversed().spans));
+        let gap = centred_gap(d.piece_of(first.front).net.edge_length(open), self.opening);
         let mut join = Join::plain(
-            &format!("the {name} on all four sides"),
-            vec![[one, other]],
+            &format!("{which} on all four sides"),
+            all.iter().map(|layers| around(d, *layers, open)).collect(),
             d.allowance("pocket"),
             d.stitch("seam"),
         );
         join.gaps = vec![Gap { from: gap.from, to: gap.to }];
+        join.each_open = all.len() > 1;
         join.press = Press::Not;
-        let sewn = format!("sew-{stem}{suffix}");
+        join.lay = (all.len() > 1).then(|| {
+            format!(
+                "Make {} alike: lay the two layers of {which} on each other, {}, matching the marks, and \
+                 pin.",
+                all.len(),
+                join.meet.words()
+            )
+        });
         d.step(Chapter::Pockets, &sewn, join);
-        d.part(front, self.size);
-        let leave = d.either(Length::inch_frac(1, 8), Length::mm(3));
-        let trim = TrimCorners { copies: vec![front, back], leave };
-        d.step(Chapter::Pockets, &format!("trim-{stem}{suffix}"), trim);
+        for layers in all {
+            d.part(layers.front, self.size);
+            let (edge, from, to) = (open, gap.from, gap.to);
+            d.mark_copy(layers.front, "opening", MarkShape::Opening { edge, from, to });
+        }
+        self.turn(d, all, &which, &sewn);
+        sewn
+    }
+
+    /// Trims the corners of all that are alike, turns and presses them.
+    fn turn(&self, d: &mut Drafter<'_>, all: &[Layers], which: &str, sewn: &str) {
+        let Self { stem, .. } = self;
+        let copies: Vec<CopyId> =
+            all.iter().flat_map(|layers| [layers.front, layers.back]).collect();
+        let trim = TrimCorners {
+            what: (all.len() > 1).then(|| which.to_owned()),
+            copies: copies.clone(),
+            leave: d.either(Length::inch_frac(1, 8), Length::mm(3)),
+        };
+        d.step(Chapter::Pockets, &format!("trim-{stem}"), trim);
         if self.radius.is_some() {
             let clip = Clip {
-                what: format!("the rounded corners of the {name}"),
-                copies: vec![front, back],
+                what: format!("the rounded corners of {which}"),
+                copies: copies.clone(),
                 every: d.either(Length::inch_frac(3, 8), Length::mm(10)),
                 leave: d.either(Length::inch_frac(1, 16), Length::mm(2)),
                 // The allowance of a curve that stands out is too long inside.
                 wedges: true,
             };
-            d.step(Chapter::Pockets, &format!("clip-{stem}{suffix}"), clip);
+            d.step(Chapter::Pockets, &format!("clip-{stem}"), clip);
         }
         let turn = Turn {
-            what: format!("the {name}"),
-            body: front,
-            through: Through::Opening(sewn.clone()),
+            what: which.to_owned(),
+            bodies: all.iter().map(|layers| layers.front).collect(),
+            through: Through::Opening(sewn.to_owned()),
             then: "Push the corners out with a blunt point.".to_owned(),
         };
-        d.step(Chapter::Pockets, &format!("turn-{stem}{suffix}"), turn);
+        d.step(Chapter::Pockets, &format!("turn-{stem}"), turn);
         let press = PressSeam {
-            what: Phrase::new(format!(
-                "the {name} flat, the allowances of its opening turned in by "
-            ))
-            .len(d.allowance("pocket")),
-            copies: vec![front, back],
+            what: Phrase::new(format!("{which} flat, the allowances of its opening turned in by "))
+                .len(d.allowance("pocket")),
+            copies,
             mind: None,
         };
+        let ([right, rim, left], front) = (self.sides(), all[0].front);
         let size = Checkpoint::Size {
-            what: format!("the {name}"),
+            what: which.to_owned(),
             width: Gauge(vec![Reach::Across(front, left, right)]),
             height: Gauge(vec![Reach::Across(front, rim, BASE)]),
             depth: None,
         };
-        d.step_checked(Chapter::Pockets, &format!("press-{stem}{suffix}"), press, size);
-        d.mark_copy(
-            front,
-            "opening",
-            MarkShape::Opening { edge: open, from: gap.from, to: gap.to },
-        );
-        sewn
+        d.step_checked(Chapter::Pockets, &format!("press-{stem}"), press, size);
     }
+}
+
+/// The edges of both layers all round, from the one that is left open on.
+fn around(d: &Drafter<'_>, Layers { front, back }: Layers, open: usize) -> [Run; 2] {
+    let edges = d.piece_of(front).net.edge_count();
+    let around = (0..edges).map(|n| (open + n) % edges);
+    let one = Run::round(around.clone().flat_map(|e| whole(d, front, e).spans));
+    let mirrored = around.map(|e| (edges - e) % edges);
+    [one, Run::round(mirrored.flat_map(|e| whole(d, back, e).reversed().spans))]
 }

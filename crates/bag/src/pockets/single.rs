@@ -3,7 +3,7 @@
 
 use measure::{Length, Outline, Point};
 
-use super::kit::plural;
+use super::pouch::the;
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
 use crate::draft::{Drafter, NewPiece};
@@ -62,7 +62,7 @@ impl Single<'_> {
         };
         d.step(Chapter::Pockets, &format!("finish-{stem}"), finish);
         let hem = Hem {
-            what: format!("the top edge of {} {name}", plural(copies, "the", "each")),
+            what: format!("the top edge of {}", the(name, copies.len())),
             run: Run::open(edges(&[RIM], d).into_iter().flat_map(|run| run.spans)),
             first: self.hem.0,
             depth: self.hem.1,
@@ -95,7 +95,7 @@ impl Single<'_> {
             }
         }
         let take = TakeIn {
-            what: format!("the lower edge of {} {name}", plural(copies, "the", "each")),
+            what: format!("the lower edge of {}", the(name, copies.len())),
             edges: copies.iter().map(|copy| (*copy, BASE)).collect(),
             to,
             how,

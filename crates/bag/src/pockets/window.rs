@@ -3,11 +3,12 @@
 use measure::{Length, Outline};
 
 use super::kit::{
-    BELOW, Ground, HEIGHT, INSIDE, ON_ENDS, Spot, WIDTH, edgestitch, needs_an_end, plural, suffix,
+    BELOW, Ground, HEIGHT, INSIDE, ON_ENDS, Spot, WIDTH, edgestitch, needs_an_end, suffix,
 };
+use super::pouch::the;
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
-use crate::draft::{Ability, Drafter, NewPiece, Shell, binding_strip};
+use crate::draft::{Ability, Drafter, Face, NewPiece, Shell, binding_strip};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{Attach, Bind, Hem, Phrase, StitchDown, StitchedDown};
 use crate::pattern::{
@@ -186,6 +187,7 @@ fn bind(d: &mut Drafter<'_>, (stem, name): (&str, &str), copies: &[CopyId], widt
     let edges: Length = copies.iter().map(|copy| around(d, copy).length()).sum();
     binding_strip(d, (&id, &format!("binding strip of the {name}")), width, edges);
     for (number, copy) in copies.iter().enumerate() {
+        let name = if copies.len() == 1 { name } else { &d.copy_of(*copy).1 };
         let bind = Bind {
             what: format!("all four edges of the {name}"),
             run: around(d, copy),
@@ -200,7 +202,7 @@ fn bind(d: &mut Drafter<'_>, (stem, name): (&str, &str), copies: &[CopyId], widt
 fn hem(d: &mut Drafter<'_>, (stem, name): (&str, &str), copies: &[CopyId]) {
     let (hem, _) = turns(d);
     let hem = Hem {
-        what: format!("the top edge of {} {name}", plural(copies, "the", "each")),
+        what: format!("the top edge of {}", the(name, copies.len())),
         run: Run::open(copies.iter().flat_map(|copy| whole(d, *copy, RIM).spans)),
         first: hem,
         depth: hem,
@@ -219,33 +221,28 @@ fn stitch(
     bound: bool,
 ) {
     let from_edge = edgestitch(d);
-    for (number, (face, copy)) in ground.faces.iter().zip(copies).enumerate() {
-        let how = if bound {
-            Phrase::new(format!("Edgestitch the {name} down through its binding"))
-        } else {
-            Phrase::new(format!("Turn under the sides and the lower edge of the {name} by "))
-                .len(turns(d).1)
-                .say(" as you go, and edgestitch it down")
-        };
-        let how = how
-            .say(" along one side, the lower edge and the other side, ")
-            .len(from_edge)
-            .say(" from its edges. Sew to and fro once at both upper corners.");
-        let mind = "sew with the longer stitch: close holes tear like a stamp. Lay tissue paper on \
-                    it if it sticks to the foot.";
-        let item = StitchedDown {
-            what: *copy,
-            onto: face.top(),
-            lines: spot.three_sides(face, from_edge),
-            holds: if bound { Vec::new() } else { vec![BASE, RIGHT, LEFT] },
-        };
-        let down = StitchDown {
-            how,
-            mind: Some(mind.into()),
-            items: vec![item],
-            closes: None,
-            stitch: STITCH.max(d.stitch("topstitch")),
-        };
-        d.step(ground.chapter(), &format!("stitch-{stem}{}", suffix(number)), down);
-    }
+    let which = the(name, copies.len());
+    let how = if bound {
+        Phrase::new(format!("Edgestitch {which} down through its binding"))
+    } else {
+        Phrase::new(format!("Turn under the sides and the lower edge of {which} by "))
+            .len(turns(d).1)
+            .say(" as you go, and edgestitch it down")
+    };
+    let how = how
+        .say(" along one side, the lower edge and the other side, ")
+        .len(from_edge)
+        .say(" from its edges. Sew to and fro once at both upper corners.");
+    let mind = "sew with the longer stitch: close holes tear like a stamp. Lay tissue paper on \
+                it if it sticks to the foot.";
+    let item = |(face, copy): (&&Face, &CopyId)| StitchedDown {
+        what: *copy,
+        onto: face.top(),
+        lines: spot.three_sides(face, from_edge),
+        holds: if bound { Vec::new() } else { vec![BASE, RIGHT, LEFT] },
+    };
+    let items = ground.faces.iter().zip(copies).map(item).collect();
+    let (mind, stitch) = (Some(mind.into()), STITCH.max(d.stitch("topstitch")));
+    let down = StitchDown { how, mind, items, closes: None, stitch };
+    d.step(ground.chapter(), &format!("stitch-{stem}"), down);
 }

@@ -63,7 +63,8 @@ pub(super) fn step_sites(pattern: &Pattern, index: usize) -> Vec<Site> {
         copies.extend(pattern.copy_ids().filter(of_it));
     }
     if let Some(turn) = step.as_a::<Turn>() {
-        copies.extend(Assembly::sew_first(pattern, index).body_copies(turn.body));
+        let work = Assembly::sew_first(pattern, index);
+        copies.extend(turn.bodies.iter().flat_map(|body| work.body_copies(*body)));
     }
     std::iter::once(Site::Step(step.id.clone())).chain(copies.into_iter().map(Site::Copy)).collect()
 }

@@ -60,7 +60,7 @@ fn sites(pattern: &Pattern, steps: &[usize]) -> Vec<Site> {
 
 fn outside_unturned(pattern: &Pattern, _: &mut Rng) -> Option<Seeded> {
     let (drop_in, inner, join) = together(pattern)?;
-    let turn = *steps_where(pattern, |turn: &Turn| turn.body == inner.inner).first()?;
+    let turn = *steps_where(pattern, |turn: &Turn| turn.bodies == [inner.inner]).first()?;
     if turn > drop_in {
         return None;
     }
@@ -70,11 +70,11 @@ fn outside_unturned(pattern: &Pattern, _: &mut Rng) -> Option<Seeded> {
 
 fn lining_turned(pattern: &Pattern, _: &mut Rng) -> Option<Seeded> {
     let (drop_in, inner, join) = together(pattern)?;
-    let turn = *steps_where(pattern, |turn: &Turn| turn.body == inner.inner).first()?;
+    let turn = *steps_where(pattern, |turn: &Turn| turn.bodies == [inner.inner]).first()?;
     let mut step = pattern.steps[turn].clone();
     step.id = "turn-lining".to_owned();
     let turning = step.as_a::<Turn>()?.clone();
-    step.operation = std::sync::Arc::new(Turn { body: inner.outer, ..turning });
+    step.operation = std::sync::Arc::new(Turn { bodies: vec![inner.outer], ..turning });
     let mut changed = pattern.clone();
     changed.steps.insert(drop_in, step);
     let mut sites = sites(pattern, &[drop_in, join]);

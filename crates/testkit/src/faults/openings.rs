@@ -125,8 +125,9 @@ fn unturned(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let index = *rng.pick(&steps::<Turn>(pattern))?;
     let turn = pattern.steps[index].as_a::<Turn>()?;
     let mut sites = step_sites(pattern, index);
-    let body = Assembly::sew_first(pattern, index).body_copies(turn.body);
-    sites.extend(body.into_iter().map(Site::Copy));
+    let work = Assembly::sew_first(pattern, index);
+    let turned = turn.bodies.iter().flat_map(|body| work.body_copies(*body));
+    sites.extend(turned.map(Site::Copy));
     // A body that is not turned shows in the next step at the latest.
     sites.extend(pattern.steps.get(index + 1).map(|step| Site::Step(step.id.clone())));
     let what = format!("`{}`", pattern.steps[index].id);

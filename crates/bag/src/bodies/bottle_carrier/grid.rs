@@ -126,7 +126,7 @@ impl Carrier {
         d.step(Chapter::Pockets, "sew-middle-divider", join);
         let turn = Turn {
             what: "the middle divider".to_owned(),
-            body: one,
+            bodies: vec![one],
             through: Through::End,
             then: String::new(),
         };

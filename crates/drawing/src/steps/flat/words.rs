@@ -1,5 +1,7 @@
 //! Names, tools and measures.
 
+use bag::operations::listed;
+
 use super::*;
 
 impl Flat<'_, '_> {
@@ -29,7 +31,7 @@ impl Flat<'_, '_> {
             self.said.insert(0, format!("The {whole}."));
         }
         if !group.alike.is_empty() {
-            let alike = group.alike.join(" and ");
+            let alike = listed(&group.alike);
             let at = Point::new(own.x0 + own.width() * 0.6, own.y1 - own.height() * 0.2);
             board.label(at, format!("{alike}: the same"));
             self.said.push(format!("The same is done with {alike}."));

@@ -8,6 +8,7 @@
 
 mod event;
 mod glue;
+mod pierced;
 mod ready;
 mod report;
 mod shaped;
@@ -22,6 +23,7 @@ mod tests;
 
 pub use event::{Event, Facing, Reachable};
 pub use glue::Glue;
+pub use pierced::Pierced;
 pub use report::report;
 pub use stretch::{Edging, Stretch};
 pub use surface::{ComplexEdge, Mouth, Surface};

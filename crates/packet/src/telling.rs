@@ -1,6 +1,6 @@
 //! The steps in words.
 
-use bag::assembly::Assembly;
+use bag::assembly::{Assembly, Pierced};
 use bag::operations::{Telling, sentence};
 use bag::pattern::{Chapter, Checkpoint};
 use measure::{Length, System, show_length, show_number, show_size};
@@ -37,11 +37,26 @@ pub(crate) fn tell(work: &Assembly<'_>, system: System) -> Vec<StepText> {
                 number: index + 1,
                 chapter: step.chapter,
                 text: told.text,
-                mind: told.mind.map(|mind| sentence(&mind)),
+                mind: minded(&telling, told.mind, work.pierced(index)),
                 checkpoint: step.checkpoint.as_ref().and_then(|c| checkpoint(c, measured, system)),
             }
         })
         .collect()
+}
+
+/// Where people go wrong, and what the rows go through that lies out of sight.
+fn minded(telling: &Telling<'_>, mind: Option<String>, pierced: Vec<Pierced>) -> Option<String> {
+    let through = |it: Pierced| {
+        let [others, panel] = [&it.others, &vec![it.onto]].map(|copies| telling.names(copies));
+        let side = it.side.words();
+        sentence(&format!("these rows go through {others} on the {side} of {panel}, too."))
+    };
+    let sentences: Vec<String> = mind
+        .map(|mind| sentence(&mind))
+        .into_iter()
+        .chain(pierced.into_iter().map(through))
+        .collect();
+    (!sentences.is_empty()).then(|| sentences.join(" "))
 }
 
 fn checkpoint(checkpoint: &Checkpoint, measured: &[Length], system: System) -> Option<String> {

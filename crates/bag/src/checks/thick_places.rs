@@ -3,7 +3,7 @@
 use measure::{Length, Point};
 
 use super::{Check, Context};
-use crate::assembly::{Assembly, Event, Rider};
+use crate::assembly::{Assembly, Event, Pierced, Rider};
 use crate::finding::{Finding, Place};
 use crate::operations::{FrenchSeam, Join};
 use crate::pattern::{CopyId, InterfacingCut, Run, Span};
@@ -11,7 +11,8 @@ use crate::pattern::{CopyId, InterfacingCut, Run, Span};
 /// Entry in the list.
 pub(super) const CHECK: Check = Check {
     name: "thick-places",
-    looks_for: "seams with more layers than a domestic machine sews easily",
+    looks_for: "seams with more layers than a domestic machine sews easily, and rows of stitches through \
+                what lies on both sides of a panel",
     why: "the presser foot tilts, stitches are skipped and needles break",
     run,
 };
@@ -57,7 +58,31 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
             findings.extend(judge(context, now, pile));
         }
     });
+    for step in 0..context.pattern.steps.len() {
+        let piles = context.sewn.pierced(step).into_iter().map(|it| both_sides(context.sewn, &it));
+        let thickest = piles.max_by_key(|pile| pile.layers);
+        findings.extend(thickest.and_then(|pile| judge(context, step, pile)));
+    }
     findings
+}
+
+/// What lies under the needle where a row of stitches along the edge of what it holds goes through a
+/// panel and the thickest of what lies behind it. The allowance of what it holds is turned in there,
+/// so each of its layers counts twice.
+fn both_sides(work: &Assembly<'_>, pierced: &Pierced) -> Pile {
+    let own = pierced.what.iter().flat_map(|copy| work.body_copies(*copy));
+    let mut pile = within(work, pierced.onto);
+    for copy in own {
+        let layer = within(work, copy);
+        pile = add(add(pile, layer), layer);
+    }
+    let behind = pierced.others.iter().map(|copy| within(work, *copy));
+    behind.max_by_key(|pile| pile.layers).map_or(pile, |behind| add(pile, behind))
+}
+
+/// The layers of one copy away from its edges.
+fn within(work: &Assembly<'_>, copy: CopyId) -> Pile {
+    layers(work, copy, usize::MAX)
 }
 
 fn add(a: Pile, b: Pile) -> Pile {
@@ -105,8 +130,8 @@ fn lies_along(work: &Assembly<'_>, rider: &Rider, own: usize, span: &Span) -> bo
     along().min().is_some_and(|from| from < high) && along().max().is_some_and(|to| to > low)
 }
 
-/// The layers of one copy: four for a folded strip, one for others, with what stiffens it. An
-/// interfacing without allowance ends before the seam.
+/// The layers of one copy at one of its edges: four for a folded strip, one for others, with what
+/// stiffens it. An interfacing without allowance ends before the seam.
 fn layers(work: &Assembly<'_>, copy: CopyId, edge: usize) -> Pile {
     let piece = work.pattern.piece_of(copy);
     let times = usize::try_from(piece.folded_layers()).unwrap_or(1);
@@ -134,7 +159,8 @@ fn seam(context: &Context<'_>, step: usize, pile: Pile) -> String {
         let join = step.as_a::<Join>().map(|it| &it.what);
         join.or_else(|| step.as_a::<FrenchSeam>().map(|it| &it.what))
     });
-    let what = what.map_or("this seam", String::as_str);
+    let through = !context.sewn.pierced(step).is_empty();
+    let what = what.map_or(if through { "these rows" } else { "this seam" }, String::as_str);
     if pile.handle { format!("{what}, under the handles") } else { what.to_owned() }
 }
 

@@ -35,7 +35,10 @@ fn beyond(d: &Drafter<'_>) -> Length {
 }
 
 /// Sews a patch behind each strap of that name and width which is stitched on to a panel: its face,
-/// its distance right of the centre line, and how high its turned end lies.
+/// its distance right of the centre line, and how high its turned end lies. By the place, not by the
+/// load: away from seams one layer of cloth carries alone, and what it holds before it tears along the
+/// stitches is known of no cloth here; `handle-load` reckons with stitches only (common practice, no
+/// source).
 pub(crate) fn behind_straps(
     d: &mut Drafter<'_>,
     straps: &[Spot<'_>],

@@ -304,6 +304,38 @@ fn a_pocket_inside_is_sewn_on_after_what_is_stitched_through_its_panel() {
     assert!(at("place-inside-pocket").is_some());
 }
 
+/// Such a pocket is stitched through the legs of the handles where it lies over them, and says so; the
+/// layers that meet there are counted: a panel, a pocket of two layers with its allowance turned in,
+/// and a strap folded in four make nine.
+#[test]
+fn a_pocket_says_what_it_is_stitched_through_from_behind() {
+    let bag = |handles: &str, pocket: &str| {
+        let text = format!(
+            "[[pocket]]\nkind = \"patch\"\non = \"back\"\n{pocket}[handles]\nfrom = \"base\"\n\
+             {handles}[lining]\nkind = \"unlined\"\n"
+        );
+        let built = packet::build(&read("design.toml", &design("\"boxed\"", &text)));
+        let packet = built.packet.unwrap_or_else(|| panic!("{:#?}", built.findings));
+        let step = packet.steps.iter().find(|step| step.id == "stitch-inside-pocket").unwrap();
+        let thick = built.findings.into_iter().find(|it| {
+            it.check == "thick-places" && it.place.step.as_deref() == Some("stitch-inside-pocket")
+        });
+        (step.mind.clone().unwrap(), thick)
+    };
+    let (mind, thick) = bag("kind = \"folded\"\n", "");
+    let through = "These rows go through the back handle on the right side of the back panel, too.";
+    assert_eq!(mind, format!("Leave the top edge open. {through}"));
+    let thick = thick.expect("the layers are counted");
+    assert_eq!(thick.message, "9 layers meet in these rows, under the handles");
+    assert_eq!(thick.severity, Severity::Note);
+
+    // Webbing is one layer; legs that stand apart are not met, nor is a strap that ends above it.
+    let (mind, thick) = bag("kind = \"webbing\"\n", "");
+    assert!(mind.ends_with(through) && thick.is_none(), "{mind} {thick:?}");
+    let (mind, thick) = bag("kind = \"folded\"\napart = 10\n", "width = 6\n");
+    assert!(mind == "Leave the top edge open." && thick.is_none(), "{mind} {thick:?}");
+}
+
 /// Legs that run up from the base close what they are stitched through; farther apart, or in the rim,
 /// they do not. What stands in a bag without a lining is stitched through its front.
 #[test]

@@ -359,6 +359,39 @@ impl<'p> Assembly<'p> {
         self.folds_on_itself(copy).iter().any(|fold| place.y < fold.y)
     }
 
+    /// Whether a place of a strip lies at the end that stands on its head while the strip lies flat: the
+    /// strip goes along one side of a panel, round it and up its other side, and runs down there where
+    /// the panel runs up.
+    pub fn is_on_its_head(&self, copy: CopyId, place: Point) -> bool {
+        let ends = |span: &Span| {
+            let net = &self.pattern.piece_of(span.copy).net;
+            [span.from, span.to].map(|at| net.point_along(span.edge, at))
+        };
+        let is_upright = |span: &Span| {
+            let [from, to] = ends(span);
+            let straight = self.pattern.piece_of(span.copy).net.edge(span.edge).is_straight();
+            straight && (from.y - to.y).abs() > (from.x - to.x).abs()
+        };
+        let rises = |span: &Span| {
+            let [from, to] = ends(span);
+            from.y < to.y
+        };
+        let sides = self.glues.iter().flat_map(|glue| [(glue.a, glue.b), (glue.b, glue.a)]);
+        let beside: Vec<(Span, Span)> = sides
+            .filter(|(own, other)| own.copy == copy && other.copy != copy)
+            .filter(|(own, other)| is_upright(own) && is_upright(other))
+            .collect();
+        beside.iter().any(|(own, other)| {
+            let [from, to] = ends(own).map(|at| at.y);
+            let goes_round = |(own_too, panel): &(Span, Span)| {
+                own_too.edge == own.edge && panel.copy == other.copy && panel.edge != other.edge
+            };
+            rises(own) != rises(other)
+                && (from.min(to)..=from.max(to)).contains(&place.y)
+                && beside.iter().any(goes_round)
+        })
+    }
+
     /// Whether one body lies within the other.
     pub fn is_within(&self, inner: CopyId, outer: CopyId) -> bool {
         self.within.iter().any(|(a, b)| self.is_one_body(*a, inner) && self.is_one_body(*b, outer))

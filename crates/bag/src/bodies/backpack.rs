@@ -372,7 +372,7 @@ impl Plan for Planned {
             if layer == Layer::Outside {
                 drawn.flap.settle(d, &shell).keep_clear(&mut shell);
             }
-            for face in &mut shell.faces {
+            for face in shell.faces.iter_mut().chain(&mut shell.sides) {
                 face.drawn = drawn.below;
             }
         }

@@ -157,7 +157,14 @@ impl Barrel {
         }
     }
 
-    /// The ends of a layer, the left one first: they were cut right after the panels.
+    /// What the end at the left or the right of a layer's right side is called: by where it lies in the
+    /// bag. Seen from within, the left lies on the right.
+    fn word(layer: Layer, left: bool) -> &'static str {
+        if left == (layer == Layer::Outside) { "left" } else { "right" }
+    }
+
+    /// The ends of a layer, that at the left of its right side first: they were cut right after the
+    /// panels.
     fn ends_of(shell: &Shell) -> [CopyId; 2] {
         [1, 2].map(|after| CopyId(shell.faces[1].bottom().0 + after))
     }
@@ -215,7 +222,7 @@ impl Barrel {
     }
 
     fn sew_end(&self, d: &mut Drafter<'_>, shell: &Shell, left: bool) {
-        let word = if left { "left" } else { "right" };
+        let word = Self::word(shell.layer, left);
         let end = Self::ends_of(shell)[usize::from(!left)];
         let sides = Self::round(d, shell, left);
         let over = whole(d, end, OVER);
@@ -287,12 +294,12 @@ impl Barrel {
     /// The end of a lining that is sewn on with the zip: round it, and across the end of the zip, on
     /// whose other side that of the outside lies.
     fn sew_hung_end(d: &mut Drafter<'_>, outside: &Shell, inside: &Shell, left: bool) {
-        let word = if left { "left" } else { "right" };
+        let word = Self::word(Layer::Lining, left);
         let what = format!("the {word} end of the lining");
         let away = ", with the outside pulled away to the other side of the zip";
         let first = "the middle of its top at the middle of the zip, on the end of the outside";
         let mut join = Self::lining_end(d, &what, Self::round(d, inside, left), away, first);
-        // As seen from within, the left end lies on the right one.
+        // Seen from within, its left end lies at the right of the bag.
         let [outer, inner] =
             [Self::ends_of(outside)[usize::from(left)], Self::ends_of(inside)[usize::from(!left)]];
         join.across = vec![[whole(d, outer, OVER), whole(d, inner, OVER).reversed()]];
@@ -377,10 +384,11 @@ impl Plan for Barrel {
             grain: Grain::Lengthwise,
             join: None,
         });
-        let ends = ["left", "right"].map(|word| d.copy(piece, &format!("{word} {}", round.1)));
+        let words = [true, false].map(|left| Self::word(layer, left));
+        let ends = words.map(|word| d.copy(piece, &format!("{word} {}", round.1)));
         Self::mark(d, &faces, ends);
         let mut shell = Shell::of_faces(layer, faces);
-        let words = ["left end", "right end"];
+        let words = words.map(|word| if word == "left" { "left end" } else { "right end" });
         shell.ends = words.into_iter().zip(ends).map(|(word, end)| Self::face(d, word, end)).collect();
         // Beside the zip nothing comes free.
         for face in &mut shell.faces {
@@ -613,7 +621,7 @@ mod tests {
                 // The other end of the zip, or an end of the outside that is not there yet.
                 let at = |id: &str| pattern.steps.iter().position(|step| step.id == id).unwrap();
                 let mut early = pattern.clone();
-                early.steps.swap(at("sew-left-end"), at("sew-lining-right-end"));
+                early.steps.swap(at("sew-left-end"), at("sew-lining-left-end"));
                 let found = checks::run(&early);
                 let over = |f: &crate::finding::Finding| f.message.contains("does not lie over the end");
                 assert!(found.iter().any(over), "{found:#?}");

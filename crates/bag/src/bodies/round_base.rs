@@ -66,7 +66,49 @@ mod tests {
 
     use super::*;
     use crate::Design;
+    use crate::design::Chosen;
     use crate::kinds::Value;
+    use crate::operations::ClipEdge;
+    use crate::{Severity, checks, linings, pockets};
+
+    /// The wall is two panels, front and back, each half as wide as the base is round: a pocket on both
+    /// goes all round it, π · d in all, less what its own divisions take (geometry). Whatever is laid on
+    /// one panel lies clear of both side seams.
+    #[test]
+    fn pockets_lie_on_the_wall_round_a_base() {
+        for body in ["round-base", "rounded-base"] {
+            for (kind, lining) in [
+                ("band", "turned"),
+                ("band", "unlined"),
+                ("slip", "faced"),
+                ("patch", "dropped"),
+                ("flap", "turned"),
+                ("elastic", "unlined"),
+                ("window", "backed"),
+                ("zip-slit", "turned"),
+            ] {
+                let mut design = Design::of(crate::bodies::find(body).unwrap(), Units::Inch);
+                design.lining = Chosen::new(linings::find(lining).unwrap(), design.system());
+                let mut pocket = Chosen::new(pockets::find(kind).unwrap(), design.system());
+                assert!(pocket.values.set("on", Value::Choice("both")));
+                design.pockets = vec![pocket];
+                let pattern = crate::draft(&design).pattern.unwrap();
+                let found = checks::run(&pattern);
+                assert!(found.iter().all(|f| f.severity == Severity::Note), "{body} {kind}: {found:#?}");
+                let round = |it: &&crate::pattern::Piece| it.id.ends_with("base");
+                let base = pattern.pieces.iter().filter(round).map(|it| it.net.perimeter().to_mm());
+                // What is caught in the seam of the base is clipped with the wall.
+                let clips = pattern.steps.iter().filter_map(|step| step.as_a::<ClipEdge>());
+                let told = clips.filter(|clip| clip.what.contains("the pockets that are basted")).count();
+                assert_eq!(told, usize::from(["band", "slip"].contains(&kind)), "{body} {kind}");
+                let wide = pattern.claims.pockets.iter().map(|claim| claim.size.0.to_mm());
+                let all: f64 = wide.sum();
+                let full = base.clone().any(|around| (around - all).abs() < 0.1);
+                assert_eq!(full, ["band", "slip"].contains(&kind), "{body} {kind}: {all}");
+                assert!(base.fold(0.0_f64, f64::max) >= all - 0.1);
+            }
+        }
+    }
 
     /// MIL-B-829M's duffel bag, 12.5 in across and 37 in deep: its body is π·12.5 = 39.27 in round,
     /// and holds 74.4 L (derived: π·12.5²/4·37 cubic inches of 16.387064 mL).

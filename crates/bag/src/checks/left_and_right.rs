@@ -31,11 +31,13 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
             Event::Placed { what, onto, at, upside_down, feet, .. } => {
                 let name = &context.pattern.copy(*what).name;
                 let place = place.of_piece(name);
-                // Half of a panel that is folded at the base stands on its head until it is sewn. A
-                // flap that is held by one end may point up over the rim.
+                // Half of a panel that is folded at the base, and one end of a strip that goes round the
+                // bag, stand on their head until they are sewn. A flap that is held by one end may point
+                // up over the rim.
                 let (width, height) = context.sewn.lying_size(*what);
                 let middle = Point::new(at.x + width.half(), at.y + height.half());
-                let below = context.sewn.is_below_fold(*onto, middle);
+                let below = context.sewn.is_below_fold(*onto, middle)
+                    || context.sewn.is_on_its_head(*onto, middle);
                 if *upside_down != below && feet.is_empty() {
                     let message = format!("the {name} is put on upside down");
                     let cure = "turn it, so that its opening is at the top".to_owned();

@@ -15,7 +15,8 @@ use crate::pattern::{CopyId, PocketClaim};
 pub(super) const CHECK: Check = Check {
     name: "stitched-where-held",
     looks_for: "stitches beside what they should hold, edges said to be held that no stitches \
-                follow, compartments that no stitches divide, pockets that are less deep than promised",
+                follow, pockets without a floor, compartments that no stitches divide, pockets that \
+                are less deep than promised",
     why: "what no stitch goes through comes off, and a pocket without its divisions is one pocket",
     run,
 };
@@ -90,7 +91,8 @@ fn follows(line: &Line, a: Point, b: Point) -> bool {
         && line.from.distance(line.to) + NEAR * 2 >= a.distance(b)
 }
 
-/// A pocket that is stitched on is as deep in use as it is high above the row along its lower edge.
+/// A pocket that is stitched on is as deep in use as it is high above the row along its lower edge; one
+/// that only seams at its sides hold has such a row, too, or no floor.
 fn deep(context: &Context<'_>, claim: &PocketClaim) -> Option<Finding> {
     let rider = rider(context, claim.copy, claim.on)?;
     let net = &context.pattern.piece_of(claim.copy).net;
@@ -99,7 +101,21 @@ fn deep(context: &Context<'_>, claim: &PocketClaim) -> Option<Finding> {
     let lower = edges.find(|edge| edge.start().y == low.y && edge.end().y == low.y)?;
     let [a, b] = [lower.start(), lower.end()].map(|p| context.sewn.lying_point(rider, p));
     let rows = rider.held.iter().filter(|line| follows(line, a, b));
-    let row = rows.map(|line| off_line(line.from, a, b)).max()?;
+    let Some(row) = rows.map(|line| off_line(line.from, a, b)).max() else {
+        let at = (0..net.edge_count()).find(|edge| net.edge(*edge).start() == lower.start());
+        let in_seams = !rider.level.is_empty();
+        let caught = rider.level.iter().any(|(own, _)| Some(*own) == at);
+        return (in_seams && !caught).then(|| {
+            error(
+                Place::piece(&context.pattern.copy(claim.copy).name),
+                format!(
+                    "nothing holds the lower edge of the {}: what is put in falls out",
+                    claim.name
+                ),
+                "stitch its lower edge down, or lay it level with a seam that catches it",
+            )
+        });
+    };
     let (deep, promised) = (claim.size.1 - row, claim.true_depth);
     ((deep - promised).abs() > EVEN).then(|| {
         error(

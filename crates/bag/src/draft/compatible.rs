@@ -16,6 +16,8 @@ pub enum Ability {
     SideSeams,
     /// Ends that are pieces of their own.
     Ends,
+    /// A gusset, whose sides lie flat before it is sewn in.
+    Sides,
     /// Seams that are straight and turn no corner.
     StraightSeams,
     /// A rim that stands up in the finished bag: not gathered, rolled or closed by a zip.
@@ -71,6 +73,13 @@ pub const RULES: &[Rule] = &[
         why: "front and back, or a strip, go on round its sides, and nothing there lies flat by itself \
               while the pocket is sewn on",
         cure: "put it on the front or the back, or choose a body with round ends",
+    },
+    Rule {
+        needs: Ability::Sides,
+        what: "a gusset",
+        why: "without one front and back meet at its sides, and no panel lies there that a pocket could \
+              be sewn on to",
+        cure: "put it on the front or the back, or choose a body with a gusset",
     },
     Rule {
         needs: Ability::StraightSeams,
@@ -187,11 +196,11 @@ pub(super) fn agree(d: &mut Drafter<'_>, plan: &dyn Plan) -> bool {
     for (at, kind, needs) in needs {
         let lacking = needs.into_iter().find(|need| !offered.contains(need));
         if let Some(rule) = lacking.and_then(Ability::rule) {
-            // What asks for straight seams is not a lining but a word of one, and what asks for an end is
-            // the place of a pocket.
+            // What asks for straight seams is not a lining but a word of one, and what asks for an end or a
+            // side is the place of a pocket.
             let (at, who) = match rule.needs {
                 Ability::StraightSeams => ("lining.finish".to_owned(), "this finish".to_owned()),
-                Ability::Ends => {
+                Ability::Ends | Ability::Sides => {
                     let place = at.trim_end_matches("kind");
                     (format!("{place}on"), kind.title().to_lowercase())
                 }

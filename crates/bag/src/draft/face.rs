@@ -35,6 +35,9 @@ pub struct Shell {
     pub faces: Vec<Face>,
     /// Its ends, left and right, where they are pieces of their own that lie flat: they carry pockets.
     pub ends: Vec<Face>,
+    /// The sides of its gusset, left and right as the bag stands, up from where that turns under the
+    /// base: they carry pockets.
+    pub sides: Vec<Face>,
     /// Its rim, each stretch in the direction of its outline: along the front from right to left,
     /// then whatever stands at its left, the back, and whatever stands at its right; gussets
     /// included. Outside and lining are listed alike, each seen from its own right side.
@@ -254,7 +257,8 @@ impl Face {
     /// How wide something may be between two heights that stays so far from what is beside it.
     pub fn room_between(&self, [low, high]: [Length; 2], clear: Length) -> Length {
         if !self.circle {
-            return self.width_at(low) - clear * 2;
+            // It may be narrower at the base, in rounded corners, or at the top.
+            return self.width_at(low).min(self.width_at(high)) - clear * 2;
         }
         let (radius, middle) = ((self.corner - clear).to_mm(), self.corner);
         let half = [low, high].map(|at| {
@@ -313,7 +317,7 @@ impl Face {
 
     /// A copy laid on the copy with that index: upright as one looks at the face, its lower side
     /// beginning at this place, and it is so large. On the half of a panel that stands on its head
-    /// below a fold it does, too.
+    /// below a fold, and at that end of a strip, it does, too.
     pub fn lay(
         &self,
         index: usize,
@@ -322,9 +326,7 @@ impl Face {
         size: (Length, Length),
     ) -> Placed {
         let (onto, at) = self.box_on(index, place, size);
-        // The end of a strip that goes round the bag is turned, and has no sides.
-        let upside_down = self.lies[index].turned && !self.borders.right.is_empty();
-        Placed { upside_down, ..Placed::new(what, onto, at) }
+        Placed { upside_down: self.lies[index].turned, ..Placed::new(what, onto, at) }
     }
 
     /// The edge that is sewn in the base seam, if there is one: what is caught there can be laid
@@ -527,13 +529,14 @@ impl Shell {
             }
         };
         let faces = vec![end("left side", left), end("right side", right)];
-        Some(Self { layer: self.layer, faces, ends: Vec::new(), rim: self.rim.clone() })
+        let none = Vec::new;
+        Some(Self { layer: self.layer, faces, ends: none(), sides: none(), rim: self.rim.clone() })
     }
 
     /// A shell whose rim is that of its faces, one after the other.
     pub fn of_faces(layer: Layer, faces: Vec<Face>) -> Self {
         let rim = faces.iter().map(|face| face.borders.rim).collect();
-        Self { layer, faces, ends: Vec::new(), rim }
+        Self { layer, faces, ends: Vec::new(), sides: Vec::new(), rim }
     }
 
     /// The whole rim, in the round.

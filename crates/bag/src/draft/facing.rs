@@ -73,7 +73,7 @@ pub(crate) fn face_the_rim(d: &mut Drafter<'_>, shell: &mut Shell, band: Band) {
         pieces.push((piece, lost));
     }
     let faced = cut_facings(d, shell, &rim, band);
-    for face in &mut shell.faces {
+    for face in shell.faces.iter_mut().chain(&mut shell.sides) {
         let (top, edge) = face.rim_edge();
         let Some(on) = faced.iter().find(|it| (it.copy, it.edge) == (top, edge)) else { continue };
         for (spans, side) in [(&mut face.borders.right, RIGHT), (&mut face.borders.left, LEFT)] {
@@ -81,7 +81,7 @@ pub(crate) fn face_the_rim(d: &mut Drafter<'_>, shell: &mut Shell, band: Band) {
                 continue;
             }
             for span in spans.iter_mut() {
-                *span = shortened(d, *span);
+                *span = shortened(d, *span, &pieces);
             }
             let above = whole_span(d, on.facing, side);
             spans.push(if side == LEFT { above.reversed() } else { above });
@@ -94,7 +94,8 @@ pub(crate) fn face_the_rim(d: &mut Drafter<'_>, shell: &mut Shell, band: Band) {
         let off = (foot.x - old.start().middle(old.end()).x)
             * if face.lies[index].turned { -1 } else { 1 };
         let foot = measure::Point::new((low.x + high.x).half() + off, Length::ZERO);
-        face.starts.push(face.height + face.cuff - band.height);
+        // Beside the panels the side of a gusset leans, and its facing is less high upright.
+        face.starts.push(face.height + face.cuff - (high.y - low.y));
         face.copies.push(on.facing);
         face.lies.push(Lie { foot, turned: false });
         face.borders.rim = moved(face.borders.rim, &faced);
@@ -113,10 +114,16 @@ fn moved(span: Span, faced: &[Faced]) -> Span {
     }
 }
 
-/// A span that went along the whole of a side, after that side has become shorter.
-fn shortened(d: &Drafter<'_>, span: Span) -> Span {
-    let whole = whole_span(d, span.copy, span.edge);
-    if span.from <= span.to { whole } else { whole.reversed() }
+/// A span along a side, after that side has become shorter at the rim, where it may begin.
+fn shortened(d: &Drafter<'_>, span: Span, pieces: &[(PieceId, Vec<Lost>)]) -> Span {
+    let (piece, _) = d.copy_of(span.copy);
+    let net = &d.piece_of(span.copy).net;
+    let (count, long) = (net.edge_count(), net.edge_length(span.edge));
+    let lost = pieces.iter().filter(|(known, _)| *known == piece).flat_map(|(_, lost)| lost);
+    let mut begins = lost.filter(|it| (it.edge + 1) % count == span.edge);
+    let off = begins.next().map_or(Length::ZERO, |it| it.after);
+    let at = |along: Length| (along - off).clamp(Length::ZERO, long);
+    Span { from: at(span.from), to: at(span.to), ..span }
 }
 
 fn is_possible(d: &mut Drafter<'_>, shell: &Shell, band: Band) -> bool {
@@ -213,10 +220,11 @@ fn cut_facings(
         let side = if of.is_empty() { d.allowance("base") } else { side_of(d, *copy, *edge, side) };
         let word = match of.as_slice() {
             [face] => format!("{} ", face.word),
-            [] if faced.iter().any(|it| d.copy_of(it.facing).1 == "left gusset facing") => {
-                "right ".to_owned()
+            // What stands at the left of the lining, seen from within, lies at the right of the bag.
+            [] if faced.iter().any(|it| d.copy_of(it.facing).1 == "right gusset facing") => {
+                "left ".to_owned()
             }
-            [] => "left ".to_owned(),
+            [] => "right ".to_owned(),
             _ => String::new(),
         };
         let known = pieces.iter().find(|(other, _)| *other == outline).map(|(_, piece)| *piece);

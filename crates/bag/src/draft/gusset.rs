@@ -1,6 +1,10 @@
 //! Bags with a gusset: front and back, and a strip between them that goes down one side, along the
 //! base and up the other, in one length or in three parts.
 
+mod sides;
+#[cfg(test)]
+mod tests;
+
 use measure::{Length, Outline, OutlineError};
 
 use super::face::{Borders, Lie, whole_span};
@@ -226,12 +230,13 @@ impl Gusset {
             grain: Grain::Lengthwise,
             join: None,
         };
+        let [left_end, right_end] = sides::left_and_right(layer).map(|at| format!("{at} end"));
         if !self.in_parts {
             let strip = Outline::rectangle(self.depth, (side + round) * 2 + base);
             let edges = vec![
-                ("left end", rim),
+                (left_end.as_str(), rim),
                 ("back edge", seam),
-                ("right end", rim),
+                (right_end.as_str(), rim),
                 ("front edge", seam),
             ];
             let piece = d.piece(new(stem, noun, role, strip, edges));
@@ -244,13 +249,14 @@ impl Gusset {
         let edges = vec![("base", seam), ("right side", seam), ("rim", rim), ("left side", seam)];
         let (id, name) = (format!("{stem}-side"), format!("{noun} side"));
         let piece = d.piece(new(&id, &name, role, sides, edges));
-        let [left, right] = ["left", "right"].map(|at| d.copy(piece, &format!("{at} {name}")));
+        let [left, right] =
+            sides::left_and_right(layer).map(|at| d.copy(piece, &format!("{at} {name}")));
         let bottom = Outline::rectangle(base + round * 2, self.depth);
         let edges = vec![
             ("back edge", seam),
-            ("right end", seam),
+            (right_end.as_str(), seam),
             ("front edge", seam),
-            ("left end", seam),
+            (left_end.as_str(), seam),
         ];
         let (id, name) = (format!("{stem}-base"), format!("{noun} base"));
         let piece = d.piece(new(&id, &name, base_role, bottom, edges));
@@ -359,6 +365,13 @@ impl Gusset {
             }
         } else if !self.in_parts {
             stops.extend([("corner", from), ("corner", total - from)]);
+        }
+        if let [left, bottom, _] = *parts.gusset {
+            // Where its sides are joined to its base.
+            let along = self.depth.half();
+            for (copy, edge) in [(left, 0), (bottom, 1), (bottom, 3)] {
+                d.mark_copy(copy, "centre of the seam", MarkShape::Notch { edge, along });
+            }
         }
         for edge in long_edges {
             for (label, along) in &stops {
@@ -584,8 +597,9 @@ impl Plan for Gusset {
         let faces = vec![self.face(d, "front", front), self.face(d, "back", back)];
         let (_, [left, right]) = self.runs(d, &gusset, None);
         let rim = vec![faces[0].borders.rim, left, faces[1].borders.rim, right];
+        let sides = self.sides(d, layer, &gusset, &net);
         self.mark(d, &Parts { front, back, gusset, facings: None }, &net);
-        Shell { layer, faces, ends: Vec::new(), rim }
+        Shell { layer, faces, ends: Vec::new(), sides, rim }
     }
 
     fn sew(&self, d: &mut Drafter<'_>, shell: &Shell, opening: Option<Length>) -> Option<String> {
@@ -657,7 +671,9 @@ impl Plan for Gusset {
     }
 
     fn offers(&self) -> Vec<Ability> {
-        Ability::of_an_open_bag_but(&[Ability::StraightSeams])
+        let mut offers = Ability::of_an_open_bag_but(&[Ability::StraightSeams]);
+        offers.push(Ability::Sides);
+        offers
     }
 
     fn bound_seams(&self, d: &Drafter<'_>, outside: &Shell) -> Length {

@@ -17,7 +17,7 @@ use crate::extras::PipedSeam;
 use crate::kinds::Value;
 use crate::operations::{Clip, ClipEdge, Join, Press};
 use crate::pattern::{
-    Checkpoint, CopyId, Gauge, Grain, Hinge, HingeLine, MarkShape, Reach, Run, Span,
+    Checkpoint, CopyId, Gauge, Grain, Hinge, HingeLine, MarkShape, PocketClaim, Reach, Run, Span,
 };
 
 /// A planned tube on a base.
@@ -180,12 +180,19 @@ impl BasedTube {
         let base = Self::base_of(shell);
         let lower: Vec<Span> = shell.faces.iter().flat_map(|face| face.base().spans).collect();
         let every = clip_every(d, self.tightest());
-        let what = match layer {
-            Layer::Outside => "the lower edge of the outside",
-            Layer::Lining => "the lower edge of the lining",
+        // A pocket that is held in this seam must spread with the wall.
+        let level = |claim: &PocketClaim| {
+            let host = shell.faces.iter().any(|face| face.bottom() == claim.on);
+            host && claim.at.y == Length::ZERO
+        };
+        let pockets = d.claims.pockets.iter().filter(|claim| level(claim)).count();
+        let with = match pockets {
+            0 => "",
+            1 => ", with the pocket that is basted to it",
+            _ => ", with the pockets that are basted to it",
         };
         let clip = ClipEdge {
-            what: what.to_owned(),
+            what: format!("the lower edge of the {}{with}", word(layer)),
             corners: Vec::new(),
             curves: lower.iter().map(|span| Run::open([*span])).collect(),
             every,

@@ -270,7 +270,8 @@ pub(crate) fn even_up(d: &Drafter<'_>, length: Length) -> Length {
 pub fn check_fit(d: &mut Drafter<'_>, legs: &Legs, face: &Face) -> bool {
     let Legs { hold, apart, width, .. } = *legs;
     let narrowest = match hold {
-        Hold::Base(_) => face.base_width - d.base_rise * 2,
+        // Beside rounded corners only the straight part of the base holds their ends.
+        Hold::Base(_) => face.base_width - d.base_rise.max(face.corner) * 2,
         Hold::Rim => face.top_width,
         Hold::Panel([_, end]) => {
             face.top_width.min(face.width_at((face.height - end).max(Length::ZERO)))

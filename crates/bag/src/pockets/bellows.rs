@@ -2,10 +2,10 @@
 
 use measure::Length;
 
-use super::kit::{BELOW, Ground, HEIGHT, ON, SIDE, Spot, WIDTH, refuse};
+use super::kit::{BELOW, Ground, HEIGHT, ON, SIDE, Spot, WIDTH, needs_its_place, refuse};
 use super::single::{Single, usual_hem};
 use super::{Pocket, numbered, numbered_name, ordinal};
-use crate::draft::{Drafter, Shell};
+use crate::draft::{Ability, Drafter, Shell};
 use crate::kinds::{Kind, Param, Values, length};
 use crate::operations::{Attach, Fullness, PressSeam};
 use crate::pattern::{Chapter, CopyId};
@@ -47,6 +47,10 @@ impl Kind for Bellows {
 impl Pocket for Bellows {
     fn is_inside(&self, values: &Values) -> bool {
         values.choice("side") == "inside"
+    }
+
+    fn needs(&self, values: &Values) -> Vec<Ability> {
+        needs_its_place(values)
     }
 
     fn build(

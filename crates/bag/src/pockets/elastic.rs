@@ -2,12 +2,12 @@
 
 use measure::Length;
 
-use super::kit::{BELOW, Ground, HEIGHT, ON, SIDE, Spot, WIDTH, refuse};
+use super::kit::{BELOW, Ground, HEIGHT, ON, SIDE, Spot, WIDTH, needs_its_place, refuse};
 use super::pouch::the;
 use super::single::{Single, turn_under};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::face::{RIM, whole};
-use crate::draft::{Drafter, Shell};
+use crate::draft::{Ability, Drafter, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, choice, length};
 use crate::operations::{Attach, Fullness, InsertElastic};
 use crate::pattern::{Chapter, CopyId, Notion, notion};
@@ -62,6 +62,10 @@ impl Kind for Elastic {
 impl Pocket for Elastic {
     fn is_inside(&self, values: &Values) -> bool {
         values.choice("side") == "inside"
+    }
+
+    fn needs(&self, values: &Values) -> Vec<Ability> {
+        needs_its_place(values)
     }
 
     fn build(

@@ -2,11 +2,11 @@
 
 use measure::{Length, Point};
 
-use super::kit::{BELOW, Ground, Keys, ON, SIDE, Spot, refuse, settle, usual_below};
+use super::kit::{BELOW, Ground, Keys, ON, SIDE, Spot, needs_its_place, refuse, settle, usual_below};
 use super::patch::{layers, topstitch_top};
 use super::pouch::{Layers, Pouch, the};
 use super::{Pocket, numbered, numbered_name, ordinal};
-use crate::draft::{Drafter, Face, Shell};
+use crate::draft::{Ability, Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length, optional};
 use crate::operations::{
     AttachHardware, Attach, Beside, Fasten, Line, Phrase, StitchDown, StitchedDown, Topstitch,
@@ -142,6 +142,10 @@ impl Measures {
 impl Pocket for Flap {
     fn is_inside(&self, values: &Values) -> bool {
         values.choice("side") == "inside"
+    }
+
+    fn needs(&self, values: &Values) -> Vec<Ability> {
+        needs_its_place(values)
     }
 
     fn build(
@@ -358,7 +362,7 @@ fn stitch_flap(
                 [Length::ZERO, measures.flap.width].map(|x| measures.flap.on(face, (x, up)));
             Line { from, to }
         };
-        let (what, onto) = (*copy, face.top());
+        let (what, onto) = (*copy, measures.flap.panel(face));
         StitchedDown { what, onto, lines: rows.map(line).into(), holds: vec![rim] }
     };
     let down = StitchDown {

@@ -2,8 +2,9 @@
 
 use measure::{Length, Point};
 
-use super::kit::{Ground, fitting, is_on_an_end, needs_an_end, refuse, settle};
+use super::kit::{Among, Ground, edgestitch, fitting, needs_its_place, refuse, settle};
 use super::pouch::the;
+use super::single::turn_under;
 use super::{numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::face::{BASE, Lower, whole};
@@ -11,8 +12,8 @@ use crate::draft::strap::by_panel;
 use crate::draft::{Ability, Drafter, Face, NewPiece};
 use crate::kinds::{Param, Values, choice, length, optional};
 use crate::operations::{
-    Attach, Beside, FaceSide, Hem, Join, Line, Phrase, Place, Placed, Press, PressSeam, StitchDown,
-    StitchedDown, Topstitch,
+    Attach, Beside, EdgeFinish, FaceSide, FinishEdges, Hem, Join, Line, Phrase, Place, Placed,
+    Press, PressSeam, StitchDown, StitchedDown, Through, Topstitch, Turn,
 };
 use crate::pattern::{Chapter, CopyId, Grain, MarkShape, PieceId, PocketClaim, Run};
 
@@ -31,17 +32,16 @@ pub(super) const TOP: Param = choice(
 pub(super) const HEIGHT: Param = optional(
     "height",
     "height",
-    "From the base seam to the pocket's finished top edge; left out, what is usual, or as high as the \
-     panel allows.",
+    "From the base seam to the pocket's finished top edge, on a strip that goes round the base from \
+     where that turns; left out, what is usual, or as high as the panel allows.",
     [Length::mm(40), Length::mm(1_200)],
 ).along();
 
 /// What it needs of its panel.
 pub(super) fn needs(values: &Values) -> Vec<Ability> {
-    if is_on_an_end(values) {
-        needs_an_end(values)
-    } else {
-        vec![Ability::BaseSeam, Ability::SideSeams]
+    match Among::of(values) {
+        Among::Panels => vec![Ability::BaseSeam, Ability::SideSeams],
+        Among::Sides | Among::Ends => needs_its_place(values),
     }
 }
 
@@ -59,6 +59,7 @@ pub(super) fn build(
         name: numbered_name(name, ordinal),
         noun: numbered_name(noun, ordinal),
         height: full_height(d, ground, values),
+        from: if ground.on_a_strip() { clear_of_the_turn(d) } else { Length::ZERO },
         top: Top::of(values),
     };
     settle(d, index, [("height", full.height)]);
@@ -121,8 +122,10 @@ pub(super) struct FullWidth {
     pub(super) name: String,
     /// What its copies are called after the word of their face.
     pub(super) noun: String,
-    /// From the base seam to its finished top edge.
+    /// From the base seam, or where a strip turns under the base, to its finished top edge.
     pub(super) height: Length,
+    /// From there to its finished lower edge: nothing where it is caught in the seam.
+    pub(super) from: Length,
     /// How its top edge is finished.
     pub(super) top: Top,
 }
@@ -138,6 +141,12 @@ pub(super) fn handles_from_base(d: &Drafter<'_>) -> bool {
 pub(super) fn corner(face: &Face, height: Length) -> Point {
     let half = face.box_below(height).half();
     face.on(0, -half, Length::ZERO).1
+}
+
+/// How high above where it turns under the base a pocket begins on a strip that has no seam there: the
+/// strip is clipped and bends there. 1/2 in (12 mm), common practice, no source.
+fn clear_of_the_turn(d: &Drafter<'_>) -> Length {
+    d.either(Length::inch_frac(1, 2), Length::mm(12))
 }
 
 impl FullWidth {
@@ -178,6 +187,16 @@ impl FullWidth {
                 "a pocket {} high ends in the rounded corners, which reach {} up",
                 d.show(height),
                 d.show(first.corner)
+            );
+            refuse(d, index, "height", message, format!("make it {} or more", d.show(least)));
+            return false;
+        }
+        let least = self.from + d.either(Length::inch(2), Length::mm(50));
+        if self.from.is_positive() && height < least {
+            let message = format!(
+                "a pocket that begins {} above the base and ends {} above it holds nothing",
+                d.show(self.from),
+                d.show(height)
             );
             refuse(d, index, "height", message, format!("make it {} or more", d.show(least)));
             return false;
@@ -244,9 +263,53 @@ impl FullWidth {
             }
             Top::Hem(hem) => self.hem(d, &fronts, (edge, hem)),
         }
-        Self::mark(d, &fronts);
+        self.mark(d, ground, &fronts);
         self.place(d, ground, &fronts, &backs);
+        if self.is_free_below() {
+            self.stitch_across(d, ground, &fronts);
+        }
         fronts
+    }
+
+    /// Whether its lower edge lies in no seam.
+    fn is_free_below(&self) -> bool {
+        self.from.is_positive()
+    }
+
+    /// How high it is itself.
+    fn high(&self) -> Length {
+        self.height - self.from
+    }
+
+    /// Where the lower left corner of its box comes on the lowest copy of its face.
+    fn corner(&self, face: &Face) -> Point {
+        if !self.is_free_below() {
+            return corner(face, self.height);
+        }
+        let width = face.width_at(self.height);
+        face.box_on(0, (-width.half(), self.from), (width, self.high())).1
+    }
+
+    /// Edgestitches its lower edge to the strip, from seam to seam.
+    fn stitch_across(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, fronts: &[CopyId]) {
+        let inset = edgestitch(d);
+        let how = Phrase::new(format!(
+            "Edgestitch the lower edge of {} down from one raw edge of the strip to the other, ",
+            the("pocket", fronts.len())
+        ))
+        .len(inset)
+        .say(" from it.");
+        let item = |(face, copy): (&&Face, &CopyId)| {
+            let half = face.width_at(self.height).half();
+            let [from, to] = [-half, half].map(|x| face.on(0, x, self.from + inset).1);
+            let (lines, holds) = (vec![Line { from, to }], vec![BASE]);
+            StitchedDown { what: *copy, onto: face.bottom(), lines, holds }
+        };
+        let items = ground.faces.iter().zip(fronts).map(item).collect();
+        let mind = Some("this row is the floor of the pocket: go over it twice.".into());
+        let stitch = d.stitch("topstitch");
+        let down = StitchDown { how, mind, items, closes: None, stitch };
+        d.step(ground.chapter(), &format!("stitch-{}", self.stem), down);
     }
 
     /// Promises it on each face, in so many equal compartments beside what is stitched to the panel
@@ -259,15 +322,16 @@ impl FullWidth {
         divisions: i64,
     ) {
         let height = self.height;
+        let row = if self.is_free_below() { edgestitch(d) } else { Length::ZERO };
         for (face, copy) in ground.faces.iter().zip(fronts) {
             let width = face.width_at(height);
             d.claims.pockets.push(PocketClaim {
                 name: format!("{} {}", face.word, self.noun),
                 copy: *copy,
                 on: face.bottom(),
-                at: corner(face, height),
-                size: (width, height),
-                true_depth: height - d.base_rise,
+                at: self.corner(face),
+                size: (width, self.high()),
+                true_depth: self.high() - d.base_rise - row,
                 opening: width,
                 compartments: Vec::new(),
                 inside: ground.inside,
@@ -286,13 +350,24 @@ impl FullWidth {
         top: Length,
     ) -> PieceId {
         let Lower { net, names, sides, level } = self.below(face);
-        let edges = held_edges(d, &names, &level, (sides[1], top));
+        let mut edges = held_edges(d, &names, &level, (sides[1], top));
+        if self.is_free_below() {
+            edges[BASE] = ("lower edge", self.below_allowance(d));
+        }
         d.piece(NewPiece { id, name, role, net, edges, grain: Grain::Lengthwise, join: None })
+    }
+
+    /// Allowance of a lower edge that lies in no seam of the bag: sewn to its lining, or turned under.
+    fn below_allowance(&self, d: &Drafter<'_>) -> Length {
+        match self.top {
+            Top::Lined => d.allowance("pocket"),
+            Top::Hem(_) => turn_under(d),
+        }
     }
 
     /// The part of a face that it lies on.
     fn below(&self, face: &Face) -> Lower {
-        face.below(self.height, face.width_at(self.height))
+        face.below(self.high(), face.width_at(self.height))
     }
 
     fn hem(&self, d: &mut Drafter<'_>, fronts: &[CopyId], (top, hem): (usize, Length)) {
@@ -300,34 +375,72 @@ impl FullWidth {
         let run = Run::open(fronts.iter().flat_map(|copy| whole(d, *copy, top).spans));
         let what = format!("the top edge of {}", the("pocket", fronts.len()));
         let stitch = d.stitch("topstitch");
+        if self.is_free_below() {
+            let finish = FinishEdges {
+                what: format!("the lower edge of {}", the("pocket", fronts.len())),
+                runs: fronts.iter().map(|copy| whole(d, *copy, BASE)).collect(),
+                how: EdgeFinish::Overcast,
+                bound_with: None,
+                together: false,
+            };
+            d.step(Chapter::Pockets, &format!("finish-{stem}"), finish);
+        }
         d.step(
             Chapter::Pockets,
             &format!("hem-{stem}"),
             Hem { what, run, first: hem, depth: hem, tucked: Vec::new(), stitch },
         );
+        if self.is_free_below() {
+            let press = PressSeam {
+                what: Phrase::new("the lower edge to the wrong side by ").len(turn_under(d)),
+                copies: fronts.to_vec(),
+                mind: None,
+            };
+            d.step(Chapter::Pockets, &format!("press-{stem}"), press);
+        }
     }
 
     fn line(&self, d: &mut Drafter<'_>, (fronts, backs): (&[CopyId], &[CopyId]), top: usize) {
         let stem = &self.stem;
-        let seams = fronts
-            .iter()
-            .zip(backs)
-            .map(|(front, back)| [whole(d, *front, top), whole(d, *back, top).reversed()])
-            .collect();
-        let mut join = Join::plain("the top edge", seams, d.allowance("pocket"), d.stitch("seam"));
-        join.press = Press::Toward("the lining".to_owned());
+        let tube = self.is_free_below();
+        let edges = if tube { vec![top, BASE] } else { vec![top] };
+        let seams = fronts.iter().zip(backs).flat_map(|(front, back)| {
+            let along = |edge| [whole(d, *front, edge), whole(d, *back, edge).reversed()];
+            edges.iter().map(|edge| along(*edge)).collect::<Vec<_>>()
+        });
+        let what = if tube { "the top and the lower edge" } else { "the top edge" };
+        let (allowance, stitch) = (d.allowance("pocket"), d.stitch("seam"));
+        let mut join = Join::plain(what, seams.collect(), allowance, stitch);
+        join.press = if tube { Press::Not } else { Press::Toward("the lining".to_owned()) };
         d.step(Chapter::Pockets, &format!("line-{stem}"), join);
+        if tube {
+            let turn = Turn {
+                what: the("pocket", fronts.len()),
+                bodies: fronts.to_vec(),
+                through: Through::End,
+                then: String::new(),
+            };
+            d.step(Chapter::Pockets, &format!("turn-{stem}"), turn);
+        }
         let press = PressSeam {
-            what: "the lining to the wrong side of the pocket, wrong sides together, so that the \
-                   seam lies exactly on the edge and all raw edges are level"
-                .into(),
+            what: Phrase::new(if tube {
+                let which = the("pocket", fronts.len());
+                format!(
+                    "{which} flat, its seams exactly on its edges; both its ends are its sides, and \
+                     stay open and raw"
+                )
+            } else {
+                "the lining to the wrong side of the pocket, wrong sides together, so that the \
+                 seam lies exactly on the edge and all raw edges are level"
+                    .to_owned()
+            }),
             copies: [fronts, backs].concat(),
             mind: None,
         };
         d.step(Chapter::Pockets, &format!("press-{stem}"), press);
         let topstitch = Topstitch {
             what: "the top edge of the pocket".to_owned(),
-            copies: fronts.to_vec(),
+            copies: if tube { [fronts, backs].concat() } else { fronts.to_vec() },
             rows: vec![d.either(Length::inch_frac(1, 4), Length::mm(6))],
             beside: Beside::Edge,
             along: Vec::new(),
@@ -337,20 +450,40 @@ impl FullWidth {
         d.step(Chapter::Pockets, &format!("topstitch-{stem}"), topstitch);
     }
 
-    /// Marks the centre of the base.
-    fn mark(d: &mut Drafter<'_>, fronts: &[CopyId]) {
-        for copy in fronts {
+    /// Marks the centre of its base, or where it comes across the end of a strip.
+    fn mark(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, fronts: &[CopyId]) {
+        for (face, copy) in ground.faces.iter().zip(fronts) {
+            if self.is_free_below() {
+                self.mark_strip(d, face);
+                continue;
+            }
             let along = d.piece_of(*copy).net.edge_length(BASE).half();
-            d.mark_copy(*copy, "centre of the base", MarkShape::Notch { edge: BASE, along });
+            let label = match ground.among {
+                Among::Sides => "centre of the seam",
+                Among::Panels | Among::Ends => "centre of the base",
+            };
+            d.mark_copy(*copy, label, MarkShape::Notch { edge: BASE, along });
+        }
+    }
+
+    /// Marks where its lower and its top edge come across the end of a strip.
+    fn mark_strip(&self, d: &mut Drafter<'_>, face: &Face) {
+        let half = face.width_at(self.height).half();
+        for (label, up) in [("lower edge", self.from), ("top edge", self.height)] {
+            for (on, from, to) in face.line((-half, up), (half, up)) {
+                let label = format!("{} of the {}", label, self.noun);
+                d.mark_copy(on, &label, MarkShape::Placement(from, to));
+            }
         }
     }
 
     fn place(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, fronts: &[CopyId], backs: &[CopyId]) {
-        let (stem, faces, height) = (&self.stem, &ground.faces, self.height);
+        let (stem, faces) = (&self.stem, &ground.faces);
         let layer = |face: &Face, copy: &CopyId| {
             let level = self.below(face).level;
-            let placed = Placed::new(*copy, face.bottom(), corner(face, height));
-            Placed { level, ground: ground.side(), ..placed }
+            let placed = Placed::new(*copy, face.bottom(), self.corner(face));
+            let upside_down = face.lies[0].turned;
+            Placed { level, upside_down, ground: ground.side(), ..placed }
         };
         let mut items: Vec<Placed> =
             faces.iter().zip(fronts).map(|(face, copy)| layer(face, copy)).collect();
@@ -364,28 +497,52 @@ impl FullWidth {
         let layer = ground.layer();
         let (which, onto) = match faces.as_slice() {
             [one] => ("the", ground.onto(one)),
-            _ if ground.ends => ("a", format!("each end {layer}")),
-            _ => ("a", format!("each {layer}")),
+            _ => ("a", ground.onto_each()),
         };
-        let level = if ground.ends {
-            "with its raw edge all along its curve, its centre notch on the mark of the base seam"
-                .to_owned()
-        } else {
-            format!(
+        let level = match ground.among {
+            Among::Ends => {
+                "with its raw edge all along its curve, its centre notch on the mark of the \
+                            base seam"
+                    .to_owned()
+            }
+            Among::Sides if self.is_free_below() => {
+                "with the raw edges of both long sides, its lower \
+                                                     and its top edge on their lines"
+                    .to_owned()
+            }
+            Among::Sides => {
+                "with the raw edges at the base and both sides, its centre notch on that of \
+                             the side"
+                    .to_owned()
+            }
+            Among::Panels => format!(
                 "with the raw edges at the base and both sides, its centre notch on that of the {layer}"
-            )
+            ),
         };
-        let how = Phrase::new(format!(
-            "Lay {which} pocket, right side up, on the {} of {onto}, level {level}.",
-            ground.side().words()
-        ));
+        let up = ground.side().words();
+        let how = Phrase::new(match ground.among {
+            // "On the right side of the right side" is no help.
+            Among::Sides => format!(
+                "Lay {which} pocket, right side up, on {onto}, which lies {up} up, level {level}."
+            ),
+            Among::Panels | Among::Ends => {
+                format!("Lay {which} pocket, right side up, on the {up} of {onto}, level {level}.")
+            }
+        });
         let place = Place {
             items,
             how,
-            mind: Some("see that a one-way print stands the right way up.".into()),
+            mind: ground
+                .toward_its_end()
+                .or_else(|| Some("see that a one-way print stands the right way up.".into())),
             attach: Attach::baste(d),
         };
         d.step(ground.chapter(), &format!("place-{stem}"), place);
+    }
+
+    /// From where it is divided at a distance from the centre line.
+    fn floor(&self, face: &Face, x: Length) -> Length {
+        if self.is_free_below() { self.from } else { face.floor_at(x) }
     }
 
     /// Stitches it into equal compartments.
@@ -405,7 +562,7 @@ impl FullWidth {
         let items = faces.iter().zip(fronts).flat_map(|(face, copy)| {
             let lines = (1..divisions).flat_map(|n| {
                 let x = d.snap(width * n / divisions) - width.half();
-                face.line((x, face.floor_at(x)), (x, height))
+                face.line((x, self.floor(face, x)), (x, height))
                     .into_iter()
                     .map(|(on, from, to)| (on, Line { from, to }))
             });
@@ -415,15 +572,27 @@ impl FullWidth {
         for (face, copy) in faces.iter().zip(fronts) {
             for n in 1..divisions {
                 let x = d.snap(width * n / divisions) - width.half();
-                let (low, high) = (face.on(0, x, face.floor_at(x)).1, face.on(0, x, height).1);
-                let by = if face.circle { corner(face, height).x } else { Length::ZERO };
-                let on_pocket = |at: Point| Point::new(at.x - by, at.y);
-                let line = MarkShape::Stitching(on_pocket(low), on_pocket(high));
+                let (low, high) = if self.is_free_below() {
+                    // Its own upright: the end of the strip may stand on its head.
+                    let across = x + width.half();
+                    (Point::new(across, Length::ZERO), Point::new(across, self.high()))
+                } else {
+                    let by = if face.circle { corner(face, height).x } else { Length::ZERO };
+                    let on_pocket = |at: Point| Point::new(at.x - by, at.y);
+                    let low = face.on(0, x, face.floor_at(x)).1;
+                    (on_pocket(low), on_pocket(face.on(0, x, height).1))
+                };
+                let line = MarkShape::Stitching(low, high);
                 d.mark_copy(*copy, "division", line);
             }
         }
+        let ground_words = if self.is_free_below() {
+            "gusset from the pocket's lower edge"
+        } else {
+            "panel from the base"
+        };
         let how = Phrase::new(format!(
-            "Stitch through pocket and panel from the base to the pocket's top edge, so that \
+            "Stitch through pocket and {ground_words} to the pocket's top edge, so that \
              {divisions} compartments "
         ))
         .len(each)

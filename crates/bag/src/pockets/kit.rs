@@ -11,15 +11,30 @@ use crate::kinds::{Param, Values, choice, optional};
 use crate::operations::{Attach, FaceSide, Line, Phrase, Place, Placed, StitchDown, StitchedDown};
 use crate::pattern::{Chapter, CopyId, MarkShape, PieceId, PocketClaim};
 
-/// Which side of the bag.
-pub(super) const ON: Param = choice(
+/// The front or the back.
+pub(super) const ON_PANELS: Param = choice(
     "on",
     "on",
     "Which side of the bag.",
     &[("front", "the front"), ("back", "the back"), ("both", "front and back")],
 );
 
-/// Which side or end of the bag.
+/// The front, the back or a side of a gusset.
+pub(super) const ON: Param = choice(
+    "on",
+    "on",
+    "Which side of the bag.",
+    &[
+        ("front", "the front"),
+        ("back", "the back"),
+        ("both", "front and back"),
+        ("left-side", "the left side, of a bag with a gusset"),
+        ("right-side", "the right side"),
+        ("sides", "both sides"),
+    ],
+);
+
+/// The same, or an end.
 pub(super) const ON_ENDS: Param = choice(
     "on",
     "on",
@@ -28,20 +43,58 @@ pub(super) const ON_ENDS: Param = choice(
         ("front", "the front"),
         ("back", "the back"),
         ("both", "front and back"),
+        ("left-side", "the left side, of a bag with a gusset"),
+        ("right-side", "the right side"),
+        ("sides", "both sides"),
         ("left-end", "the left end, of a bag with ends of their own"),
         ("right-end", "the right end"),
         ("ends", "both ends"),
     ],
 );
 
-/// Whether it lies on an end.
-pub(super) fn is_on_an_end(values: &Values) -> bool {
-    ["left-end", "right-end", "ends"].contains(&values.choice("on"))
+/// Which faces of the bag a word of [`ON_ENDS`] is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Among {
+    /// Front and back.
+    Panels,
+    /// The sides of a gusset.
+    Sides,
+    /// Ends that are pieces of their own.
+    Ends,
 }
 
-/// What a pocket of [`ON_ENDS`] that is laid flat on its panel needs of it.
-pub(super) fn needs_an_end(values: &Values) -> Vec<Ability> {
-    if is_on_an_end(values) { vec![Ability::Ends] } else { Vec::new() }
+impl Among {
+    /// From what the parameter `on` says.
+    pub(super) fn of(values: &Values) -> Self {
+        match values.choice("on") {
+            "left-side" | "right-side" | "sides" => Self::Sides,
+            "left-end" | "right-end" | "ends" => Self::Ends,
+            _ => Self::Panels,
+        }
+    }
+
+    /// What the bag must have for it.
+    fn needs(self) -> Option<Ability> {
+        match self {
+            Self::Panels => None,
+            Self::Sides => Some(Ability::Sides),
+            Self::Ends => Some(Ability::Ends),
+        }
+    }
+
+    /// Its faces in a shell, and the word for all of them.
+    fn faces(self, shell: &Shell) -> (&[Face], &'static str) {
+        match self {
+            Self::Panels => (&shell.faces, "both"),
+            Self::Sides => (&shell.sides, "sides"),
+            Self::Ends => (&shell.ends, "ends"),
+        }
+    }
+}
+
+/// What a pocket that is laid flat on its panel needs for that panel to be there.
+pub(super) fn needs_its_place(values: &Values) -> Vec<Ability> {
+    Among::of(values).needs().into_iter().collect()
 }
 
 /// Whether it lies outside or inside.
@@ -99,8 +152,8 @@ pub(super) struct Ground<'s> {
     pub(super) inside: bool,
     /// Whether it lies on a lining.
     pub(super) lined: bool,
-    /// Whether the faces are ends of the bag.
-    pub(super) ends: bool,
+    /// Which faces of the bag they are.
+    pub(super) among: Among,
 }
 
 impl<'s> Ground<'s> {
@@ -113,17 +166,33 @@ impl<'s> Ground<'s> {
     ) -> Self {
         let on = values.choice("on");
         let lining = inside.filter(|_| is_inside);
-        let shell = lining.unwrap_or(outside);
-        let ends = is_on_an_end(values);
-        let (faces, all) = if ends { (&shell.ends, "ends") } else { (&shell.faces, "both") };
+        let among = Among::of(values);
+        let (faces, all) = among.faces(lining.unwrap_or(outside));
         let word = on.replace('-', " ");
         let faces = faces.iter().filter(|face| on == all || word == face.word).collect();
-        Self { faces, inside: is_inside, lined: lining.is_some(), ends }
+        Self { faces, inside: is_inside, lined: lining.is_some(), among }
     }
 
     /// "the left end panel": what it is laid on.
     pub(super) fn onto(&self, face: &Face) -> String {
-        format!("the {} {}", face.word, self.layer())
+        match self.among {
+            Among::Sides => format!("the {} {}", face.word, self.of_what()),
+            Among::Panels | Among::Ends => format!("the {} {}", face.word, self.layer()),
+        }
+    }
+
+    /// "each end panel": what each of several is laid on.
+    pub(super) fn onto_each(&self) -> String {
+        match self.among {
+            Among::Panels => format!("each {}", self.layer()),
+            Among::Sides => format!("each side {}", self.of_what()),
+            Among::Ends => format!("each end {}", self.layer()),
+        }
+    }
+
+    /// "of the gusset": whose side it is.
+    fn of_what(&self) -> &'static str {
+        if self.lined { "of the gusset of the lining" } else { "of the gusset" }
     }
 
     /// What its panel is called after the word of its side: "panel", or "lining".
@@ -131,11 +200,28 @@ impl<'s> Ground<'s> {
         if self.lined { "lining" } else { "panel" }
     }
 
+    /// Whether its faces are both ends of one strip that goes round the base, which has no seam there.
+    pub(super) fn on_a_strip(&self) -> bool {
+        self.among == Among::Sides && self.faces.iter().any(|face| face.base_edge().is_none())
+    }
+
+    /// How things lie on both ends of a strip: a word of warning.
+    pub(super) fn toward_its_end(&self) -> Option<Phrase> {
+        let both = self.on_a_strip() && self.faces.len() > 1;
+        both.then(|| {
+            "either end of the strip is a top: each pocket opens toward the end next to it, so that on \
+             the flat strip the two point away from each other."
+                .into()
+        })
+    }
+
     /// The allowance of the edge from which it is measured down, and what a person calls that edge.
     pub(super) fn upper_edge(&self, d: &Drafter<'_>) -> (Length, &'static str) {
-        let end = self.faces.first().filter(|_| self.ends);
+        let end = self.faces.first().filter(|_| self.among == Among::Ends);
         let Some((copy, edge)) = end.map(|face| face.rim_edge()) else {
-            return (d.rim_allowance, "the raw rim");
+            let strip = self.on_a_strip();
+            let raw = if strip { "the raw end of the strip" } else { "the raw rim" };
+            return (d.rim_allowance, raw);
         };
         let allowance = d.piece_of(copy).edges.get(edge).map(|edge| edge.allowance);
         (allowance.unwrap_or(d.rim_allowance), "the middle of its raw top")
@@ -152,6 +238,11 @@ impl<'s> Ground<'s> {
         covered.max().unwrap_or(Length::ZERO)
     }
 
+    /// How far down a casing of the body gathers it.
+    fn drawn(&self) -> Length {
+        self.faces.iter().map(|face| face.drawn).max().unwrap_or(Length::ZERO)
+    }
+
     /// How far down the panel bends round the edge of a top, across which nothing lies flat.
     fn bends(&self) -> Length {
         self.faces.iter().map(|face| face.bends).max().unwrap_or(Length::ZERO)
@@ -164,7 +255,10 @@ impl<'s> Ground<'s> {
 
     /// "lining, right side up".
     pub(super) fn words(&self) -> String {
-        let what = if self.lined { "lining" } else { "panel" };
+        let what = match self.among {
+            Among::Sides => self.of_what(),
+            Among::Panels | Among::Ends => self.layer(),
+        };
         format!("{what}, {} up", self.side().words())
     }
 
@@ -242,7 +336,9 @@ impl Spot {
         let margin = margin(d);
         let least = d.either(Length::inch_frac(5, 2), Length::mm(60));
         let hem = d.rim_hem.filter(|_| !ground.lined).unwrap_or(Length::ZERO);
-        let highest = d.snap_up(HIGHEST.max(hem).max(ground.covered()).max(ground.bends()));
+        let highest = d.snap_up(
+            HIGHEST.max(hem).max(ground.covered()).max(ground.bends()).max(ground.drawn()),
+        );
         let room = face.height - d.base_rise - margin;
         let tall = height.unwrap_or(usual.height);
         let below = below
@@ -250,7 +346,9 @@ impl Spot {
         let height =
             height.unwrap_or_else(|| fitting(d, usual.height, room - below).max(least.min(tall)));
         let low = (face.height - below - height).max(Length::ZERO);
-        let widest = face.room_across(low) - margin * 2;
+        let high = (face.height - below).clamp(low, face.height.max(low));
+        let widest =
+            (face.room_across(low) - margin * 2).min(face.room_between([low, high], margin));
         let width =
             width.unwrap_or_else(|| fitting(d, usual.width, widest).max(least.min(usual.width)));
         Self { width, height, below }
@@ -261,22 +359,38 @@ impl Spot {
         face.height - self.below - self.height
     }
 
-    /// Where the lower left corner of its box lies on the top copy of the face.
-    pub(super) fn corner(&self, face: &Face) -> Point {
-        let (left, low) = (-self.width.half(), self.low(face));
-        face.box_on(face.copies.len() - 1, (left, low), (self.width, self.height)).1
+    /// Index of the copy of the face on which its places are told: the top one, unless a facing stands
+    /// the other way up than the end of the strip below it.
+    fn index(&self, face: &Face) -> usize {
+        let top = face.copies.len() - 1;
+        if face.lies.iter().all(|lie| lie.turned == face.lies[top].turned) {
+            return top;
+        }
+        let low = self.low(face);
+        face.starts.iter().rposition(|start| *start <= low).unwrap_or(0)
     }
 
-    /// A place of the pocket, from its lower left corner as one looks at the face, on the top copy.
+    /// That copy.
+    pub(super) fn panel(&self, face: &Face) -> CopyId {
+        face.copies[self.index(face)]
+    }
+
+    /// Where the lower left corner of its box lies on that copy.
+    pub(super) fn corner(&self, face: &Face) -> Point {
+        let (left, low) = (-self.width.half(), self.low(face));
+        face.box_on(self.index(face), (left, low), (self.width, self.height)).1
+    }
+
+    /// A place of the pocket, from its lower left corner as one looks at the face, on that copy.
     pub(super) fn on(&self, face: &Face, (across, up): (Length, Length)) -> Point {
         let (left, low) = (-self.width.half(), self.low(face));
-        face.on(face.copies.len() - 1, left + across, low + up).1
+        face.on(self.index(face), left + across, low + up).1
     }
 
     /// A copy of it, placed on the face.
     pub(super) fn placed(&self, ground: &Ground<'_>, face: &Face, copy: CopyId) -> Placed {
         let place = (-self.width.half(), self.low(face));
-        let laid = face.lay(face.copies.len() - 1, copy, place, (self.width, self.height));
+        let laid = face.lay(self.index(face), copy, place, (self.width, self.height));
         Placed { ground: ground.side(), ..laid }
     }
 
@@ -303,6 +417,16 @@ impl Spot {
         let narrowest = face.room_between(low_high, margin);
         let layer = if ground.lined { "lining" } else { "panel" };
         let mut fits = true;
+        if self.width > narrowest && narrowest < SMALLEST && ground.among == Among::Sides {
+            let message = format!(
+                "the sides of this gusset leave {} for a pocket that is stitched on to them",
+                d.show(narrowest.max(Length::ZERO))
+            );
+            let cure = "put it on the front or the back, choose one that is held in the seams of the \
+                        gusset, or make the bag deeper";
+            refuse(d, index, "on", message, cure.to_owned());
+            return false;
+        }
         if self.width > narrowest {
             let message = format!(
                 "a pocket {} wide does not fit on a {layer} {} wide there",
@@ -338,7 +462,9 @@ impl Spot {
             d.refuse(&format!("pocket[{}].{}", index + 1, keys.height), message, cure);
             fits = false;
         }
-        fits & self.clears_the_hem(d, ground, index) & self.clears_the_cuff(d, ground, index)
+        fits & self.clears_the_hem(d, ground, index)
+            & self.clears_the_cuff(d, ground, index)
+            & self.clears_the_casing(d, ground, index)
     }
 
     /// The same on a round end: in its middle, within a box that is four parts wide and three high, whose
@@ -384,6 +510,22 @@ impl Spot {
         false
     }
 
+    /// Refuses what would be stitched through the rows of a casing, and gathered by its cord.
+    fn clears_the_casing(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, index: usize) -> bool {
+        let drawn = ground.drawn();
+        if self.below >= drawn || d.rim_hem.is_some_and(|hem| !ground.lined && self.below < hem) {
+            return true;
+        }
+        let message = format!(
+            "a pocket {} below the rim lies in the casing, which reaches {} down",
+            d.show(self.below),
+            d.show(drawn)
+        );
+        let cure = format!("set it {} or more below the rim", d.show(d.snap_up(drawn)));
+        d.refuse(&format!("pocket[{}].below", index + 1), message, cure);
+        false
+    }
+
     /// Refuses a pocket on the outside whose mouth a cuff covers.
     fn clears_the_cuff(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, index: usize) -> bool {
         let cuff = ground.covered();
@@ -409,7 +551,7 @@ impl Spot {
                 .map(|place| self.on(face, place));
             for n in 0..4 {
                 let line = MarkShape::Placement(corners[n], corners[(n + 1) % 4]);
-                d.mark_copy(face.top(), label, line);
+                d.mark_copy(self.panel(face), label, line);
             }
         }
     }
@@ -439,12 +581,13 @@ impl Spot {
                 ground.words()
             ))
             .len(self.below + above + ground.faces.first().map_or(Length::ZERO, |it| it.cuff))
-            .say(if ground.ends {
+            .say(if ground.among == Among::Ends {
                 format!(" below {edge}, and level.")
             } else {
                 format!(" below {edge} and parallel to it.")
             });
         self.mark(d, ground, name);
+        let mind = mind.or_else(|| ground.toward_its_end());
         let place = Place { items: items.collect(), how, mind, attach };
         d.step(ground.chapter(), &format!("place-{stem}"), place);
     }
@@ -471,7 +614,7 @@ impl Spot {
         ));
         let item = |(face, copy): (&&Face, &CopyId)| StitchedDown {
             what: *copy,
-            onto: face.top(),
+            onto: self.panel(face),
             lines: self.three_sides(face, from_edge),
             holds: vec![BASE, RIGHT, LEFT],
         };
@@ -503,7 +646,7 @@ impl Spot {
             });
             StitchedDown {
                 what: *copy,
-                onto: face.top(),
+                onto: self.panel(face),
                 lines: lines.collect(),
                 holds: Vec::new(),
             }
@@ -528,7 +671,7 @@ impl Spot {
             d.claims.pockets.push(PocketClaim {
                 name: format!("{name}, {}", face.word),
                 copy: *copy,
-                on: face.top(),
+                on: self.panel(face),
                 at: self.corner(face),
                 size: (self.width, self.height),
                 true_depth,
@@ -539,6 +682,9 @@ impl Spot {
         }
     }
 }
+
+/// The narrowest pocket that can be asked for.
+const SMALLEST: Length = Length::mm(60);
 
 /// How far within its edges a pocket is stitched down: 1/8 in (3 mm), common practice, no source.
 pub(super) fn edgestitch(d: &Drafter<'_>) -> Length {

@@ -2,11 +2,13 @@
 
 use measure::{Length, Point, find_fit, parse_length};
 
-use super::kit::{BELOW, Ground, INSIDE, Keys, ON, Spot, refuse, settle, usual_below};
+use super::kit::{
+    BELOW, Ground, INSIDE, Keys, ON, Spot, needs_its_place, refuse, settle, usual_below,
+};
 use super::patch::{layers, topstitch_top};
 use super::pouch::{Pouch, the};
 use super::{Pocket, numbered, numbered_name, ordinal};
-use crate::draft::{Drafter, Shell};
+use crate::draft::{Ability, Drafter, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, length, optional};
 use crate::operations::{Attach, Phrase};
 use crate::pattern::{CopyId, MarkShape};
@@ -139,6 +141,10 @@ fn row(d: &mut Drafter<'_>, values: &Values, index: usize) -> Option<Vec<Length>
 impl Pocket for Organiser {
     fn is_inside(&self, values: &Values) -> bool {
         values.choice("side") == "inside"
+    }
+
+    fn needs(&self, values: &Values) -> Vec<Ability> {
+        needs_its_place(values)
     }
 
     fn build(

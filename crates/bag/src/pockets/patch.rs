@@ -2,7 +2,7 @@
 
 use measure::{Length, Point};
 
-use super::kit::{BELOW, Ground, HEIGHT, Spot, WIDTH, needs_an_end};
+use super::kit::{BELOW, Ground, HEIGHT, Spot, WIDTH, needs_its_place};
 use super::pouch::{Layers, Pouch, the};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::{Ability, Drafter, Shell};
@@ -36,6 +36,9 @@ impl Kind for Patch {
                     ("back", "the back"),
                     ("front", "the front"),
                     ("both", "front and back"),
+                    ("left-side", "the left side, of a bag with a gusset"),
+                    ("right-side", "the right side"),
+                    ("sides", "both sides"),
                     ("left-end", "the left end, of a bag with ends of their own"),
                     ("right-end", "the right end"),
                     ("ends", "both ends"),
@@ -68,7 +71,7 @@ impl Pocket for Patch {
     }
 
     fn needs(&self, values: &Values) -> Vec<Ability> {
-        needs_an_end(values)
+        needs_its_place(values)
     }
 
     fn build(

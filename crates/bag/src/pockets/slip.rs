@@ -20,7 +20,8 @@ impl Kind for Slip {
     }
     fn help(&self) -> &'static str {
         "A pocket inside as wide as the bag, held in the side and base seams of the lining, or of \
-         the bag itself if it has none, where handles that run up from the base divide it. For papers, and the quickest of all to sew."
+         the bag itself if it has none, where handles that run up from the base divide it; or in the \
+         seams of the side of a gusset. For papers, and the quickest of all to sew."
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[

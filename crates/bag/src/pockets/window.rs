@@ -3,7 +3,7 @@
 use measure::{Length, Outline};
 
 use super::kit::{
-    BELOW, Ground, HEIGHT, INSIDE, ON_ENDS, Spot, WIDTH, edgestitch, needs_an_end, suffix,
+    BELOW, Ground, HEIGHT, INSIDE, ON_ENDS, Spot, WIDTH, edgestitch, needs_its_place, suffix,
 };
 use super::pouch::the;
 use super::{Pocket, numbered, numbered_name, ordinal};
@@ -123,7 +123,7 @@ impl Pocket for Window {
     }
 
     fn needs(&self, values: &Values) -> Vec<Ability> {
-        needs_an_end(values)
+        needs_its_place(values)
     }
 
     fn build(
@@ -237,7 +237,7 @@ fn stitch(
                 it if it sticks to the foot.";
     let item = |(face, copy): (&&Face, &CopyId)| StitchedDown {
         what: *copy,
-        onto: face.top(),
+        onto: spot.panel(face),
         lines: spot.three_sides(face, from_edge),
         holds: if bound { Vec::new() } else { vec![BASE, RIGHT, LEFT] },
     };

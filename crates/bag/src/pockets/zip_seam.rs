@@ -3,7 +3,7 @@
 use measure::{Length, Outline, Point};
 
 use super::full_width::{self, handles_from_base, held_edges};
-use super::kit::{Ground, ON, fitting, refuse, settle};
+use super::kit::{Ground, ON_PANELS, fitting, refuse, settle};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, Lower, RIGHT, RIM, whole};
@@ -32,7 +32,7 @@ impl Kind for ZipSeam {
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[
-            ON,
+            ON_PANELS,
             optional(
                 "height",
                 "zip at",

@@ -2,7 +2,7 @@
 
 use measure::{Length, Outline, Point};
 
-use super::kit::{BELOW, Ground, Keys, ON_ENDS, Spot, needs_an_end, refuse, settle, suffix};
+use super::kit::{BELOW, Ground, Keys, ON_ENDS, Spot, needs_its_place, refuse, settle, suffix};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
@@ -223,7 +223,7 @@ impl Pocket for ZipSlit {
     }
 
     fn needs(&self, values: &Values) -> Vec<Ability> {
-        needs_an_end(values)
+        needs_its_place(values)
     }
 
     fn build(

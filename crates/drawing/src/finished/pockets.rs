@@ -142,7 +142,10 @@ impl On<'_, '_, '_> {
         let corners = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)].map(|c| Point::from(c) + shift);
         let polygon = common(&corners, &facet.polygon);
         if self.patch(layer, facet, pocket.copy, Side::Right, &polygon) {
-            self.hem(layer, facet, &polygon);
+            // On the end of a strip that stands on its head its opening lies there, too.
+            let riders = &self.body.work.riders;
+            let turned = riders.iter().any(|it| it.what == pocket.copy && it.upside_down);
+            self.hem(layer, facet, &polygon, if turned { -1.0 } else { 1.0 });
         }
     }
 
@@ -172,16 +175,16 @@ impl On<'_, '_, '_> {
         true
     }
 
-    /// A row of stitching below the opening.
-    fn hem(&self, layer: &mut Layer, facet: &Facet, polygon: &[Point]) {
-        let top = polygon.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max);
+    /// A row of stitching below the opening, which lies where `up` points to: 1 or -1.
+    fn hem(&self, layer: &mut Layer, facet: &Facet, polygon: &[Point], up: f64) {
+        let top = polygon.iter().map(|p| p.y * up).fold(f64::NEG_INFINITY, f64::max);
         let mut ends: Vec<Point> =
-            polygon.iter().copied().filter(|p| (p.y - top).abs() < 0.1).collect();
+            polygon.iter().copied().filter(|p| (p.y * up - top).abs() < 0.1).collect();
         if ends.len() < 2 || self.body.runs_on(facet, ends[0].midpoint(ends[1])) {
             return;
         }
         ends.sort_by(|a, b| a.x.total_cmp(&b.x));
-        let down = Vec2::new(0.0, HEM / self.eye().scale);
+        let down = Vec2::new(0.0, up * HEM / self.eye().scale);
         let (first, last) = (ends[0] - down, ends[ends.len() - 1] - down);
         if length_of(last - first) * self.eye().scale > 2.0 {
             layer.line(self.body.seen_line(self.eye(), facet, first, last), LineKind::Sewn);
@@ -206,7 +209,11 @@ impl On<'_, '_, '_> {
             };
             let piece = pattern.piece_of(*what);
             let webbing = pattern.material(piece.material).look == bag::pattern::Look::Webbing;
-            if *ground != self.up || !feet.is_empty() || known.contains(what) || webbing {
+            // The lining of a pocket lies behind it, its wrong side up.
+            let is_behind = *face_up == FaceSide::Wrong
+                && claims.pockets.iter().any(|it| self.body.work.is_one_body(it.copy, *what));
+            let is_told = known.contains(what) || is_behind;
+            if *ground != self.up || !feet.is_empty() || is_told || webbing {
                 continue;
             }
             let Some(shift) = self.body.continues(facet, *onto) else { continue };

@@ -24,6 +24,7 @@ fn is_sewn(text: &str) {
 const BAND: &str = "[[pocket]]\nkind = \"band\"\n";
 const PATCH: &str = "[[pocket]]\nkind = \"patch\"\n";
 const ON_AN_END: &str = "[[pocket]]\nkind = \"patch\"\non = \"left-end\"\n";
+const ON_A_SIDE: &str = "[[pocket]]\nkind = \"patch\"\non = \"left-side\"\n";
 const FRENCH: &str = "[lining]\nkind = \"unlined\"\nfinish = \"french\"\n";
 const NO_HANDLES: &str = "[handles]\nkind = \"none\"\n";
 const BOUND: &str = "[lining]\nkind = \"unlined\"\nfinish = \"bound\"\n";
@@ -60,6 +61,11 @@ fn examples() -> Vec<(&'static str, [&'static str; 3], [[&'static str; 2]; 2])> 
             "ends that are pieces of their own",
             ["\"boxed\"", ON_AN_END, "pocket[1].on"],
             [["\"boxed\"", PATCH], ["\"duffel\"", ON_AN_END]],
+        ),
+        (
+            "a gusset",
+            ["\"boxed\"", ON_A_SIDE, "pocket[1].on"],
+            [["\"boxed\"", PATCH], ["\"gusset\"", ON_A_SIDE]],
         ),
         (
             "straight seams",
@@ -155,7 +161,7 @@ fn a_full_pocket_follows_rounded_corners() {
             is_sewn(&design(&body, &pocket));
         }
     }
-    let text = design("\"gusset\"\nwidth = 12\ncorner = 2", BAND);
+    let text = design("\"gusset\"\nwidth = 12\ncorner = 2", &format!("{NO_HANDLES}{BAND}"));
     let packet = packet::build(&read("design.toml", &text)).packet.expect("it is sewn");
     let pocket = packet.pattern.pieces.iter().find(|piece| piece.id == "outside-pocket");
     let names: Vec<&str> =

@@ -185,7 +185,8 @@ fn too_late(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let (index, at) = *rng.pick(&pockets(pattern))?;
     let placed = item(pattern, (index, at))?;
     let closes_tube = pattern.steps.iter().rposition(|step| {
-        step.id.ends_with("-seam") && step.operation.copies().contains(&placed.onto)
+        let closes = step.id.ends_with("-seam") || step.id.ends_with("-gusset");
+        closes && step.operation.copies().contains(&placed.onto)
     })?;
     if closes_tube < index {
         return None;
@@ -210,7 +211,13 @@ fn too_late(pattern: &Pattern, rng: &mut Rng) -> Option<Seeded> {
     let others = (0..pattern.steps.len()).filter(|other| handles(&pattern.steps[*other]));
     sites.extend(others.flat_map(|other| step_sites(pattern, other)));
     let (_, rim) = pattern.piece_of(placed.onto).net.bounds();
-    let near = placed.level.is_empty() && rim.y - placed.at.y <= ARM;
+    // The opening of what stands on its head lies toward the lower end of its panel.
+    let reach = if placed.upside_down {
+        placed.at.y + pattern.piece_of(placed.what).net_size().1
+    } else {
+        rim.y - placed.at.y
+    };
+    let near = placed.level.is_empty() && reach <= ARM;
     let what = format!("`{}`", pattern.steps[index].id);
     Some(Seeded::new(changed, what, sites).harmless_if(near))
 }

@@ -37,6 +37,8 @@ pub struct Place {
     pub at: Option<Length>,
     /// The design parameter to change, as a path such as `body.depth`.
     pub parameter: Option<String>,
+    /// The field to change of whatever in the design asks for the piece: `below` of a pocket.
+    pub field: Option<&'static str>,
 }
 
 impl Place {
@@ -78,6 +80,13 @@ impl Place {
     #[must_use]
     pub fn by_parameter(mut self, path: &str) -> Self {
         self.parameter = Some(path.to_owned());
+        self
+    }
+
+    /// The same place, with the field of what asks for the piece that would cure it.
+    #[must_use]
+    pub fn in_field(mut self, field: &'static str) -> Self {
+        self.field = Some(field);
         self
     }
 }

@@ -70,6 +70,7 @@ pub use cover_cord::CoverCord;
 pub use cover_zip_ends::CoverZipEnds;
 pub use cut::{BlockFuse, CutOut};
 pub use cut_bias::CutBias;
+pub(crate) use cut_bias::strip_seam;
 pub use drawstring::ThreadDrawstring;
 pub use drop_in::DropIn;
 pub use elastic::InsertElastic;

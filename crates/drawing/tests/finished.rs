@@ -7,7 +7,8 @@ mod examples;
 
 use bag::pattern::Pattern;
 use drawing::finished::{self, Beside, FinishedOptions, Showing, View};
-use drawing::{Item, Scene, svg};
+use drawing::{Fill, Item, Scene, svg};
+use kurbo::Shape;
 use measure::{Length, System};
 
 const ROOM: (f64, f64) = (120.0, 120.0);
@@ -106,4 +107,33 @@ fn a_sheet_beside_the_bag_is_to_its_scale() {
     let claimed = pattern.claims.width.to_mm();
     let ratio = bag.width() / sheet.width();
     assert!((ratio - claimed / 210.0).abs() < 0.03, "{ratio} {claimed}");
+}
+
+/// From whichever side the bag is seen, its measures stand beside it, and the depth is that of the end
+/// that is seen.
+#[test]
+fn measures_stand_beside_the_bag_from_either_side() {
+    for (name, pattern, system) in examples::patterns() {
+        for turn in [28.0, 332.0] {
+            let options = FinishedOptions {
+                view: Some(View { turn, rise: 20.0 }),
+                measures: true,
+                ..FinishedOptions::new(system, ROOM)
+            };
+            let scene = look(&format!("{name}-measured-{turn}"), &pattern, options);
+            let layer = |word: &str| scene.layers.iter().find(|layer| layer.name == word);
+            let (Some(bag), Some(measures)) = (layer("outside"), layer("measures")) else {
+                continue;
+            };
+            for item in &measures.items {
+                let Item::Text(text) = item else { continue };
+                let covers = |item: &Item| match item {
+                    Item::Shape { path, fill, .. } => *fill != Fill::None && path.contains(text.at),
+                    Item::Text(_) => false,
+                };
+                let on = bag.items.iter().any(covers);
+                assert!(!on, "{name} from {turn}: {} stands on the bag", text.content);
+            }
+        }
+    }
 }

@@ -51,7 +51,11 @@ pub fn build_for(design: &Design, system: System, reading: Reading) -> Built {
 fn at_parameter(finding: &mut Finding, asked_at: &BTreeMap<String, String>) {
     let place = &mut finding.place;
     if finding.severity != Severity::Note && place.parameter.is_none() {
-        place.parameter = place.piece.as_ref().and_then(|name| asked_at.get(name)).cloned();
+        let asked = place.piece.as_ref().and_then(|name| asked_at.get(name));
+        place.parameter = asked.map(|at| match (at.rsplit_once('.'), place.field) {
+            (Some((section, _)), Some(field)) => format!("{section}.{field}"),
+            _ => at.clone(),
+        });
     }
 }
 

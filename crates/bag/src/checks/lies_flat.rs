@@ -41,7 +41,8 @@ fn across(context: &Context<'_>, pocket: &PocketClaim) -> Option<Finding> {
     });
     let edge = edges.find(|edge| (*edge - low).min(high - *edge) > BEYOND)?;
     let (above, below) = (high - edge, edge - low);
-    let place = Place::piece(&context.pattern.copy(pocket.copy).name);
+    // All that are stitched on away from the seams say so where they begin.
+    let place = Place::piece(&context.pattern.copy(pocket.copy).name).in_field("below");
     let message = format!(
         "the {} lies across an edge round which the {} bends, with {} of it above and {} below: it \
          does not lie flat there",

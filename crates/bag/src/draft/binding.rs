@@ -4,7 +4,7 @@ use measure::{Length, Outline};
 
 use super::{BiasStrip, Drafter, NewPiece};
 use crate::design::Role;
-use crate::operations::FinishEdges;
+use crate::operations::{FinishEdges, strip_seam};
 use crate::pattern::{Grain, Run, Step, StripJoin, StripPlace};
 
 /// How long a strip is that binds edges of this length: a tenth to spare for corners and ends (common
@@ -42,11 +42,7 @@ pub fn seam_binding(d: &mut Drafter<'_>, width: Length, edges: Length) {
 pub fn binding_strip(d: &mut Drafter<'_>, (id, name): (&str, &str), width: Length, edges: Length) {
     let length = strip_length(d, edges);
     let none = Length::ZERO;
-    let join = StripJoin {
-        most: 40,
-        allowance: d.either(Length::inch_frac(1, 4), Length::mm(6)),
-        place: StripPlace::Anywhere,
-    };
+    let join = StripJoin { most: 40, allowance: strip_seam(d.system), place: StripPlace::Anywhere };
     let piece = d.piece(NewPiece {
         id,
         name,

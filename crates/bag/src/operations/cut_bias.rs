@@ -62,15 +62,19 @@ impl CutBias {
     }
 }
 
+/// By how much strips are joined to a longer one: 1/4 in (6 mm), common practice, no source.
+pub(crate) fn strip_seam(system: System) -> Length {
+    match system {
+        System::Inch => Length::inch_frac(1, 4),
+        System::Metric => Length::mm(6),
+    }
+}
+
 impl Operation for CutBias {
     fn tell(&self, t: &Telling<'_>) -> Told {
         let each = match self.squares.len() {
             1 => "it",
             _ => "each of them",
-        };
-        let seam = match t.system {
-            System::Inch => Length::inch_frac(1, 4),
-            System::Metric => Length::mm(6),
         };
         Told::new(format!(
             "Cut {} into bias strips {} wide: cut {each} from corner to corner, lay the ruler along \
@@ -80,7 +84,7 @@ impl Operation for CutBias {
              them.",
             t.names(&self.squares),
             t.len(self.strip),
-            t.len(seam),
+            t.len(strip_seam(t.system)),
             t.len(self.long),
             t.stitch(self.stitch),
         ))

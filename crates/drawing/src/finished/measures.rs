@@ -50,9 +50,17 @@ pub(super) fn draw(bag: &Bag<'_, '_>, layer: &mut Layer) {
     let aside = Vec2::new(clear - 7.0, 0.0);
     dimension_aside(layer, (see(left), see(top)), aside, &show(claims.height));
     if claims.depth.is_positive() {
-        let far = right - front.frame.normal() * claims.depth.to_mm();
-        dimension_aside(layer, (see(right), see(far)), below, &show(claims.depth));
+        let back = front.frame.normal() * -claims.depth.to_mm();
+        let edges = [right, left].map(|corner| [see(corner), see(corner + back)]);
+        dimension_aside(layer, seen_edge(edges), below, &show(claims.depth));
     }
+}
+
+/// Of the lower edges at the right and the left end, from front to back, the one that bounds the
+/// picture: the other lies behind the bag.
+fn seen_edge([right, left]: [[Point; 2]; 2]) -> (Point, Point) {
+    let [near, far] = if right[1].x >= right[0].x { right } else { left };
+    (near, far)
 }
 
 /// Whether a bag is a round tube: as deep as wide, and its front no flat panel of that width.
@@ -98,11 +106,15 @@ fn of_a_barrel(bag: &Bag<'_, '_>, layer: &mut Layer) {
     let front = [corner(low.x, low.y, low.z), corner(high.x, low.y, low.z)];
     let below = Vec2::new(0.0, 5.0);
     dimension_aside(layer, (front[0], front[1]), below, &show(claims.width));
-    let far = corner(high.x, high.y, low.z);
-    dimension_aside(layer, (front[1], far), below, &show(claims.depth));
-    let aside = Vec2::new(bag.extent().x0 - front[0].x - 7.0, 0.0);
-    let up = corner(low.x, low.y, high.z);
-    dimension_aside(layer, (front[0], up), aside, &show(claims.height));
+    let edge = |x: f64| [corner(x, low.y, low.z), corner(x, high.y, low.z)];
+    let depth = seen_edge([edge(high.x), edge(low.x)]);
+    dimension_aside(layer, depth, below, &show(claims.depth));
+    // At the end of the box that is farthest left in the picture.
+    let behind = edge(low.x)[1].x < front[0].x;
+    let y = if behind { high.y } else { low.y };
+    let (foot, up) = (corner(low.x, y, low.z), corner(low.x, y, high.z));
+    let aside = Vec2::new(bag.extent().x0 - foot.x - 7.0, 0.0);
+    dimension_aside(layer, (foot, up), aside, &show(claims.height));
 }
 
 /// A dimension of a slanting edge, drawn `aside` of it, its text along the line on the far side.

@@ -689,6 +689,26 @@ mod tests {
         }
     }
 
+    /// A pocket that ends below where its end is widest widens up to its hem: what is turned down is wider
+    /// than what it lies on, and is trimmed. Of one 80 mm high on an end 250 mm across, half as wide as
+    /// √(125² − 45²) = 116.6 mm at its top edge, the sides are cut on from there with 45/116.6 of slant: a
+    /// hem of 12 mm ends 12 · 0.386 + 4.9 mm farther out than the curve 12 mm below it, all at the cutting line: 9.5 mm (geometry).
+    /// One that ends at the widest chord stands out by nothing to speak of.
+    #[test]
+    fn a_hem_that_is_turned_onto_a_narrower_curve_is_trimmed() {
+        let told = |height: Option<Length>| {
+            let mut design = with_pocket(Length::mm(250), "turned", "band", "left-end");
+            design.pockets[0].values.set("height", Value::Length(height.unwrap_or(Length::mm(125))));
+            design.pockets[0].values.set("hem", Value::Length(Length::mm(12)));
+            let pattern = crate::draft(&design).pattern.expect("it can be drafted");
+            let telling = crate::operations::Telling { pattern: &pattern, system: System::Metric };
+            let step = pattern.step("hem-outside-pocket").expect("it is hemmed");
+            step.operation.tell(&telling).text
+        };
+        assert!(!told(None).contains("trim"), "{}", told(None));
+        assert!(told(Some(Length::mm(80))).contains("up to 10 mm. Stitch"), "{}", told(Some(Length::mm(80))));
+    }
+
     /// What is laid flat on an end lies within the largest box that goes there: its corners are no
     /// farther from the middle than the radius less 1/4 in (Pythagoras).
     #[test]

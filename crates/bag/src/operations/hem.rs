@@ -1,13 +1,13 @@
 //! Hem an edge by turning it twice.
 
-use measure::{Length, System};
+use measure::{Length, Outline, Point, Rounding, Ruler, System};
 
 use super::takes::edge_length;
 use super::{
     Layer, Operation, Sewing, Shown, Stage, Stitching, Takes, Telling, Told, Tool, Worded,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Run};
+use crate::pattern::{CopyId, Pattern, Run, Span};
 use crate::record::record;
 
 /// Turn an edge to the wrong side twice, and stitch it down.
@@ -43,7 +43,14 @@ impl Operation for Hem {
             "pressing each fold"
         };
         let start = if self.tucked.is_empty() {
-            format!("Hem {}: turn it {turns} to the wrong side, {crease}. Stitch", self.what)
+            let trim = self.trimmed(t).map_or_else(String::new, |most| {
+                format!(
+                    " Before you stitch, trim at both ends what stands out beyond the side that it lies \
+                     on, up to {}.",
+                    t.len(most)
+                )
+            });
+            format!("Hem {}: turn it {turns} to the wrong side, {crease}.{trim} Stitch", self.what)
         } else {
             format!("Stitch down the pressed hem of {} ({turns})", self.what)
         };
@@ -87,7 +94,10 @@ impl Operation for Hem {
             row.layers.push(Layer { copy: *copy, times, along });
             row
         });
-        Takes::rows([row]).press(length * 2)
+        let ends = i64::try_from(self.run.spans.len() * 2).unwrap_or(0);
+        let stands_out = self.stands_out(work.pattern) >= TRIMMED;
+        let trimmed = if stands_out { self.depth * ends } else { Length::ZERO };
+        Takes::rows([row]).press(length * 2).trim(trimmed)
     }
 
     fn carry_out(&self, work: &mut Assembly<'_>) {
@@ -99,12 +109,76 @@ impl Operation for Hem {
     }
 }
 
+/// What stands out by less is caught in the seam beside it, and seen by nobody (common practice, no
+/// source).
+const TRIMMED: Length = Length::mm(3);
+
 impl Hem {
+    /// How far what is trimmed at its ends stands out at most, as a ruler shows it; nothing if it lies on
+    /// what is below.
+    fn trimmed(&self, t: &Telling<'_>) -> Option<Length> {
+        let ruler = match t.system {
+            System::Inch => Ruler::EIGHTH_INCH,
+            System::Metric => Ruler::MM,
+        };
+        let out = self.stands_out(t.pattern);
+        (out >= TRIMMED).then(|| ruler.round(out, Rounding::Up))
+    }
+
+    /// How far the ends of the turned hem stand out beyond what they lie on, at most: the sides of what
+    /// widens toward the hem are cut on as they run there, and turn down onto what is narrower.
+    fn stands_out(&self, pattern: &Pattern) -> Length {
+        if self.run.closed {
+            return Length::ZERO;
+        }
+        let beyond = |span: &Span| {
+            let piece = pattern.piece_of(span.copy);
+            let cut = piece.cut().ok()?;
+            let edge = piece.net.edge(span.edge);
+            let ends = [edge.start(), edge.end()];
+            // From the fold: up to the cut edge, and down to what the hem lies on, twice as it is turned
+            // twice.
+            let lies_on =
+                [(self.depth, -self.depth), (self.depth + self.first, self.first - self.depth)];
+            let reach = |out: Length| reach(&cut, ends, out.to_mm());
+            let out = lies_on.into_iter().filter_map(|(own, below)| {
+                let ([from, to], [low, high]) = (reach(own)?, reach(below)?);
+                Some((low - from).max(to - high))
+            });
+            out.reduce(f64::max)
+        };
+        let most = self.run.spans.iter().filter_map(beyond).fold(0.0, f64::max);
+        Length::from_mm_f64(most)
+    }
+
     /// Both turns, as seen from the side, before they are stitched.
     pub(crate) fn folds(&self) -> [Stage; 2] {
         turned_twice(self.first, self.depth)
     }
 }
+
+/// How far an outline reaches to either side on a line beside this one, so far to its right, in mm along
+/// it; nothing if it does not come there.
+fn reach(outline: &Outline, [from, to]: [Point; 2], right: f64) -> Option<[f64; 2]> {
+    let (dx, dy) = ((to.x - from.x).to_mm(), (to.y - from.y).to_mm());
+    let long = (dx * dx + dy * dy).sqrt();
+    let corner = |point: Point| {
+        let (x, y) = ((point.x - from.x).to_mm(), (point.y - from.y).to_mm());
+        ((x * dx + y * dy) / long, (x * dy - y * dx) / long - right)
+    };
+    let corners: Vec<(f64, f64)> = outline.flattened(0.05).into_iter().map(corner).collect();
+    let next = corners.iter().cycle().skip(1);
+    // A corner on the line itself counts for one of its two sides.
+    let met = corners.iter().zip(next).filter(|((_, a), (_, b))| (*a <= NEAR) != (*b <= NEAR));
+    let met = met.map(|((x, a), (u, b))| x + (u - x) * ((NEAR - a) / (b - a)));
+    met.fold(None, |found: Option<[f64; 2]>, x| match found {
+        Some([low, high]) => Some([low.min(x), high.max(x)]),
+        None => Some([x, x]),
+    })
+}
+
+/// So far off a line, in mm, it is looked: the raw edge lies on it.
+const NEAR: f64 = -1e-3;
 
 /// An end that is turned under by `first`, and again by `depth`, as seen from the side.
 pub(super) fn turned_twice(first: Length, depth: Length) -> [Stage; 2] {

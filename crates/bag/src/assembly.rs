@@ -376,6 +376,9 @@ impl<'p> Assembly<'p> {
             let [from, to] = ends(span);
             from.y < to.y
         };
+        // What reaches on over a facing lies beside the strip's last stretch.
+        let (low, high) = self.pattern.piece_of(copy).net.bounds();
+        let height = place.y.clamp(low.y, high.y);
         let sides = self.glues.iter().flat_map(|glue| [(glue.a, glue.b), (glue.b, glue.a)]);
         let beside: Vec<(Span, Span)> = sides
             .filter(|(own, other)| own.copy == copy && other.copy != copy)
@@ -387,7 +390,7 @@ impl<'p> Assembly<'p> {
                 own_too.edge == own.edge && panel.copy == other.copy && panel.edge != other.edge
             };
             rises(own) != rises(other)
-                && (from.min(to)..=from.max(to)).contains(&place.y)
+                && (from.min(to)..=from.max(to)).contains(&height)
                 && beside.iter().any(goes_round)
         })
     }

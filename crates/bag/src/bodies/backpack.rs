@@ -10,7 +10,7 @@ use crate::closures::shared::rectangle;
 use crate::design::Role;
 use crate::draft::cords::{channel, knot};
 use crate::draft::fittings::{length_of, webbing};
-use crate::draft::{Ability, Base, Drafter, Gusset, Layer, NewPiece, Plan, Shell};
+use crate::draft::{Ability, Base, Drafter, Gusset, Juts, Layer, NewPiece, Plan, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, choice, length, optional};
 use crate::operations::{
     Attach, FaceSide, FastenEnd, Fastening, Phrase, Place, Placed, SetEyelets, StitchCasing,
@@ -407,6 +407,10 @@ impl Plan for Planned {
 
     fn base_rise(&self) -> Length {
         self.gusset.base_rise()
+    }
+
+    fn juts(&self) -> Juts {
+        self.gusset.juts()
     }
 
     fn base(&self, d: &Drafter<'_>, outside: &Shell) -> Option<Base> {

@@ -5,7 +5,7 @@ use measure::Length;
 use super::Body;
 use super::two_panel_params::{EASE, HOLDS, SIZE, STANDS};
 use crate::closures::leaf::{Held, Leaf};
-use crate::draft::{Ability, Base, Drafter, Gusset, Layer, Plan, Shell};
+use crate::draft::{Ability, Base, Drafter, Gusset, Juts, Layer, Plan, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length, optional};
 
 /// The kind.
@@ -186,6 +186,10 @@ impl Plan for Planned {
 
     fn base_rise(&self) -> Length {
         self.gusset.base_rise()
+    }
+
+    fn juts(&self) -> Juts {
+        self.gusset.juts()
     }
 
     fn base(&self, d: &Drafter<'_>, outside: &Shell) -> Option<Base> {

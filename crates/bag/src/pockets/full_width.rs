@@ -2,7 +2,9 @@
 
 use measure::{Length, Point};
 
-use super::kit::{Among, Ground, edgestitch, fitting, needs_its_place, refuse, settle};
+use super::kit::{
+    Among, Ground, edgestitch, fitting, needs_its_place, refuse, settle, wide_enough,
+};
 use super::pouch::the;
 use super::single::turn_under;
 use super::{numbered, numbered_name, ordinal};
@@ -63,11 +65,12 @@ pub(super) fn build(
         top: Top::of(values),
     };
     settle(d, index, [("height", full.height)]);
-    if !full.fits(d, ground, index) {
+    let divisions = i64::from(values.count("divisions"));
+    let width = ground.faces.first().map_or(Length::ZERO, |face| face.width_at(full.height));
+    if !full.fits(d, ground, index) || !wide_enough(d, index, (width, divisions)) {
         return;
     }
     let fronts = full.make(d, ground);
-    let divisions = i64::from(values.count("divisions"));
     full.divide(d, ground, &fronts, divisions);
     full.claim(d, ground, &fronts, divisions);
 }

@@ -720,6 +720,32 @@ pub(super) fn suffix(number: usize) -> &'static str {
     if number == 0 { "" } else { "-other-side" }
 }
 
+/// Refuses equal compartments into which nothing goes: a pencil 7 mm thick takes half of its way round,
+/// 11 mm (derived), and some ease: 5/8 in (15 mm).
+pub(super) fn wide_enough(
+    d: &mut Drafter<'_>,
+    index: usize,
+    (width, divisions): (Length, i64),
+) -> bool {
+    let least = d.either(Length::inch_frac(5, 8), Length::mm(15));
+    let each = width / divisions.max(1);
+    if divisions < 2 || each >= least {
+        return true;
+    }
+    let message = format!(
+        "{divisions} compartments on a pocket {} wide are {} wide each: not even a pencil goes in",
+        d.show(width),
+        d.show(each)
+    );
+    let most = (width.to_nm() / least.to_nm()).max(1);
+    let cure = match most {
+        1 => "leave it in one".to_owned(),
+        _ => format!("make it {most} or fewer, or make the pocket wider"),
+    };
+    refuse(d, index, "divisions", message, cure);
+    false
+}
+
 /// Notes what these sizes and places of the pocket with that index come to.
 pub(super) fn settle<const N: usize>(
     d: &mut Drafter<'_>,

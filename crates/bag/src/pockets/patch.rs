@@ -2,7 +2,7 @@
 
 use measure::{Length, Point};
 
-use super::kit::{BELOW, Ground, HEIGHT, Spot, WIDTH, needs_its_place};
+use super::kit::{BELOW, Ground, HEIGHT, Spot, WIDTH, needs_its_place, wide_enough};
 use super::pouch::{Layers, Pouch, the};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::draft::{Ability, Drafter, Shell};
@@ -86,6 +86,10 @@ impl Pocket for Patch {
         let usual = [[Length::inch_frac(23, 2), Length::mm(290)], [Length::inch_frac(17, 2), Length::mm(210)]];
         let Some(spot) = Spot::of(d, &ground, (values, index), usual) else { return };
         let Spot { width, height, .. } = spot;
+        let divisions = i64::from(values.count("divisions"));
+        if !wide_enough(d, index, (width, divisions)) {
+            return;
+        }
         let ordinal = ordinal(d, index);
         let stem = numbered("inside-pocket", ordinal);
         let name = numbered_name("inside pocket", ordinal);
@@ -99,7 +103,6 @@ impl Pocket for Patch {
         };
         let layers = layers(d, &ground, &pouch);
         let sewn = pouch.sew(d, &layers);
-        let divisions = i64::from(values.count("divisions"));
         let cuts: Vec<Length> = (1..divisions).map(|n| d.snap(width * n / divisions)).collect();
         let fronts: Vec<CopyId> = layers.iter().map(|layers| layers.front).collect();
         for x in &cuts {

@@ -393,6 +393,7 @@ impl Made {
             face_up: FaceSide::Wrong,
             onto: panel,
             at: measures.corner(face),
+            upside_down: face.lies[measures.index(face)].turned,
             ..measures.bag.placed(ground, face, front)
         };
         let place = Place { items: vec![item], how, mind: None, attach: Attach::Pin };

@@ -250,6 +250,42 @@ fn what_cannot_lie_on_a_side_is_refused() {
     assert!(message.contains("needs a gusset"), "{message}");
 }
 
+/// Below a deep facing a pocket reaches up over its seam, and still stands the right way up at either
+/// end of the strip; a slit lies within the one or the other.
+#[test]
+fn pockets_reach_up_over_a_deep_facing() {
+    for (kind, facing) in [("patch", 8), ("zip-slit", 8), ("zip-slit", 2), ("window", 6)] {
+        let mut design = with_pocket("gusset", "faced", kind, "sides");
+        assert!(design.lining.values.set("facing", Value::Length(Length::inch(facing))));
+        assert!(design.body.values.set("height", Value::Length(Length::inch(20))));
+        if kind == "window" {
+            assert!(design.pockets[0].values.set("side", Value::Choice("inside")));
+        }
+        let pattern = drafted(&design);
+        let errors: Vec<Finding> =
+            worst(&pattern).into_iter().filter(|f| f.severity == Severity::Error).collect();
+        assert_eq!(errors, [], "{kind} {facing}");
+    }
+}
+
+/// Twelve compartments on a side 6 in wide are 1/2 in wide, and less than a pencil needs, whose way
+/// round is π · 7 mm: half of it, and some ease.
+#[test]
+fn compartments_take_a_pencil_at_least() {
+    for (kind, lining) in [("band", "unlined"), ("slip", "turned"), ("patch", "turned")] {
+        let mut design = with_pocket("gusset", lining, kind, "sides");
+        assert!(design.pockets[0].values.set("divisions", Value::Count(12)));
+        let found = crate::draft(&design).findings;
+        let refused =
+            found.iter().any(|f| f.place.parameter.as_deref() == Some("pocket[1].divisions"));
+        assert!(refused, "{kind}: {found:#?}");
+        assert!(design.pockets[0].values.set("divisions", Value::Count(3)));
+        // Into which fingers reach.
+        set(&mut design, "height", Length::inch(5));
+        assert_eq!(worst(&drafted(&design)), [], "{kind}");
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(96))]
     /// Whatever is asked for on a side is refused with a reason, or is sewn with no error.

@@ -99,19 +99,14 @@ impl Separator {
     /// Goes on from lies that do not overlap, when they are better than the best; whether they are.
     pub(crate) fn begin_from(&mut self, lies: Vec<Lie>) -> bool {
         self.board.lies = lies;
-        press(&mut self.board);
-        let found = solution(&self.board);
-        let is_better = found.length < self.best.length;
+        let is_better = self.press_and_keep();
         if is_better {
-            self.best = found;
             self.tries = 0;
             self.shorter = SHORTER.0;
         } else {
             self.restore(self.best.clone());
         }
-        if !self.is_done() {
-            self.shrink();
-        }
+        self.go_on();
         is_better
     }
 
@@ -175,20 +170,32 @@ impl Separator {
         self.queue = queue;
     }
 
-    /// Nothing overlaps: pressed together, it is the best; then the strip is made shorter.
+    /// Nothing overlaps: what lies there is kept if it is the best, and the strip is made shorter by more
+    /// than before; whether it is the best.
     fn succeed(&mut self) -> bool {
+        let is_better = self.press_and_keep();
+        self.tries = 0;
+        self.shorter = (self.shorter * 1.25).min(SHORTER.1);
+        self.go_on();
+        is_better
+    }
+
+    /// Presses together what does not overlap, and keeps it if it is the best so far; whether it is.
+    fn press_and_keep(&mut self) -> bool {
         press(&mut self.board);
         let found = solution(&self.board);
         let is_better = found.length < self.best.length;
         if is_better {
             self.best = found;
         }
-        self.tries = 0;
-        self.shorter = (self.shorter * 1.25).min(SHORTER.1);
+        is_better
+    }
+
+    /// Makes the strip shorter than the best, if there is more to look for.
+    fn go_on(&mut self) {
         if !self.is_done() {
             self.shrink();
         }
-        is_better
     }
 
     /// The overlap did not go away at this length.

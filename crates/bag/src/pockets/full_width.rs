@@ -82,7 +82,7 @@ fn full_height(d: &Drafter<'_>, ground: &Ground<'_>, values: &Values) -> Length 
     if let Some(end) = ground.faces.first().filter(|face| face.circle) {
         return values.optional("height").unwrap_or_else(|| d.snap(end.corner));
     }
-    let usual = d.either(Length::inch(9), Length::mm(230));
+    let usual = ground.within_reach(d, d.either(Length::inch(9), Length::mm(230)));
     let clear = d.either(Length::inch(1), Length::mm(25)).max(ground.covered());
     let corner = ground.faces.first().map_or(Length::ZERO, |face| face.corner);
     let least = d.base_rise.max(corner) + d.either(Length::inch(2), Length::mm(50));

@@ -232,6 +232,15 @@ impl<'s> Ground<'s> {
         if self.inside && !self.lined { FaceSide::Wrong } else { FaceSide::Right }
     }
 
+    /// The highest that a pocket is as a rule: on a side, which may be too narrow for a hand, as deep as
+    /// fingers reach, 8 in (200 mm), common practice, no source.
+    pub(super) fn within_reach(&self, d: &Drafter<'_>, usual: Length) -> Length {
+        match self.among {
+            Among::Sides => usual.min(d.either(Length::inch(8), Length::mm(200))),
+            Among::Panels | Among::Ends => usual,
+        }
+    }
+
     /// How far down what lies on the outside is covered by a top that is turned down.
     pub(super) fn covered(&self) -> Length {
         let covered = self.faces.iter().filter(|_| !self.inside).map(|face| face.covered);
@@ -330,6 +339,7 @@ impl Spot {
         usual: Self,
     ) -> Self {
         let Some(face) = ground.faces.first() else { return usual };
+        let usual = Self { height: ground.within_reach(d, usual.height), ..usual };
         if face.circle {
             return Self::in_circle(d, face, [width, height, below], usual);
         }

@@ -268,6 +268,18 @@ fn pockets_reach_up_over_a_deep_facing() {
     }
 }
 
+/// A side may be too narrow for a hand, 3 1/2 in: unless more is asked, fingers reach to the bottom.
+#[test]
+fn pockets_on_narrow_sides_are_no_deeper_than_fingers_reach() {
+    for (kind, lining) in [("patch", "turned"), ("band", "unlined"), ("slip", "turned")] {
+        let mut design = with_pocket("gusset", lining, kind, "sides");
+        assert!(design.body.values.set("depth", Value::Length(Length::inch(3))));
+        assert!(design.body.values.set("height", Value::Length(Length::inch(20))));
+        let found = worst(&drafted(&design));
+        assert!(found.iter().all(|f| f.check != "hand-goes-in"), "{kind}: {found:#?}");
+    }
+}
+
 /// Twelve compartments on a side 6 in wide are 1/2 in wide, and less than a pencil needs, whose way
 /// round is π · 7 mm: half of it, and some ease.
 #[test]

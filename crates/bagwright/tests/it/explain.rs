@@ -69,14 +69,18 @@ fn the_work_is_shown_as_it_lies_after_a_step() {
 #[test]
 fn problems_and_findings_of_a_pattern_file_have_their_line() {
     let text = Table::new().example("written/letter-fold-pouch").text("letter-fold-pouch.toml");
+    let with = |right: &str, wrong: &str| {
+        assert!(text.contains(right), "the example has no {right:?} any more");
+        text.replace(right, wrong)
+    };
     let table = Table::new()
-        .design("unknown.toml", &text.replace("body = \"strip\"", "body = \"stripe\""))
-        .design("short.toml", &text.replace("tip = \"1 in\"", "tip = \"1 1/2 in\""))
-        .design("nameless.toml", &text.replace("format = \"pattern\"\n", ""));
+        .design("unknown.toml", &with("bodies = [\"strip\"]", "bodies = [\"stripe\"]"))
+        .design("short.toml", &with("tip = \"1 in\"", "tip = \"1 1/2 in\""))
+        .design("nameless.toml", &with("format = \"pattern\"\n", ""));
     table
         .run(&["check", "unknown.toml"])
         .exits(2)
-        .tells("unknown.toml:171:8: there is no copy `stripe`");
+        .tells("unknown.toml:171:11: there is no copy `stripe`");
     table
         .run(&["check", "short.toml"])
         .exits(1)

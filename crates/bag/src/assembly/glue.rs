@@ -37,6 +37,11 @@ pub(super) struct Matched {
 /// Two breaks nearer than this are one: rounding of eased and sloped lengths.
 const SAME: Length = Length::nm(100_000);
 
+/// Whether two distances along an edge are one place, but for rounding.
+pub(super) fn is_same(one: Length, other: Length) -> bool {
+    (one - other).abs() < SAME
+}
+
 /// Lays two runs on each other from start to end; where their lengths differ, the second is eased
 /// evenly. Gaps are distances along the first.
 pub(super) fn matched(sides: &[Run; 2], gaps: &[Gap]) -> Vec<Matched> {

@@ -2,7 +2,7 @@
 
 use measure::Length;
 
-use super::glue::{Glue, matched};
+use super::glue::{Glue, is_same, matched};
 use super::{Assembly, Edging, Event};
 use crate::operations::{Gap, Meeting};
 use crate::pattern::{CopyId, Run, Span};
@@ -119,7 +119,10 @@ impl Assembly<'_> {
         let fresh: Vec<Glue> = parts
             .iter()
             .filter(|part| !part.open)
-            .map(|part| Glue { a: part.a, b: part.b, step: self.step, zip: false })
+            .map(|part| {
+                let [a, b] = [part.a, part.b].map(|side| self.to_its_seams(side));
+                Glue { a, b, step: self.step, zip: false }
+            })
             .collect();
         let facing = self.facing_in(a, b, &fresh, Meeting::WrongSides);
         let outer = self.outer_side(a, b);
@@ -174,6 +177,17 @@ impl Assembly<'_> {
             start += span.length();
         }
         found
+    }
+
+    /// The same stretch, from and to where the seams beside it end: the way over the longer rim and
+    /// back may round to a nanometre more or less, which would leave a hole of that size.
+    fn to_its_seams(&self, span: Span) -> Span {
+        let on = |it: &Span| (it.copy, it.edge) == (span.copy, span.edge);
+        let sewn = self.glues.iter().flat_map(|glue| [glue.a, glue.b]).filter(on);
+        let mut ends: Vec<Length> = sewn.flat_map(|it| [it.from, it.to]).collect();
+        ends.extend(self.stretches(span.copy, span.edge).iter().flat_map(|s| [s.from, s.to]));
+        let near = |at: Length| ends.iter().copied().find(|end| is_same(*end, at)).unwrap_or(at);
+        Span { from: near(span.from), to: near(span.to), ..span }
     }
 
     fn is_zipped(&self, span: &Span) -> bool {

@@ -527,6 +527,24 @@ mod tests {
         }
     }
 
+    /// A lining that is cut smaller is stitched to the zip from seam to seam, in whatever way the two
+    /// lengths divide: not so much as a nanometre stays open, through which its seams would be seen.
+    #[test]
+    fn a_smaller_lining_is_sewn_to_the_zip_from_seam_to_seam() {
+        for eighths in [[140, 20, 61], [100, 20, 21], [148, 20, 53]] {
+            let size = eighths.map(|count| Length::inch_frac(count, 8));
+            let mut design = pouch(Units::Inch, size, "dropped");
+            let body = &mut design.body.values;
+            body.set("zip-seam", Value::Length(Length::mm(5)));
+            body.set("ends", Value::Choice("through"));
+            let pattern = crate::draft(&design).pattern.expect("it can be drafted");
+            let sewn = Assembly::sew(&pattern);
+            let mouths = sewn.bodies().into_iter().flat_map(|body| sewn.surface(body).mouths);
+            assert_eq!(mouths.collect::<Vec<_>>(), [], "{size:?}");
+            assert_eq!(checks::run(&pattern), [], "{size:?}");
+        }
+    }
+
     /// Boxed as far from the zip as from the side seam, the top comes out deeper than the sides by
     /// what the zip shows; so does a panel that is cut as if the zip had no width.
     #[test]

@@ -655,6 +655,28 @@ mod tests {
         design
     }
 
+    /// Geometry: 6 mm within an end 391 mm across, a pocket 60 mm wide is √(379² − 60²) = 374 mm high:
+    /// 370 in steps of 5.
+    #[test]
+    fn a_patch_as_high_as_a_round_end_has_no_width() {
+        let of = |high: i64| {
+            let mut design = with_pocket(Length::mm(391), "turned", "patch", "ends");
+            design.units = Units::Mm;
+            design.pockets[0].values.set("height", Value::Length(Length::mm(high)));
+            crate::draft(&design)
+        };
+        assert!(of(370).pattern.is_some());
+        for high in [376, 391] {
+            let drafted = of(high);
+            assert!(drafted.pattern.is_none());
+            let told = |f: &crate::finding::Finding| {
+                f.cure == "make it 370 mm or less high, in the middle of the end"
+                    && f.place.parameter.as_deref() == Some("pocket[1].height")
+            };
+            assert!(drafted.findings.iter().any(told), "{:#?}", drafted.findings);
+        }
+    }
+
     /// A pocket on an end 11 in across reaches up to where that is widest: its mouth is the diameter, it
     /// is as deep as the radius, and its area is half of the circle's (geometry).
     #[test]

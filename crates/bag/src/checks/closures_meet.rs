@@ -51,9 +51,18 @@ fn place(context: &Context<'_>, half: &Half) -> Option<(Length, Length)> {
     let (px, py) = ((half.at.x - middle.x).to_mm(), (half.at.y - middle.y).to_mm());
     let aside = if long.is_positive() { (dx * px + dy * py) / long.to_mm() } else { 0.0 };
     // An edge that goes round front and back has the middle of each at a quarter of its length.
-    let round = long > context.pattern.claims.top_width * 3 / 2;
-    let aside = if round { (aside.abs() - long.to_mm() / 4.0).abs() } else { aside.abs() };
+    let aside = if goes_round(context, half.on, half.edge) { (aside.abs() - long.to_mm() / 4.0).abs() } else { aside.abs() };
     Some((down, Length::from_mm_f64(aside)))
+}
+
+/// Whether an edge goes all round the bag: the edges at its two ends are sewn to each other.
+fn goes_round(context: &Context<'_>, copy: CopyId, edge: usize) -> bool {
+    let count = context.pattern.piece_of(copy).net.edge_count();
+    let beside = [(edge + count - 1) % count, (edge + 1) % count].map(|it| (copy, it));
+    context.sewn.glues.iter().any(|glue| {
+        let sides = [glue.a, glue.b].map(|span| (span.copy, span.edge));
+        sides == beside || sides == [beside[1], beside[0]]
+    })
 }
 
 fn apart(context: &Context<'_>, name: &str, pair: &[Half; 2]) -> Option<Finding> {

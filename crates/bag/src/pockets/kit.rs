@@ -437,6 +437,18 @@ impl Spot {
             refuse(d, index, "on", message, cure.to_owned());
             return false;
         }
+        if face.circle && self.width < SMALLEST {
+            let message = format!(
+                "a pocket {} high on a round end {} across leaves {} of width for it",
+                d.show(self.height),
+                d.show(face.height),
+                d.show(self.width.max(Length::ZERO))
+            );
+            let most = round_down(d, Self::tallest(d, face, SMALLEST).max(Length::ZERO));
+            let cure = format!("make it {} or less high, in the middle of the end", d.show(most));
+            refuse(d, index, keys.height, message, cure);
+            return false;
+        }
         if self.width > narrowest {
             let message = format!(
                 "a pocket {} wide does not fit on a {layer} {} wide there",
@@ -487,15 +499,7 @@ impl Spot {
     ) -> Self {
         let clear = margin(d);
         let radius = face.corner - clear;
-        let tall = match width {
-            // What a pocket of that width leaves.
-            Some(width) => {
-                let middle = face.corner;
-                let off = (width.half()).min(radius);
-                face.room_between([middle - off, middle + off], clear)
-            }
-            None => radius * 6 / 5,
-        };
+        let tall = width.map_or(radius * 6 / 5, |width| Self::tallest(d, face, width));
         let height = height.unwrap_or_else(|| fitting(d, usual.height, tall));
         let below = below.unwrap_or_else(|| d.snap((face.height - height).half()));
         let low = face.height - below - height;
@@ -503,6 +507,14 @@ impl Spot {
         let widest = face.room_between(places, clear);
         let width = width.unwrap_or_else(|| fitting(d, usual.width, widest));
         Self { width, height, below }
+    }
+
+    /// How high a pocket of that width may be in the middle of a round end: as wide as the other may be,
+    /// a quarter turn on.
+    fn tallest(d: &Drafter<'_>, face: &Face, width: Length) -> Length {
+        let (middle, clear) = (face.corner, margin(d));
+        let off = width.half().min(middle - clear);
+        face.room_between([middle - off, middle + off], clear)
     }
 
     /// Refuses what would be stitched through a hem that is turned later.

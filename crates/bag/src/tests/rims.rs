@@ -72,6 +72,21 @@ fn a_closed_mouth_takes_one_more_closure() {
     }
 }
 
+/// Across a top deeper than it is wide, a panel is more than half as long again as the pouch is wide; it
+/// does not go round the bag for that, and its middle is the middle of the pouch.
+#[test]
+fn closures_meet_over_a_deep_narrow_top() {
+    for kind in ["tab", "flap", "button-loop"] {
+        let mut design = of("boxed-pouch", Units::Inch);
+        for (key, inches) in [("width", 5), ("height", 6), ("depth", 8)] {
+            assert!(design.body.values.set(key, Value::Length(Length::inch(inches))));
+        }
+        let system = design.system();
+        design.closure = Chosen::new(closures::find(kind).expect("in the list"), system);
+        assert_eq!(errors(&drafted(&design)), [], "{kind}");
+    }
+}
+
 /// Derived: the top of a lunch bag comes 3 in down its front, so that legs come free 1/4 in below
 /// that; a loop on its back, over which nothing comes, 1/4 in below the fold. The box of webbing 1 in
 /// wide is 1 1/2 in high.

@@ -82,12 +82,16 @@ pub(crate) fn fold_from(work: &Assembly<'_>, front: CopyId) -> Vec<Facet> {
     let Some(start) = largest else { return Vec::new() };
     let mut frames: Vec<Option<Frame>> = vec![None; parts.len()];
     frames[start] = Some(Frame::upright());
-    let mut queue = std::collections::VecDeque::from([start]);
+    let mut level = std::collections::VecDeque::from([start]);
+    let mut queue = std::collections::VecDeque::new();
     // A zip has a width of its own: it is followed only to what nothing else leads to.
     let mut zips = std::collections::VecDeque::new();
     let mut order = Vec::new();
-    while let Some((index, by_zip)) =
-        queue.pop_front().map(|it| (it, false)).or_else(|| zips.pop_front().map(|it| (it, true)))
+    while let Some((index, by_zip)) = level
+        .pop_front()
+        .or_else(|| queue.pop_front())
+        .map(|it| (it, false))
+        .or_else(|| zips.pop_front().map(|it| (it, true)))
     {
         let Some(frame) = frames[index] else { continue };
         if !by_zip {
@@ -98,9 +102,12 @@ pub(crate) fn fold_from(work: &Assembly<'_>, front: CopyId) -> Vec<Facet> {
             if frames[bend.to].is_none() {
                 frames[bend.to] = frame.across(bend.here, bend.there, bend.degrees);
                 // A panel that is bent round is unrolled along its own folds, which are exact, before
-                // its seams are followed.
+                // its seams are followed. Level seams are, before upright ones: a side that is
+                // narrower at the top ends in no upright edge that something might be folded from.
                 if parts[bend.to].0 == parts[index].0 {
-                    queue.push_front(bend.to);
+                    level.push_front(bend.to);
+                } else if is_level(&frame, bend.here) {
+                    level.push_back(bend.to);
                 } else {
                     queue.push_back(bend.to);
                 }
@@ -115,6 +122,12 @@ pub(crate) fn fold_from(work: &Assembly<'_>, front: CopyId) -> Vec<Facet> {
             frames[index].map(|frame| Facet { copy, polygon, frame, over })
         })
         .collect()
+}
+
+/// Whether a line of a plane lies level in space.
+fn is_level(frame: &Frame, (a, b): (Point, Point)) -> bool {
+    let along = frame.at(b) - frame.at(a);
+    along.z.abs() < along.length() * 0.01
 }
 
 /// How far the middle of a facet lies beside the middle of its panel: of a panel that is bent round,

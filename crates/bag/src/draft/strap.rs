@@ -51,11 +51,12 @@ pub const LENGTH: Param = optional(
     [Length::mm(150), Length::mm(4_000)],
 );
 /// How far apart the legs stand.
-pub const APART: Param = length(
+pub const APART: Param = optional(
     "apart",
     "legs apart",
-    "From the middle of one leg to the middle of the other.",
-    [Length::mm(30), Length::mm(1_200), Length::inch(7), Length::mm(180)],
+    "From the middle of one leg to the middle of the other; left out, it is 7 in (180 mm), or half of \
+     the width there where the bag is too narrow for that.",
+    [Length::mm(30), Length::mm(1_200)],
 );
 /// Where the stitching down ends.
 pub const STOP: Param = length(
@@ -92,7 +93,7 @@ pub enum Hold {
 
 impl Legs {
     /// As the parameters [`FROM`], [`APART`] and [`STOP`] say, on these faces.
-    pub fn of(d: &Drafter<'_>, values: &Values, width: Length, faces: &[&Face]) -> Self {
+    pub fn of(d: &mut Drafter<'_>, values: &Values, width: Length, faces: &[&Face]) -> Self {
         let hold = if values.choice("from") == "base" {
             let stop = values.length("stop").max(free_below(d, faces));
             if faces.iter().all(|face| face.base_edge().is_some()) {
@@ -105,7 +106,7 @@ impl Legs {
         } else {
             rim_or_panel(d, width, faces)
         };
-        Self { word: "handle", hold, apart: values.length("apart"), width }
+        Self { word: "handle", hold, apart: apart(d, values, hold, width, faces), width }
     }
 
     /// Set into the rim; where it does not stand, stitched on below it.
@@ -117,6 +118,17 @@ impl Legs {
         faces: &[&Face],
     ) -> Self {
         Self { word, hold: rim_or_panel(d, width, faces), apart, width }
+    }
+
+    /// Handles set into the rim like that, as far apart as [`APART`] says.
+    pub fn at_rim_as_asked(
+        d: &mut Drafter<'_>,
+        values: &Values,
+        width: Length,
+        faces: &[&Face],
+    ) -> Self {
+        let hold = rim_or_panel(d, width, faces);
+        Self { word: "handle", hold, apart: apart(d, values, hold, width, faces), width }
     }
 
     /// How much of them is stitched down, of legs that run up from the base.
@@ -266,17 +278,46 @@ pub(crate) fn even_up(d: &Drafter<'_>, length: Length) -> Length {
     ruler.round(length, Rounding::Up)
 }
 
-/// Refuses handles that do not fit on their faces.
-pub fn check_fit(d: &mut Drafter<'_>, legs: &Legs, face: &Face) -> bool {
-    let Legs { hold, apart, width, .. } = *legs;
-    let narrowest = match hold {
+/// How wide a face is where legs stand that are held so.
+fn room_across(d: &Drafter<'_>, hold: Hold, face: &Face) -> Length {
+    match hold {
         // Beside rounded corners only the straight part of the base holds their ends.
         Hold::Base(_) => face.base_width - d.base_rise.max(face.corner) * 2,
         Hold::Rim => face.top_width,
         Hold::Panel([_, end]) => {
             face.top_width.min(face.width_at((face.height - end).max(Length::ZERO)))
         }
+    }
+}
+
+/// How far apart legs so wide stand, as [`APART`] says.
+pub fn apart(
+    d: &mut Drafter<'_>,
+    values: &Values,
+    hold: Hold,
+    width: Length,
+    faces: &[&Face],
+) -> Length {
+    if let Some(asked) = values.optional("apart") {
+        return asked;
+    }
+    let usual = d.either(Length::inch(7), Length::mm(180));
+    let room = faces.iter().map(|face| room_across(d, hold, face)).min().unwrap_or(usual);
+    let ruler = match d.system {
+        System::Inch => Ruler::QUARTER_INCH,
+        System::Metric => Ruler::FIVE_MM,
     };
+    // Half of it is measured from the centre line.
+    let half = ruler.round((room / 4).max(width.half()), Rounding::Down) * 2;
+    let apart = if usual + width <= room { usual } else { half.max(width).min(usual) };
+    d.settle("handles.apart", apart);
+    apart
+}
+
+/// Refuses handles that do not fit on their faces.
+pub fn check_fit(d: &mut Drafter<'_>, legs: &Legs, face: &Face) -> bool {
+    let Legs { hold, apart, width, .. } = *legs;
+    let narrowest = room_across(d, hold, face);
     let mut fits = true;
     if apart + width > narrowest {
         let message = format!(

@@ -5,7 +5,7 @@ use measure::{Length, Rounding};
 use super::Handles;
 use crate::draft::fittings::{length_of, stands_within, webbing};
 use crate::draft::patches::patches;
-use crate::draft::strap::{APART, DROP, StrapLengths, even_up, free_below, warn_on_drop};
+use crate::draft::strap::{APART, DROP, Hold, StrapLengths, apart, even_up, free_below, warn_on_drop};
 use crate::draft::{Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Quantity, Values, length};
 use crate::operations::{FastenEnd, Fastening, Phrase, SetEyelets};
@@ -79,7 +79,7 @@ impl Kind for Eyelets {
 
 impl Handles for Eyelets {
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
-        let (cord, apart) = (values.length("cord"), values.length("apart"));
+        let cord = values.length("cord");
         let Some(hole) = hole_for(cord) else {
             let message = format!("no eyelet is sold for a cord {} thick", d.show(cord));
             d.refuse("handles.cord", message, "take a thinner cord".to_owned());
@@ -93,10 +93,10 @@ impl Handles for Eyelets {
         } else {
             values.length("below")
         };
-        let half = apart.half();
+        let wide = flange(hole) * 2;
+        let half = apart(d, values, Hold::Rim, wide, &faces).half();
         let at: Vec<(usize, Length)> =
             (0..outside.faces.len()).flat_map(|face| [(face, -half), (face, half)]).collect();
-        let wide = flange(hole) * 2;
         if !stands_within(d, outside, ("handles.apart", "an eyelet"), &at, wide)
             || !clear(d, outside, (half, below), flange(hole))
         {

@@ -8,7 +8,7 @@ use crate::draft::fittings::{
     length_of, ring_height, ring_tabs, stands_within,
 };
 use crate::draft::strap::{
-    APART, DROP, Hold, Legs, StrapLengths, check_fit, even_up, rim_or_panel, warn_on_drop,
+    APART, DROP, Hold, Legs, StrapLengths, apart, check_fit, even_up, rim_or_panel, warn_on_drop,
 };
 use crate::draft::{Drafter, Face, Shell};
 use crate::kinds::{Kind, Param, Values, length};
@@ -53,7 +53,10 @@ impl Kind for Rings {
 
 impl Handles for Rings {
     fn build(&self, d: &mut Drafter<'_>, values: &Values, outside: &Shell) {
-        let (width, apart) = (values.length("width"), values.length("apart"));
+        let width = values.length("width");
+        let faces: Vec<&Face> = outside.faces.iter().collect();
+        let hold = rim_or_panel(d, width, &faces);
+        let apart = apart(d, values, hold, width, &faces);
         let hardware = values.optional("hardware").unwrap_or(width);
         let half = apart.half();
         let at: Vec<(usize, Length)> =
@@ -64,8 +67,6 @@ impl Handles for Rings {
         {
             return;
         }
-        let faces: Vec<&Face> = outside.faces.iter().collect();
-        let hold = rim_or_panel(d, width, &faces);
         let rolled = faces[0].rolled;
         let lies = match hold {
             Hold::Panel(lies) => Some(lies.map(|it| it - rolled)),
@@ -80,7 +81,7 @@ impl Handles for Rings {
         let free_at = lies.map_or(Length::ZERO, |[stop, _]| stop);
         let added = (values.length("stands") + ring_height(d, hardware) - free_at) * 2;
         let fold = end_fold(d);
-        let Some(lengths) = lengths(d, values, added, (fold.turn + fold.back) * 2) else { return };
+        let Some(lengths) = lengths(d, values, (apart, added), (fold.turn + fold.back) * 2) else { return };
         let material = handle_webbing(d, values);
         let names = ("handle", "handle");
         let piece = length_of(d, material, names, (width, lengths.cut), [Length::ZERO; 2]);
@@ -139,10 +140,10 @@ fn legs_apart(d: &mut Drafter<'_>, apart: Length, width: Length) -> bool {
 fn lengths(
     d: &mut Drafter<'_>,
     values: &Values,
-    added: Length,
+    (apart, added): (Length, Length),
     ends: Length,
 ) -> Option<StrapLengths> {
-    let (drop, half) = (values.length("drop"), values.length("apart").half());
+    let (drop, half) = (values.length("drop"), apart.half());
     let wanted = Length::from_mm_f64(2.0 * libm::hypot(drop.to_mm(), half.to_mm()));
     let least = d.either(Length::inch(4), Length::mm(100));
     if wanted < added + least {

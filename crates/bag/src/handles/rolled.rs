@@ -63,7 +63,7 @@ impl Handles for Rolled {
         let strip = strip_width(d, cord, allowance);
         let flat = (strip - allowance * 2).half();
         let faces: Vec<&Face> = outside.faces.iter().collect();
-        let legs = Legs::at_rim(d, "handle", values.length("apart"), flat, &faces);
+        let legs = Legs::at_rim_as_asked(d, values, flat, &faces);
         let (wanted, face) = (Wanted::of(values), faces[0]);
         if !check_fit(d, &legs, face) {
             return;

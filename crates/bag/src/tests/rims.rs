@@ -72,6 +72,38 @@ fn a_closed_mouth_takes_one_more_closure() {
     }
 }
 
+/// Legs stand 7 in apart; where they are caught in a base that is straight for 13 − 2 · 3 = 7 in, between
+/// rounded corners, and 1 in wide, half of that, on the ruler: 3 1/2 in. Asked for, 7 in are refused there.
+#[test]
+fn legs_stand_as_far_apart_as_there_is_room() {
+    let of = |width: i64, corner: i64, apart: Option<i64>| {
+        let mut design = of("gusset", Units::Inch);
+        for (key, inches) in [("width", width), ("height", 15), ("depth", 4), ("corner", corner)] {
+            assert!(design.body.values.set(key, Value::Length(Length::inch(inches))));
+        }
+        let system = design.system();
+        design.handles = Chosen::new(handles::find("webbing").expect("in the list"), system);
+        assert!(design.handles.values.set("from", Value::Choice("base")));
+        if let Some(apart) = apart {
+            assert!(design.handles.values.set("apart", Value::Length(Length::inch(apart))));
+        }
+        crate::draft(&design)
+    };
+    for (width, corner, expected) in
+        [(16, 0, Length::inch(7)), (13, 2, Length::inch(7)), (13, 3, Length::inch_frac(7, 2))]
+    {
+        let drafted = of(width, corner, None);
+        assert_eq!(drafted.settled.get("handles.apart"), Some(&expected));
+        assert_eq!(errors(&drafted.pattern.expect("it can be made")), [], "{width}, {corner}");
+    }
+    let drafted = of(13, 3, Some(7));
+    let told = |f: &crate::finding::Finding| {
+        f.place.parameter.as_deref() == Some("handles.apart")
+            && f.cure == "set them 6 in apart or less"
+    };
+    assert!(drafted.findings.iter().any(told), "{:#?}", drafted.findings);
+}
+
 /// Across a top deeper than it is wide, a panel is more than half as long again as the pouch is wide; it
 /// does not go round the bag for that, and its middle is the middle of the pouch.
 #[test]

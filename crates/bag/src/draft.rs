@@ -27,6 +27,7 @@ pub mod strap;
 mod tidy_up;
 mod two_panels;
 pub(crate) mod zip_top;
+pub(crate) mod zips;
 
 pub use base::{Base, BasePiece, BaseShape};
 pub use bias::{BiasStrip, strip_from};

@@ -12,6 +12,7 @@ mod cover_cord;
 mod cover_zip_ends;
 mod cut;
 mod cut_bias;
+mod cut_zip;
 mod drawstring;
 mod drop_in;
 mod elastic;
@@ -71,6 +72,7 @@ pub use cover_zip_ends::CoverZipEnds;
 pub use cut::{BlockFuse, CutOut};
 pub use cut_bias::CutBias;
 pub(crate) use cut_bias::strip_seam;
+pub use cut_zip::CutZip;
 pub use drawstring::ThreadDrawstring;
 pub use drop_in::DropIn;
 pub use elastic::InsertElastic;
@@ -260,6 +262,7 @@ written!(
     Slit,
     PullThrough,
     FoldAside,
+    CutZip,
     SetZip,
     ZipStrips,
     CoverZipEnds,

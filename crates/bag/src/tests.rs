@@ -16,6 +16,7 @@ mod legs_over_pockets;
 mod promises;
 mod rims;
 mod settled;
+mod zips;
 
 /// A boxed bag with everything at its default: 16 × 14 × 4 in.
 fn boxed() -> Design {

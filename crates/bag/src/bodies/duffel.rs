@@ -44,7 +44,7 @@ impl Kind for Duffel {
             "length",
             "length",
             "From end to end of the finished bag, along the zip.",
-            [Length::mm(200), Length::mm(980), Length::inch(20), Length::mm(500)],
+            [Length::mm(200), Length::mm(1_500), Length::inch(20), Length::mm(500)],
         ).size();
         const DIAMETER: Param = length(
             "diameter",

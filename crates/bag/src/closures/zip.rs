@@ -6,11 +6,11 @@ use super::Closure;
 use super::shared::{front_and_back, within_the_mouth};
 use crate::design::Role;
 use crate::draft::strap::{leg_line, press_hem};
-use crate::draft::zip_top::sold;
+use crate::draft::zips::{BoughtZip, tape};
 use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::operations::{Attach, FaceSide, Foot, Phrase, Place, Placed, ZipStrips};
-use crate::pattern::{Chapter, ClosureClaim, CopyId, Grain, MarkShape, Notion, notion};
+use crate::pattern::{Chapter, ClosureClaim, CopyId, Grain, MarkShape};
 
 /// The kind.
 pub(super) struct Zip;
@@ -85,19 +85,14 @@ impl Closure for Zip {
             d.refuse("closure.shorter", message, "make the bag wider, or the strips less short".to_owned());
             return;
         }
-        let Some(bought) = sold(d.system, long + beyond) else {
-            let message = format!("no zip of {} or more is sold in one piece", d.show(long + beyond));
-            let cure = "make the strips shorter, or buy zip by length and give the bag another closure";
-            d.refuse("closure.shorter", message, cure.to_owned());
-            return;
-        };
+        let bought = BoughtZip::of(d.system, long + beyond);
         let strips = self.strips(d, values, (long, beyond, bought));
         if inside.is_some() {
             self.place(d, shell, &strips, long);
         } else {
             self.tuck(d, shell, &strips, long);
         }
-        d.notion(Notion::of(&notion::ZIP, 1).long(bought).wide(values.length("teeth")));
+        d.notion(bought.notion(values.length("teeth")));
         d.claims.closures.push(ClosureClaim {
             name: "zip".to_owned(),
             meets: Vec::new(),
@@ -112,7 +107,7 @@ impl Zip {
         &self,
         d: &mut Drafter<'_>,
         values: &Values,
-        (long, beyond, bought): (Length, Length, Length),
+        (long, beyond, bought): (Length, Length, BoughtZip),
     ) -> Vec<CopyId> {
         let (width, teeth) = (values.length("strip"), values.length("teeth"));
         let turn = d.either(Length::inch_frac(1, 2), Length::mm(12));
@@ -140,8 +135,8 @@ impl Zip {
         let strips =
             ["front", "back"].map(|word| d.copy(piece, &format!("{word} zip strip"))).to_vec();
         d.part(strips[0], (long, width + rim));
-        // A tab is folded over an end: the tape, about six times as wide as its teeth, and its turns.
-        let across = d.snap(teeth * 6);
+        // A tab is folded over an end: the tape, and its turns.
+        let across = d.snap(tape(teeth));
         let tab = d.piece(NewPiece {
             id: "zip-tab",
             name: "zip tab",
@@ -160,7 +155,7 @@ impl Zip {
         let op = ZipStrips {
             strips: strips.clone(),
             tabs,
-            bought,
+            bought: bought.length(),
             length: long + beyond,
             turn,
             width,
@@ -168,6 +163,7 @@ impl Zip {
             stitch: d.stitch("topstitch"),
         };
         let chapter = if d.rim_hem.is_some() { Chapter::Panels } else { Chapter::Lining };
+        bought.prepare(d, (chapter, "cut-zip"), "the zip", 1);
         d.step(chapter, "set-zip", op);
         strips
     }

@@ -1,15 +1,16 @@
 //! A zip in the rim itself: between outside and lining, or between the two hemless rims of a bag
 //! without one. It is set while the panels lie flat, before any other seam.
 
-use measure::{Length, Outline, System};
+use measure::{Length, Outline};
 
+use super::zips::{BoughtZip, tape};
 use super::{Drafter, NewPiece, Shell};
 use crate::design::Role;
 use crate::kinds::{Param, Values, choice, length};
 use crate::operations::{
     Beside, CoverZipEnds, EdgeFinish, FinishEdges, JoinOverZip, SetZip, Topstitch, ZipInto,
 };
-use crate::pattern::{Chapter, ClosureClaim, Grain, Notion, notion};
+use crate::pattern::{Chapter, ClosureClaim, Grain};
 
 /// Width of the teeth.
 pub(crate) const TEETH: Param = length(
@@ -43,26 +44,6 @@ pub(crate) const TAB: Param = length(
     [Length::mm(10), Length::mm(60), Length::inch_frac(1, 2), Length::mm(12)],
 );
 
-/// Lengths in which zips are sold, in inches and in centimetres (common practice, no source).
-const INCHES: [i64; 14] = [7, 9, 10, 12, 14, 16, 18, 20, 22, 24, 26, 30, 36, 40];
-const CENTIMETRES: [i64; 17] =
-    [15, 18, 20, 22, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 75, 80, 100];
-
-/// The shortest zip on sale of that length or more.
-pub(crate) fn sold(system: System, least: Length) -> Option<Length> {
-    let (lengths, unit): (&[i64], Length) = match system {
-        System::Inch => (&INCHES, Length::INCH),
-        System::Metric => (&CENTIMETRES, Length::mm(10)),
-    };
-    lengths.iter().map(|count| unit * *count).find(|length| *length >= least)
-}
-
-/// Width of the tape of a zip with teeth so wide: 25 mm of a number 3, 31 mm of a number 5, 46 mm of
-/// a number 10 (from memory: makers give 24–25, 30–33 and 45–50).
-pub(crate) fn tape(teeth: Length) -> Length {
-    Length::mm(16) + teeth * 3
-}
-
 /// A zip in the rim.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct ZipTop {
@@ -80,8 +61,8 @@ pub struct ZipTop {
     shows: Option<Length>,
     /// Length of the zip from stop to stop when it is set.
     length: Length,
-    /// Length as it is bought.
-    bought: Length,
+    /// As it is bought.
+    bought: BoughtZip,
 }
 
 /// How far the fold of a tab lies over the end of the zip: 1/4 in (6 mm), common practice, no source.
@@ -138,12 +119,7 @@ impl ZipTop {
         // What runs through the seams needs a slider's length more, so that it can be moved aside.
         let spare = d.either(Length::inch(1), Length::mm(25));
         let needed = if tab.is_some() { length } else { length + spare };
-        let Some(bought) = sold(d.system, needed) else {
-            let message = format!("no zip of {} or more is sold in one piece", d.show(needed));
-            let cure = "make the bag narrower, or close it in another way";
-            d.refuse("body.width", message, cure.to_owned());
-            return None;
-        };
+        let bought = BoughtZip::of(d.system, needed);
         Some(Self { teeth, seam, tab, wide, boxed, shows: None, length, bought })
     }
 
@@ -169,6 +145,7 @@ impl ZipTop {
     pub(crate) fn set(self, d: &mut Drafter<'_>, outside: &Shell, inside: Option<&Shell>) {
         let inside = inside.filter(|_| d.is_lined_at_zip());
         let chapter = if inside.is_some() { Chapter::Together } else { Chapter::Panels };
+        self.bought.prepare(d, (chapter, "cut-zip"), "the zip", 1);
         let whole = self.cover_ends(d, chapter);
         let [Some(front), Some(back)] = [outside.faces.first(), outside.faces.last()] else {
             return;
@@ -222,7 +199,7 @@ impl ZipTop {
                 d.step(chapter, "topstitch-zip", topstitch);
             }
         }
-        d.notion(Notion::of(&notion::ZIP, 1).long(self.bought).wide(self.teeth));
+        d.notion(self.bought.notion(self.teeth));
         d.tool("zip foot");
         d.claims.closures.push(ClosureClaim {
             name: "zip".to_owned(),
@@ -252,7 +229,7 @@ impl ZipTop {
         d.part(tabs[0], (wide, folded));
         let cover = CoverZipEnds {
             tabs,
-            bought: self.bought,
+            bought: self.bought.length(),
             length: self.length,
             over: over(d),
             whole,
@@ -260,19 +237,5 @@ impl ZipTop {
         };
         d.step(chapter, "cover-zip-ends", cover);
         whole
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// As sold: 14, 16 and 18 in; 40 and 45 cm. A longer one is shortened.
-    #[test]
-    fn a_zip_is_bought_in_a_length_that_is_sold() {
-        assert_eq!(sold(System::Inch, Length::inch(16)), Some(Length::inch(16)));
-        assert_eq!(sold(System::Inch, Length::inch_frac(33, 2)), Some(Length::inch(18)));
-        assert_eq!(sold(System::Metric, Length::mm(405)), Some(Length::mm(450)));
-        assert_eq!(sold(System::Inch, Length::inch(50)), None);
     }
 }

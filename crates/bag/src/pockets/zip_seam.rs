@@ -7,12 +7,13 @@ use super::kit::{Ground, ON_PANELS, fitting, refuse, settle};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, Lower, RIGHT, RIM, whole};
+use crate::draft::zips::{BoughtZip, pocket_tape};
 use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, optional};
 use crate::operations::{
     Attach, Beside, Phrase, Place, Placed, SetZip, Topstitch, ZipInto,
 };
-use crate::pattern::{Chapter, CopyId, Grain, MarkShape, Notion, PieceId, PocketClaim, notion};
+use crate::pattern::{Chapter, CopyId, Grain, MarkShape, PieceId, PocketClaim};
 
 /// The kind.
 pub(super) struct ZipSeam;
@@ -177,7 +178,7 @@ impl Pocket for ZipSeam {
         let [lower, upper] = pieces(d, &measures, first, (&stem, &name));
         let lowers = ground.copies(d, lower, &format!("{name}, lower part"));
         let uppers = ground.copies(d, upper, &format!("{name}, upper part"));
-        sew(d, &stem, (&lowers, &uppers), (measures.below(first).sides[1], measures.width));
+        sew(d, (&stem, &name), (&lowers, &uppers), (measures.below(first).sides[1], measures.width));
         place(d, &ground, (&stem, &name), &measures, (&lowers, &uppers));
         for (face, copy) in ground.faces.iter().zip(&lowers) {
             d.claims.pockets.push(PocketClaim {
@@ -235,13 +236,16 @@ fn pieces(
 /// Sets the zip between both parts.
 fn sew(
     d: &mut Drafter<'_>,
-    stem: &str,
+    (stem, name): (&str, &str),
     (lowers, uppers): (&[CopyId], &[CopyId]),
     (edge, width): (usize, Length),
 ) {
     let cut = width + d.seam_allowance("side") * 2;
-    let tape = d.either(Length::INCH, Length::mm(25));
-    d.notion(Notion::of(&notion::ZIP_BY_LENGTH, lowers.len()).long(cut).wide(tape));
+    // The side seams go over its teeth: it has no stops.
+    let bought = BoughtZip::ByLength(cut);
+    d.notion(bought.for_pockets(lowers.len(), pocket_tape(d)));
+    let cut = (Chapter::Pockets, format!("cut-zip-{stem}"));
+    bought.prepare(d, (cut.0, &cut.1), &format!("the {name}"), lowers.len());
     d.tool("zip foot");
     let gap = d.either(Length::inch_frac(1, 8), Length::mm(3));
     for (number, (lower, upper)) in lowers.iter().zip(uppers).enumerate() {

@@ -6,13 +6,14 @@ use super::kit::{BELOW, Ground, Keys, ON_ENDS, Spot, needs_its_place, refuse, se
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
 use crate::draft::face::{BASE, LEFT, RIGHT, RIM, whole};
+use crate::draft::zips::{BoughtZip, pocket_tape};
 use crate::draft::{Ability, Drafter, Face, NewPiece, Shell};
 use crate::kinds::{Kind, Param, Values, choice, optional};
 use crate::operations::{
     Attach, EdgeFinish, FaceSide, FinishEdges, FoldAside, Join, Line, Phrase, Place, Placed, Press,
     PullThrough, SetZip, Slit, StitchDown, StitchedDown, ZipInto,
 };
-use crate::pattern::{Chapter, CopyId, Grain, MarkShape, Notion, PocketClaim, Run, notion};
+use crate::pattern::{Chapter, CopyId, Grain, MarkShape, PocketClaim, Run};
 
 /// The kind.
 pub(super) struct ZipSlit;
@@ -48,7 +49,7 @@ impl Kind for ZipSlit {
                 "opening",
                 "Length of the slit; the zip is as long or a little longer. Left out, what is usual, or \
                  as long as the panel allows.",
-                [Length::mm(80), Length::mm(600)],
+                [SHORTEST, Length::mm(600)],
             ),
             BELOW,
             optional(
@@ -63,6 +64,9 @@ impl Kind for ZipSlit {
     }
 }
 
+/// The shortest slit: hardly two fingers go in.
+const SHORTEST: Length = Length::mm(75);
+
 /// The measures, worked out.
 #[derive(Clone, Copy, Debug)]
 struct Measures {
@@ -70,28 +74,12 @@ struct Measures {
     bag: Spot,
     /// Length of the slit.
     slit: Length,
-    /// Length of the zip.
-    zip: Length,
+    /// The zip as it is bought; what is longer than the slit lies behind its ends.
+    zip: BoughtZip,
     /// From the bag's top edge down to the slit.
     above: Length,
     /// Half the height of the stitched box.
     half: Length,
-}
-
-/// Lengths in which closed zips are usually sold, in inches and in centimetres. From memory.
-const ZIPS_IN: &[i64] = &[4, 5, 6, 7, 8, 9, 10, 12, 14, 16, 18, 20, 22, 24, 26, 28, 30, 36];
-/// The same in centimetres.
-const ZIPS_CM: &[i64] = &[10, 12, 15, 18, 20, 22, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80];
-
-/// The shortest zip sold that is no shorter than this; what is left over is cut off. The longest,
-/// or as long as is needed, if none is.
-pub(super) fn sold_zip(d: &Drafter<'_>, least: Length) -> Length {
-    let (inch, cm) = (|n: &i64| Length::inch(*n), |n: &i64| Length::mm(*n * 10));
-    let found = match d.system {
-        measure::System::Inch => ZIPS_IN.iter().map(inch).find(|length| *length >= least),
-        measure::System::Metric => ZIPS_CM.iter().map(cm).find(|length| *length >= least),
-    };
-    found.unwrap_or_else(|| d.snap_up(least))
 }
 
 impl Measures {
@@ -113,8 +101,7 @@ impl Measures {
         let bag = Spot::fitted(d, ground, asked, usual);
         let slit = bag.width - margin * 2;
         let half = d.either(Length::inch_frac(1, 4), Length::mm(6));
-        // What is longer than the slit lies behind its ends.
-        let zip = sold_zip(d, slit).min(slit + d.either(Length::inch(2), Length::mm(50)));
+        let zip = BoughtZip::of(d.system, slit);
         Self { bag, slit, zip, above: margin, half }
     }
 
@@ -130,6 +117,19 @@ impl Measures {
         }
         let mut fits = self.bag.fits(d, ground, index, Keys { width: "zip", height: "depth" });
         let Some(face) = ground.faces.first() else { return false };
+        if fits && self.slit < SHORTEST {
+            let room = d.either(Length::inch(3), SHORTEST);
+            let message = format!(
+                "the panel leaves a slit of {}: hardly two fingers go in",
+                d.show(self.slit.max(Length::ZERO))
+            );
+            let cure = format!(
+                "make the panel {} wider, set the pocket where it is wider, or choose another pocket",
+                d.show(room - self.slit)
+            );
+            refuse(d, index, "zip", message, cure);
+            return false;
+        }
         // The slit is cut within one panel, clear of the seams above a contrast base and below a
         // facing.
         let (slit, clear) = (face.height - below, self.half * 3);
@@ -257,9 +257,10 @@ impl Pocket for ZipSlit {
         let name = numbered_name("zip pocket", ordinal);
         let bags = bags(d, &measures, &ground, (&stem, &name));
         let hidden = inside.is_some();
-        let zips = Notion::of(&notion::ZIP_ON_TAPE, bags.len()).long(measures.zip);
-        let tape = d.either(Length::INCH, Length::mm(25));
-        d.notion(zips.wide(tape).serving(&format!("the {name}")));
+        let zips = measures.zip.for_pockets(bags.len(), pocket_tape(d));
+        d.notion(zips.serving(&format!("the {name}")));
+        let (id, what) = (format!("cut-zip-{stem}"), format!("the {name}"));
+        measures.zip.prepare(d, (ground.chapter(), &id), &what, bags.len());
         d.tool("zip foot");
         for (number, (front, back)) in bags.iter().enumerate() {
             let face = ground.faces[number];
@@ -437,7 +438,7 @@ impl Made {
         let several = several.filter(|zip| zip.into == ZipInto::Slit(panel)).count() > 0;
         let zip = SetZip {
             what: if several { format!("the zip of the {name}") } else { "the zip".to_owned() },
-            length: measures.zip,
+            length: measures.zip.length(),
             into: ZipInto::Slit(panel),
             shows: None,
             from_teeth: measures.half.half(),

@@ -25,7 +25,58 @@ pub(crate) fn patches(d: &mut Drafter<'_>, shell: &Shell, at: &[(usize, Length)]
          edge level with the raw rim.",
     );
     let rim = d.rim_allowance;
-    sew(d, &spots, "patch", ((size, size), rim), how);
+    let (wide, kept) = within_sides(d, &spots, (size, size), width);
+    let moved = kept.iter().zip(&spots).find(|(kept, spot)| kept.1 != spot.1);
+    let how = match moved {
+        Some(((face, x, low), _)) => how
+            .say(" Where it would reach into a side seam, move it toward the middle, so that its side lies ")
+            .len(between_seams(face, *low, size).half() - x.abs() - wide.half())
+            .say(" from the seam line."),
+        None => how,
+    };
+    sew(d, &kept, "patch", ((wide, size), rim), how);
+}
+
+/// How wide a face is where something so high lies on it, which begins at that height.
+fn between_seams(face: &Face, low: Length, high: Length) -> Length {
+    let low = low.clamp(Length::ZERO, face.height);
+    face.room_between([low, (low + high).min(face.height)], Length::ZERO)
+}
+
+/// The places of patches of that size behind what is so wide, moved toward the middle of their face
+/// where a patch would reach into a side seam: its side stays 1/8 in (3 mm) clear of it, so that the
+/// seam can be pressed open, or as near as what it lies behind. And how wide they may be: of a pair
+/// none reaches over the middle of the face. A face that goes on round a fold has no seam there.
+fn within_sides<'a>(
+    d: &Drafter<'_>,
+    spots: &[Spot<'a>],
+    size: (Length, Length),
+    behind: Length,
+) -> (Length, Vec<Spot<'a>>) {
+    // How far from the centre line it may reach; nothing if it does not reach so far.
+    let reach = |(face, x, low): &Spot<'_>| {
+        let [right, left] = face.side_edges();
+        let seam = if *x < Length::ZERO { left } else { right };
+        let room = between_seams(face, *low, size.1).half();
+        let most = (room - from_edge(d)).max(room.min(x.abs() + behind.half()));
+        (!seam.is_empty() && x.abs() + size.0.half() > most).then_some(most)
+    };
+    let mut wide = size.0;
+    for (spot, reach) in spots.iter().filter_map(|spot| Some((spot, reach(spot)?))) {
+        let paired = spot.1.abs() * 2 >= behind;
+        let most = if paired { reach } else { reach * 2 };
+        if most.is_positive() {
+            wide = wide.min(most);
+        }
+    }
+    let kept = spots.iter().map(|spot| {
+        let (face, x, low) = *spot;
+        let Some(most) = reach(spot).map(|reach| (reach - wide.half()).max(Length::ZERO)) else {
+            return *spot;
+        };
+        (face, x.clamp(-most, most), low)
+    });
+    (wide, kept.collect())
 }
 
 /// How far a patch reaches beyond what is stitched on before it, and how far what carries stays clear
@@ -48,6 +99,8 @@ pub(crate) fn behind_straps(
     let size = (width + more * 2, box_height(d, width) + more * 2);
     let spots: Vec<Spot<'_>> =
         straps.iter().map(|(face, x, low)| (*face, *x, *low - more)).collect();
+    let (wide, spots) = within_sides(d, &spots, size, width);
+    let size = (wide, size.1);
     let Some((face, x, low)) = spots.first() else { return };
     let below = face.height + d.rim_allowance + face.cuff - *low - size.1;
     let how = Phrase::new(
@@ -124,4 +177,77 @@ fn sew(
     let id = d.free_step_id("stitch-patches");
     d.comes_first(&id);
     d.step(Chapter::Panels, &id, stitched);
+}
+
+#[cfg(test)]
+mod tests {
+    use measure::{System, Units};
+
+    use super::*;
+    use crate::design::{Chosen, Design};
+    use crate::kinds::Value;
+    use crate::{bodies, checks, handles, linings};
+
+    /// Legs as near the side as they may stand. A patch, which would reach beyond them into the seam,
+    /// keeps out of it, and still lies behind all of the leg; on a narrow panel it is narrower.
+    #[test]
+    fn a_patch_stays_out_of_the_side_seams() {
+        let (mut made, mut near) = (0, 0);
+        let ways =
+            [("rim", "flat"), ("rim", "gusset"), ("base", "folded-base"), ("rim", "messenger")];
+        for (from, body) in ways {
+            for (wide, system) in
+                [(300, System::Metric), (130, System::Metric), (300, System::Inch)]
+            {
+                for lining in ["turned", "unlined"] {
+                    let units = if system == System::Metric { Units::Mm } else { Units::Inch };
+                    let mut design = Design::of(bodies::find(body).unwrap(), units);
+                    design.lining = Chosen::new(linings::find(lining).unwrap(), system);
+                    let width = Value::Length(Length::mm(wide));
+                    assert!(design.body.values.set("width", width));
+                    design.handles = Chosen::new(handles::find("webbing").unwrap(), system);
+                    assert!(design.handles.values.set("from", Value::Choice(from)));
+                    let leg = Length::mm(25);
+                    assert!(design.handles.values.set("width", Value::Length(leg)));
+                    // As far apart as is not refused.
+                    let fits = (40..300).rev().map(|mm| Length::mm(mm)).find_map(|apart| {
+                        design.handles.values.set("apart", Value::Length(apart));
+                        crate::draft(&design).pattern.map(|pattern| (apart, pattern))
+                    });
+                    let Some((apart, pattern)) = fits else { continue };
+                    let bad = checks::run(&pattern);
+                    let bad = bad.iter().filter(|it| it.severity == crate::Severity::Error);
+                    assert_eq!(bad.count(), 0, "{body}, {from}, {wide}, {lining}");
+                    for step in &pattern.steps {
+                        let Some(place) = step.as_a::<Place>() else { continue };
+                        for item in &place.items {
+                            let patch = pattern.piece_of(item.what);
+                            if !patch.name.ends_with("patch") {
+                                continue;
+                            }
+                            let of = patch.net_size().0;
+                            let panel = pattern.piece_of(item.onto).net_size().0;
+                            let left = if item.upside_down { item.at.x - of } else { item.at.x };
+                            let right = left + of;
+                            let say = format!(
+                                "{body}, {from}, {wide}, {lining}: {left:?}, {right:?}, {panel:?}, {apart:?}"
+                            );
+                            assert!(left >= Length::ZERO && right <= panel, "{say}");
+                            near += u32::from(left.min(panel - right) < Length::mm(25));
+                            let (low, high) = (left - panel.half(), right - panel.half());
+                            let covers = |x: Length| low <= x && x <= high;
+                            let side = if low + high < Length::ZERO { -1 } else { 1 };
+                            let middle = apart.half() * side;
+                            assert!(
+                                covers(middle - leg.half()) && covers(middle + leg.half()),
+                                "{say}"
+                            );
+                            made += 1;
+                        }
+                    }
+                }
+            }
+        }
+        assert!(made > 12 && near > 6, "{made}, {near}");
+    }
 }

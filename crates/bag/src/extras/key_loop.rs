@@ -3,13 +3,14 @@
 use measure::Length;
 
 use super::{Bag, Extra, margin, refuse, spoken, stem};
+use crate::design::Chosen;
 use crate::draft::fittings::{length_of, webbing};
 use crate::draft::side_set::{SideSet, SideWords, on_side, seamed_side, set_in_sides};
 use crate::draft::{Drafter, Face};
 use crate::kinds::{Kind, Param, Values, choice, length};
 use crate::finding::{Finding, Place};
 use crate::operations::{FaceSide, FoldTab};
-use crate::pattern::{Band, Chapter, Notion, notion};
+use crate::pattern::{Band, Chapter, MaterialId, Notion, notion};
 
 /// The kind.
 pub(super) struct KeyLoop;
@@ -103,8 +104,7 @@ impl Extra for KeyLoop {
         }
         let stem = stem(d, index, "key-loop");
         let name = spoken(&stem);
-        let material =
-            webbing(d, "key-tape", "tape for the key loop", (Band::Tape, width), "the key loop");
+        let material = tape(d, index, width);
         let seam = face_allowance(d, face, (side, height));
         let piece = length_of(d, material, (&stem, &name), (width, stands * 2), [seam; 2]);
         let what = d.copy(piece, &name);
@@ -130,8 +130,56 @@ impl Extra for KeyLoop {
     }
 }
 
+/// The tape of a loop; loops of one width are cut from one tape.
+fn tape(d: &mut Drafter<'_>, index: usize, width: Length) -> MaterialId {
+    let alike = |extra: &Chosen| {
+        extra.kind == KIND.name() && extra.values.length("width") == width
+    };
+    let first = d.design.extras.iter().position(alike).unwrap_or(index);
+    let stem = stem(d, first, "key-loop");
+    let name = spoken(&stem);
+    let (id, name, serves) =
+        (format!("{stem}-tape"), format!("tape for the {name}"), format!("the {name}"));
+    webbing(d, &id, &name, (Band::Tape, width), &serves)
+}
+
 /// The allowance of the side at a height.
 fn face_allowance(d: &Drafter<'_>, face: &Face, (side, height): (i64, Length)) -> Length {
     let at = on_side(d, face, side, height);
     at.map_or(d.allowance("side"), |(copy, edge, _)| d.piece_of(copy).edges[edge].allowance)
+}
+
+#[cfg(test)]
+mod tests {
+    use measure::{System, Units};
+
+    use super::*;
+    use crate::bodies;
+    use crate::design::Design;
+    use crate::kinds::Value;
+    use crate::pattern::Form;
+
+    /// Each loop is cut from tape of its own width, and the shopping list has each tape once.
+    #[test]
+    fn loops_of_different_widths_are_cut_from_different_tapes() {
+        let mut design = Design::of(bodies::find("boxed").unwrap(), Units::Mm);
+        let widths = [12, 20, 12].map(Length::mm);
+        for (width, below) in widths.into_iter().zip([75, 120, 165]) {
+            let mut extra = Chosen::new(crate::extras::find("key-loop").unwrap(), System::Metric);
+            assert!(extra.values.set("width", Value::Length(width)));
+            assert!(extra.values.set("below", Value::Length(Length::mm(below))));
+            design.extras.push(extra);
+        }
+        let pattern = crate::draft(&design).pattern.unwrap();
+        let tape = |id: &str| {
+            let piece = pattern.pieces.iter().find(|piece| piece.id == id).unwrap();
+            (piece.net_size().0, &pattern.material(piece.material).form, piece.material)
+        };
+        let tapes = ["key-loop", "key-loop-2", "key-loop-3"].map(tape);
+        for (of, wide) in tapes.iter().zip(widths) {
+            assert_eq!(of.0, wide);
+            assert!(matches!(of.1, Form::Webbing { width, .. } if *width == wide), "{of:?}");
+        }
+        assert!(tapes[0].2 == tapes[2].2 && tapes[0].2 != tapes[1].2);
+    }
 }

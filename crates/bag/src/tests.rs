@@ -13,6 +13,7 @@ use crate::pattern::{CopyId, Pattern};
 use crate::{handles, linings, pockets};
 
 mod legs_over_pockets;
+mod over_a_seam;
 mod promises;
 mod rims;
 mod settled;

@@ -139,7 +139,7 @@ fn beside(
     lines: &[Line],
 ) -> Option<Finding> {
     let spans = legs(context, what, onto).or_else(|| {
-        let at = rider(context, what, onto)?.at;
+        let at = placed(context, what, onto)?;
         let (width, _) = context.sewn.lying_size(what);
         Some(vec![(at.x, at.x + width)])
     })?;
@@ -160,6 +160,15 @@ fn beside(
             format!("stitches that should go through the {name} run beside it on the {on}"),
             "move them onto it",
         )
+    })
+}
+
+/// Where something was placed on a panel. On a panel beyond a seam, on which it lies too, its place is
+/// not told.
+fn placed(context: &Context<'_>, what: CopyId, onto: CopyId) -> Option<Point> {
+    context.sewn.events.iter().find_map(|(_, event)| match event {
+        Event::Placed { what: it, onto: on, at, .. } if (*it, *on) == (what, onto) => Some(*at),
+        _ => None,
     })
 }
 

@@ -14,6 +14,7 @@ pub mod finished;
 mod folding;
 pub mod key;
 pub mod layouts;
+mod leaning;
 pub mod line;
 pub mod marks;
 pub mod notes;

@@ -210,7 +210,7 @@ mod tests {
                     let leg = Length::mm(25);
                     assert!(design.handles.values.set("width", Value::Length(leg)));
                     // As far apart as is not refused.
-                    let fits = (40..300).rev().map(|mm| Length::mm(mm)).find_map(|apart| {
+                    let fits = (40..300).rev().map(Length::mm).find_map(|apart| {
                         design.handles.values.set("apart", Value::Length(apart));
                         crate::draft(&design).pattern.map(|pattern| (apart, pattern))
                     });

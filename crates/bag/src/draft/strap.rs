@@ -1,7 +1,10 @@
 //! What handles of every kind have in common: how long, how far apart, where they are fastened.
 
+mod apart;
 mod room;
 
+use apart::room_across;
+pub use apart::{APART, apart};
 use room::clear_of_pockets;
 pub(crate) use room::note_before_flap;
 pub use room::{refuse_short, warn_on_drop};
@@ -49,14 +52,6 @@ pub const LENGTH: Param = optional(
     "handle length",
     "Length to cut each handle; left out, it is worked out from the drop.",
     [Length::mm(150), Length::mm(4_000)],
-);
-/// How far apart the legs stand.
-pub const APART: Param = optional(
-    "apart",
-    "legs apart",
-    "From the middle of one leg to the middle of the other; left out, it is 7 in (180 mm), or half of \
-     the width there where the bag is too narrow for that.",
-    [Length::mm(30), Length::mm(1_200)],
 );
 /// Where the stitching down ends.
 pub const STOP: Param = length(
@@ -276,42 +271,6 @@ pub(crate) fn even_up(d: &Drafter<'_>, length: Length) -> Length {
         System::Metric => Ruler::FIVE_MM,
     };
     ruler.round(length, Rounding::Up)
-}
-
-/// How wide a face is where legs stand that are held so.
-fn room_across(d: &Drafter<'_>, hold: Hold, face: &Face) -> Length {
-    match hold {
-        // Beside rounded corners only the straight part of the base holds their ends.
-        Hold::Base(_) => face.base_width - d.base_rise.max(face.corner) * 2,
-        Hold::Rim => face.top_width,
-        Hold::Panel([_, end]) => {
-            face.top_width.min(face.width_at((face.height - end).max(Length::ZERO)))
-        }
-    }
-}
-
-/// How far apart legs so wide stand, as [`APART`] says.
-pub fn apart(
-    d: &mut Drafter<'_>,
-    values: &Values,
-    hold: Hold,
-    width: Length,
-    faces: &[&Face],
-) -> Length {
-    if let Some(asked) = values.optional("apart") {
-        return asked;
-    }
-    let usual = d.either(Length::inch(7), Length::mm(180));
-    let room = faces.iter().map(|face| room_across(d, hold, face)).min().unwrap_or(usual);
-    let ruler = match d.system {
-        System::Inch => Ruler::QUARTER_INCH,
-        System::Metric => Ruler::FIVE_MM,
-    };
-    // Half of it is measured from the centre line.
-    let half = ruler.round((room / 4).max(width.half()), Rounding::Down) * 2;
-    let apart = if usual + width <= room { usual } else { half.max(width).min(usual) };
-    d.settle("handles.apart", apart);
-    apart
 }
 
 /// Refuses handles that do not fit on their faces.

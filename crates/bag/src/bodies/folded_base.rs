@@ -227,6 +227,7 @@ mod tests {
 
     use super::*;
     use crate::checks;
+    use crate::design::Chosen;
     use crate::finding::{Finding, Severity};
 
     fn drafted(base: &'static str, more: impl Fn(&mut Design)) -> (crate::Pattern, Vec<Finding>) {
@@ -288,5 +289,47 @@ mod tests {
         one_way(&mut design);
         let pattern = crate::draft(&design).pattern.unwrap();
         assert!(checks::run(&pattern).iter().all(|f| f.check != "print-stands-upright"));
+    }
+
+    /// No seam at the base catches a full-width pocket: its lower edge, turned under, is stitched to the
+    /// panel 1/2 in above the base, which boxing takes 2 in of; 9 in high it is 6 1/2 in, and as deep but
+    /// for the row of stitches.
+    #[test]
+    fn a_full_width_pocket_is_stitched_down_above_the_fold() {
+        let system = measure::System::Inch;
+        for (base, kind, rise) in [("boxed", "band", 2), ("flat", "band", 0), ("boxed", "slip", 2)] {
+            for top in ["hem", "lined"] {
+                let (pattern, findings) = drafted(base, |design| {
+                    design.lining = Chosen::new(crate::linings::find("unlined").unwrap(), system);
+                    let mut pocket = Chosen::new(crate::pockets::find(kind).unwrap(), system);
+                    assert!(pocket.values.set("on", Value::Choice("both")));
+                    assert!(pocket.values.set("top", Value::Choice(top)));
+                    assert!(pocket.values.set("height", Value::Length(Length::inch(9))));
+                    assert!(pocket.values.set("divisions", Value::Count(2)));
+                    design.pockets = vec![pocket];
+                });
+                let worst = findings.iter().filter(|f| f.severity == Severity::Error);
+                assert_eq!(worst.count(), 0, "{base}, {kind}, {top}: {findings:#?}");
+                let high = Length::inch(9 - rise) - Length::inch_frac(1, 2);
+                let claims = &pattern.claims.pockets;
+                assert_eq!(claims.len(), 2);
+                for claim in claims {
+                    assert_eq!(claim.size.1, high);
+                    assert_eq!(claim.true_depth, high - Length::inch_frac(1, 8));
+                }
+            }
+        }
+    }
+
+    /// A lining of two panels has the seam that it needs.
+    #[test]
+    fn a_slip_pocket_of_the_lining_is_held_in_its_base_seam() {
+        let (pattern, findings) = drafted("boxed", |design| {
+            let system = measure::System::Inch;
+            let slip = crate::pockets::find("slip").unwrap();
+            design.pockets = vec![Chosen::new(slip, system)];
+        });
+        assert!(findings.iter().all(|f| f.severity == Severity::Note), "{findings:#?}");
+        assert!(pattern.step("stitch-slip-pocket").is_none());
     }
 }

@@ -58,7 +58,7 @@ pub const RULES: &[Rule] = &[
     Rule {
         needs: Ability::BaseSeam,
         what: "a seam along the base of the panel",
-        why: "its lower edge lies raw in that seam, and nothing else would hold or hide it",
+        why: "the lower part of its front lies raw in that seam, and nothing else would hold or hide it",
         cure: "choose a kind that is stitched to the panel, or a body with a seam at the base",
     },
     Rule {

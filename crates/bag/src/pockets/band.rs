@@ -19,8 +19,9 @@ impl Kind for Band {
         "Full-width outside pocket"
     }
     fn help(&self) -> &'static str {
-        "A pocket as wide as the panel, held in the side and base seams. Handles that run up from \
-         the base divide it. On a round end it is held in the seam round that, below its top edge; on the \
+        "A pocket as wide as the panel, held in the side and base seams; where the panel is folded at the \
+         base, its lower edge is turned under and stitched down above that. Handles that run up from the \
+         base divide it. On a round end it is held in the seam round that, below its top edge; on the \
          side of a gusset in both seams along it, and where that is one strip, its lower edge is stitched \
          across it above the base. For bottles, umbrellas, maps."
     }

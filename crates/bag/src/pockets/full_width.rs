@@ -34,15 +34,16 @@ pub(super) const TOP: Param = choice(
 pub(super) const HEIGHT: Param = optional(
     "height",
     "height",
-    "From the base seam to the pocket's finished top edge, on a strip that goes round the base from \
-     where that turns; left out, what is usual, or as high as the panel allows.",
+    "From the base seam, or from the fold of a panel that is folded at the base, to the pocket's finished \
+     top edge, on a strip that goes round the base from where that turns; left out, what is usual, or as \
+     high as the panel allows.",
     [Length::mm(40), Length::mm(1_200)],
 ).along();
 
 /// What it needs of its panel.
 pub(super) fn needs(values: &Values) -> Vec<Ability> {
     match Among::of(values) {
-        Among::Panels => vec![Ability::BaseSeam, Ability::SideSeams],
+        Among::Panels => vec![Ability::SideSeams],
         Among::Sides | Among::Ends => needs_its_place(values),
     }
 }
@@ -61,7 +62,7 @@ pub(super) fn build(
         name: numbered_name(name, ordinal),
         noun: numbered_name(noun, ordinal),
         height: full_height(d, ground, values),
-        from: if ground.on_a_strip() { clear_of_the_turn(d) } else { Length::ZERO },
+        from: begins(d, ground),
         top: Top::of(values),
     };
     settle(d, index, [("height", full.height)]);
@@ -85,7 +86,8 @@ fn full_height(d: &Drafter<'_>, ground: &Ground<'_>, values: &Values) -> Length 
     let usual = ground.within_reach(d, d.either(Length::inch(9), Length::mm(230)));
     let clear = d.either(Length::inch(1), Length::mm(25)).max(ground.covered());
     let corner = ground.faces.first().map_or(Length::ZERO, |face| face.corner);
-    let least = d.base_rise.max(corner) + d.either(Length::inch(2), Length::mm(50));
+    let least =
+        d.base_rise.max(corner).max(begins(d, ground)) + d.either(Length::inch(2), Length::mm(50));
     values.optional("height").unwrap_or_else(|| {
         let room = ground.faces.first().map_or(usual, |face| face.height - clear);
         fitting(d, usual, room).max(least.min(usual))
@@ -125,7 +127,8 @@ pub(super) struct FullWidth {
     pub(super) name: String,
     /// What its copies are called after the word of their face.
     pub(super) noun: String,
-    /// From the base seam, or where a strip turns under the base, to its finished top edge.
+    /// From the base seam, where a strip turns under the base, or the fold there, to its finished top
+    /// edge.
     pub(super) height: Length,
     /// From there to its finished lower edge: nothing where it is caught in the seam.
     pub(super) from: Length,
@@ -146,10 +149,14 @@ pub(super) fn corner(face: &Face, height: Length) -> Point {
     face.on(0, -half, Length::ZERO).1
 }
 
-/// How high above where it turns under the base a pocket begins on a strip that has no seam there: the
-/// strip is clipped and bends there. 1/2 in (12 mm), common practice, no source.
-fn clear_of_the_turn(d: &Drafter<'_>) -> Length {
-    d.either(Length::inch_frac(1, 2), Length::mm(12))
+/// How high a pocket begins that has no seam at the base to be caught in: above where a strip turns under
+/// the base, or above the base of a panel that is folded there. It bends there, a strip is clipped, and
+/// corners are boxed: 1/2 in (12 mm) clear of that, common practice, no source.
+fn begins(d: &Drafter<'_>, ground: &Ground<'_>) -> Length {
+    if !ground.without_base_seam() {
+        return Length::ZERO;
+    }
+    d.base_rise + d.either(Length::inch_frac(1, 2), Length::mm(12))
 }
 
 impl FullWidth {
@@ -197,8 +204,9 @@ impl FullWidth {
         let least = self.from + d.either(Length::inch(2), Length::mm(50));
         if self.from.is_positive() && height < least {
             let message = format!(
-                "a pocket that begins {} above the base and ends {} above it holds nothing",
+                "a pocket that begins {} above the {} and ends {} above it holds nothing",
                 d.show(self.from),
+                if ground.among == Among::Panels { "fold" } else { "base" },
                 d.show(height)
             );
             refuse(d, index, "height", message, format!("make it {} or more", d.show(least)));
@@ -293,12 +301,13 @@ impl FullWidth {
         face.box_on(0, (-width.half(), self.from), (width, self.high())).1
     }
 
-    /// Edgestitches its lower edge to the strip, from seam to seam.
+    /// Edgestitches its lower edge down, from seam to seam.
     fn stitch_across(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, fronts: &[CopyId]) {
         let inset = edgestitch(d);
         let how = Phrase::new(format!(
-            "Edgestitch the lower edge of {} down from one raw edge of the strip to the other, ",
-            the("pocket", fronts.len())
+            "Edgestitch the lower edge of {} down from one raw edge of the {} to the other, ",
+            the("pocket", fronts.len()),
+            if ground.among == Among::Panels { ground.layer() } else { "strip" }
         ))
         .len(inset)
         .say(" from it.");
@@ -334,7 +343,7 @@ impl FullWidth {
                 on: face.bottom(),
                 at: self.corner(face),
                 size: (width, self.high()),
-                true_depth: self.high() - d.base_rise - row,
+                true_depth: height - d.base_rise.max(self.from) - row,
                 opening: width,
                 compartments: Vec::new(),
                 inside: ground.inside,
@@ -453,11 +462,11 @@ impl FullWidth {
         d.step(Chapter::Pockets, &format!("topstitch-{stem}"), topstitch);
     }
 
-    /// Marks the centre of its base, or where it comes across the end of a strip.
+    /// Marks the centre of its base, or where it comes across a panel or strip without a seam there.
     fn mark(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, fronts: &[CopyId]) {
         for (face, copy) in ground.faces.iter().zip(fronts) {
             if self.is_free_below() {
-                self.mark_strip(d, face);
+                self.mark_across(d, face);
                 continue;
             }
             let along = d.piece_of(*copy).net.edge_length(BASE).half();
@@ -469,8 +478,8 @@ impl FullWidth {
         }
     }
 
-    /// Marks where its lower and its top edge come across the end of a strip.
-    fn mark_strip(&self, d: &mut Drafter<'_>, face: &Face) {
+    /// Marks where its lower and its top edge come across what it lies on.
+    fn mark_across(&self, d: &mut Drafter<'_>, face: &Face) {
         let half = face.width_at(self.height).half();
         for (label, up) in [("lower edge", self.from), ("top edge", self.height)] {
             for (on, from, to) in face.line((-half, up), (half, up)) {
@@ -518,6 +527,10 @@ impl FullWidth {
                              the side"
                     .to_owned()
             }
+            Among::Panels if self.is_free_below() => {
+                "with the raw edges at both sides, its lower and its top edge on their lines"
+                    .to_owned()
+            }
             Among::Panels => format!(
                 "with the raw edges at the base and both sides, its centre notch on that of the {layer}"
             ),
@@ -537,6 +550,7 @@ impl FullWidth {
             how,
             mind: ground
                 .toward_its_end()
+                .or_else(|| ground.toward_its_rim())
                 .or_else(|| Some("see that a one-way print stands the right way up.".into())),
             attach: Attach::baste(d),
         };
@@ -590,7 +604,11 @@ impl FullWidth {
             }
         }
         let ground_words = if self.is_free_below() {
-            "gusset from the pocket's lower edge"
+            if ground.among == Among::Panels {
+                "panel from the pocket's lower edge"
+            } else {
+                "gusset from the pocket's lower edge"
+            }
         } else {
             "panel from the base"
         };

@@ -205,12 +205,28 @@ impl<'s> Ground<'s> {
         self.among == Among::Sides && self.faces.iter().any(|face| face.base_edge().is_none())
     }
 
+    /// Whether its faces have no seam at the base: the ends of such a strip, or the halves of a panel that
+    /// is folded there.
+    pub(super) fn without_base_seam(&self) -> bool {
+        self.among != Among::Ends && self.faces.iter().any(|face| face.base_edge().is_none())
+    }
+
     /// How things lie on both ends of a strip: a word of warning.
     pub(super) fn toward_its_end(&self) -> Option<Phrase> {
         let both = self.on_a_strip() && self.faces.len() > 1;
         both.then(|| {
             "either end of the strip is a top: each pocket opens toward the end next to it, so that on \
              the flat strip the two point away from each other."
+                .into()
+        })
+    }
+
+    /// How things lie on the half of a panel that stands on its head below its fold: a word of warning.
+    pub(super) fn toward_its_rim(&self) -> Option<Phrase> {
+        let turned = |face: &&Face| face.lies.iter().any(|lie| lie.turned);
+        (self.among == Among::Panels && self.faces.iter().any(turned)).then(|| {
+            "the pocket opens toward the rim next to it: while the panel lies flat, the back stands on its \
+             head."
                 .into()
         })
     }
@@ -449,7 +465,12 @@ impl Spot {
             refuse(d, index, keys.height, message, cure);
             return false;
         }
-        if self.width > narrowest {
+        if self.width > narrowest && !narrowest.is_positive() {
+            let message = format!("the {layer} has no room there for a pocket clear of its edges");
+            let cure = "set it elsewhere, make it less high, or make the bag larger".to_owned();
+            d.refuse(&format!("pocket[{}].{}", index + 1, keys.width), message, cure);
+            fits = false;
+        } else if self.width > narrowest {
             let message = format!(
                 "a pocket {} wide does not fit on a {layer} {} wide there",
                 d.show(self.width),

@@ -21,7 +21,8 @@ impl Kind for Slip {
     fn help(&self) -> &'static str {
         "A pocket inside as wide as the bag, held in the side and base seams of the lining, or of \
          the bag itself if it has none, where handles that run up from the base divide it; or in the \
-         seams of the side of a gusset. For papers, and the quickest of all to sew."
+         seams of the side of a gusset. On a panel that is folded at the base its lower edge is turned \
+         under and stitched down. For papers, and the quickest of all to sew."
     }
     fn params(&self) -> &'static [Param] {
         const PARAMS: &[Param] = &[

@@ -2,7 +2,7 @@
 
 use measure::{Length, Outline, Point};
 
-use super::full_width::{self, handles_from_base, held_edges};
+use super::full_width::{handles_from_base, held_edges};
 use super::kit::{Ground, ON_PANELS, fitting, refuse, settle};
 use super::{Pocket, numbered, numbered_name, ordinal};
 use crate::design::Role;
@@ -102,6 +102,12 @@ impl Measures {
 
     fn fits(&self, d: &mut Drafter<'_>, face: &Face, index: usize) -> bool {
         let (room, above) = (room(d), above(d));
+        if !self.low.is_positive() {
+            let message = format!("a front {} high has no room for a zip across it", d.show(face.height));
+            let cure = "make the bag higher, or choose another pocket".to_owned();
+            refuse(d, index, "height", message, cure);
+            return false;
+        }
         if self.high() + above + face.cuff + face.covered > self.whole {
             let message = format!(
                 "a zip {} above the base leaves less than {} of the front above it",
@@ -140,8 +146,8 @@ impl Pocket for ZipSeam {
         false
     }
 
-    fn needs(&self, values: &Values) -> Vec<Ability> {
-        full_width::needs(values)
+    fn needs(&self, _: &Values) -> Vec<Ability> {
+        vec![Ability::BaseSeam, Ability::SideSeams]
     }
 
     fn build(

@@ -21,6 +21,7 @@ fn is_sewn(text: &str) {
     assert_eq!(errors(text), [], "{text}");
 }
 
+const ZIP_FRONT: &str = "[[pocket]]\nkind = \"zip-seam\"\n[handles]\nkind = \"none\"\n";
 const BAND: &str = "[[pocket]]\nkind = \"band\"\n";
 const PATCH: &str = "[[pocket]]\nkind = \"patch\"\n";
 const ON_AN_END: &str = "[[pocket]]\nkind = \"patch\"\non = \"left-end\"\n";
@@ -49,8 +50,8 @@ fn examples() -> Vec<(&'static str, [&'static str; 3], [[&'static str; 2]; 2])> 
     vec![
         (
             "a seam along the base of the panel",
-            ["\"folded-base\"", BAND, at],
-            [["\"folded-base\"", PATCH], ["\"boxed\"", BAND]],
+            ["\"folded-base\"", ZIP_FRONT, at],
+            [["\"folded-base\"", BAND], ["\"boxed\"", ZIP_FRONT]],
         ),
         (
             "a seam up each side of the panel",

@@ -3,7 +3,7 @@
 
 use crate::assembly::{Assembly, Event};
 use crate::finding::{Finding, Place};
-use crate::pattern::{CopyId, Pattern, Run};
+use crate::pattern::{CopyId, Look, Pattern, Run};
 
 /// One check.
 #[derive(Clone, Copy, Debug)]
@@ -109,6 +109,17 @@ impl Context<'_> {
                 .at_edge(self.edge_name(span.copy, span.edge)),
             None => place,
         }
+    }
+
+    /// The same place; by the ease of the lining, if that makes the difference between both sides: one
+    /// is of the lining, and one is not.
+    fn by_ease(&self, place: Place, sides: [&Run; 2]) -> Place {
+        let is_lining = |copy: &CopyId| {
+            let material = self.pattern.piece_of(*copy).material;
+            self.pattern.material(material).look == Look::Lining
+        };
+        let [one, other] = sides.map(|run| run.copies().iter().all(is_lining));
+        if one == other { place } else { place.by_parameter("lining.ease") }
     }
 
     /// A length in words, on the pattern's own ruler.

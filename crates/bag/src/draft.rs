@@ -52,6 +52,7 @@ use measure::{Length, Outline, Point, Rounding, Ruler, System};
 
 use crate::design::{Design, Role};
 use crate::finding::{Finding, Place};
+use crate::kinds::Value;
 use crate::operations::{EdgeFinish, Operation, Placed};
 use crate::pattern::{
     Chapter, Checkpoint, Claims, Copy, CopyId, Edge, EndClaim, Grain, Hinge, Mark, MarkShape,
@@ -505,13 +506,27 @@ impl<'d> Drafter<'d> {
             return false;
         }
         let what = if key == "width" { "wide" } else { "high" };
-        let message = format!(
-            "with these allowances and this depth the bag would be {} {what}",
-            self.show(left)
-        );
+        let message = self.leaves("seams and corners", key, left);
         let cure = format!("make it at least {} {what} after seams and depth", self.show(least));
         self.refuse(&format!("body.{key}"), message, cure);
         true
+    }
+
+    /// What is left of the width or the height that the body asks for, after what takes of it; left less
+    /// than nothing is told by how much they take.
+    pub(crate) fn leaves(&self, takers: &str, key: &str, left: Length) -> String {
+        let (what, name) = if key == "width" { ("wide", "width") } else { ("high", "height") };
+        if left.is_positive() {
+            return format!("{takers} leave a bag {} {what}", self.show(left));
+        }
+        match self.design.body.values.get(key) {
+            Some(Value::Length(given)) => format!(
+                "nothing would be left of its {name}: {takers} take {} of {}",
+                self.show(*given - left),
+                self.show(*given)
+            ),
+            _ => format!("nothing would be left of its {name}: {takers} take all of it"),
+        }
     }
 
     /// A length in words, for a finding.

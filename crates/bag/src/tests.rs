@@ -415,3 +415,43 @@ proptest::proptest! {
         }
     }
 }
+
+/// A lining that is cut smaller than a seam eases in is found where it is asked for.
+#[test]
+fn too_much_ease_is_found_at_its_field() {
+    let mut design = boxed();
+    set(&mut design, "width", Value::Length(inch("10")));
+    assert!(design.lining.values.set("ease", Value::Length(inch("3/8"))));
+    let found = errors(&drafted(&design));
+    let at: Vec<_> = found.iter().map(|it| (it.check, it.place.parameter.as_deref())).collect();
+    assert_eq!(at, [("joined-edges-match", Some("lining.ease"))]);
+}
+
+/// A lining that is cut less high than its outside, by more than ease leaves it, takes the load.
+#[test]
+fn too_short_a_lining_is_found_at_its_ease() {
+    let mut pattern = drafted(&boxed());
+    let lining = pattern.pieces.iter_mut().find(|piece| piece.id == "lining-panel").unwrap();
+    let (width, height) = lining.net_size();
+    lining.net = measure::Outline::rectangle(width, height - inch("1"));
+    let found = errors(&pattern);
+    let found = found.iter().find(|it| it.check == "layers-fit").expect("it is found");
+    assert_eq!(found.place.parameter.as_deref(), Some("lining.ease"));
+}
+
+/// Two seams of 1 1/2 in and two corners of 4 in take 11 in of panels cut 10 in wide (arithmetic).
+#[test]
+fn what_leaves_nothing_says_how_much_it_takes() {
+    let mut design = boxed();
+    set(&mut design, "size", Value::Choice("cut"));
+    set(&mut design, "width", Value::Length(inch("10")));
+    set(&mut design, "depth", Value::Length(inch("8")));
+    assert!(design.allowances.set("side", Value::Length(inch("1 1/2"))));
+    let found = draft(&design).findings;
+    let at = |it: &&Finding| it.place.parameter.as_deref() == Some("body.width");
+    let found = found.iter().find(at).expect("it is refused");
+    assert_eq!(
+        found.message,
+        "nothing would be left of its width: seams and corners take 11 in of 10 in"
+    );
+}

@@ -50,6 +50,9 @@ fn judged(design: &Design) -> Result<Verdict, String> {
         if finding.message.is_empty() || finding.cure.is_empty() {
             return Err(format!("it has no reason or no cure: {finding:?}"));
         }
+        if let Some(text) = [&finding.message, &finding.cure].into_iter().find(|it| is_less(it)) {
+            return Err(format!("it tells less than nothing: {text}"));
+        }
         // A lining may be asked for so much smaller that no seam eases it in.
         let asked = finding.message.contains("eases in");
         if is_error(finding) && OURS.contains(&finding.check) && !asked {
@@ -68,6 +71,14 @@ fn judged(design: &Design) -> Result<Verdict, String> {
     reads_well(&packet)?;
     is_the_same_again(design, &packet)?;
     Ok(if errors.is_empty() { Verdict::Built } else { Verdict::Refused(errors) })
+}
+
+/// Whether a text tells a length that is less than nothing: "-3 in".
+fn is_less(text: &str) -> bool {
+    text.split_whitespace().any(|word| {
+        let mut letters = word.trim_start_matches('(').chars();
+        letters.next() == Some('-') && letters.next().is_some_and(|next| next.is_ascii_digit())
+    })
 }
 
 fn is_error(finding: &Finding) -> bool {

@@ -43,7 +43,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
                 "change one by {}, or declare the difference as ease",
                 context.show((a - b - *ease).abs())
             );
-            let place = context.at_run(place, &sides[0]);
+            let place = context.by_ease(context.at_run(place, &sides[0]), [&sides[0], &sides[1]]);
             findings.push(Finding::error(CHECK.name, place, message, cure));
         } else if ease.abs().times(MOST_EASE) > a.max(b) {
             let message = format!(
@@ -56,7 +56,7 @@ fn run(context: &Context<'_>) -> Vec<Finding> {
             );
             let most = context.show(a.max(b) / MOST_EASE);
             let cure = format!("cut it no more than {most} different");
-            let place = context.at_run(place, &sides[1]);
+            let place = context.by_ease(context.at_run(place, &sides[1]), [&sides[0], &sides[1]]);
             findings.push(Finding::error(CHECK.name, place, message, cure));
         } else if let Some(off) = askew(context, sides).filter(|off| *off > ease.abs() + SEAMS_OFF) {
             let message = format!(

@@ -139,6 +139,8 @@ fn depths(
         context.show(inside),
         context.show(outside)
     );
+    // Too short a lining is cut so by its ease.
+    let place = if inside < outside { place.by_parameter("lining.ease") } else { place };
     let cure = format!(
         "cut the lining {} {} on each side",
         context.show((inside - outside).abs().half()),

@@ -325,7 +325,18 @@ impl Leaf {
     fn is_possible(&self, d: &mut Drafter<'_>, outside: &Shell) -> bool {
         let Some([front, back]) = front_and_back(outside) else { return false };
         let margin = d.either(Length::inch_frac(1, 4), Length::mm(6));
-        let narrowest = back.top_width.min(front.top_width) - margin * 2;
+        let rim = back.top_width.min(front.top_width);
+        let narrowest = rim - margin * 2;
+        if !self.width.is_positive() {
+            let message = format!(
+                "of a rim {} wide nothing would be left for the {}",
+                d.show(rim),
+                self.word
+            );
+            let cure = format!("make the bag {} wider or more", d.show(margin * 4 - self.width));
+            d.refuse("body.width", message, cure);
+            return false;
+        }
         if self.width > narrowest {
             let message = format!(
                 "a {} {} wide does not fit on a rim {} wide",

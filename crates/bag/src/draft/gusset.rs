@@ -96,12 +96,11 @@ impl Gusset {
         let least = d.either(Length::inch(1), Length::mm(25));
         let (width, height) = self.panel;
         let mut possible = true;
-        for (key, left, what) in [("body.width", width, "wide"), ("body.height", height, "high")] {
+        for (key, left, what) in [("width", width, "wide"), ("height", height, "high")] {
             if left < least {
-                let message =
-                    format!("with these allowances the bag would be {} {what}", d.show(left));
+                let message = d.leaves("seams", key, left);
                 let cure = format!("make it at least {} {what} after its seams", d.show(least));
-                d.refuse(key, message, cure);
+                d.refuse(&format!("body.{key}"), message, cure);
                 possible = false;
             }
         }

@@ -138,18 +138,16 @@ impl TwoPanels {
         let width = self.panel.base - self.tip * 2;
         let height = self.panel.height - self.half_depth;
         let mut possible = true;
-        for (key, left, what) in [("body.width", width, "wide"), ("body.height", height, "high")] {
+        for (key, left, what) in [("width", width, "wide"), ("height", height, "high")] {
             if left < least {
-                let message = format!(
-                    "with these allowances and this depth the bag would be {} {what}",
-                    d.show(left)
-                );
+                let takers = if self.tip.is_positive() { "seams and corners" } else { "seams" };
+                let message = d.leaves(takers, key, left);
                 let cure = format!(
                     "make it at least {} {what} after seams and boxed corners, or make it less \
                      deep",
                     d.show(least)
                 );
-                d.refuse(key, message, cure);
+                d.refuse(&format!("body.{key}"), message, cure);
                 possible = false;
             }
         }
@@ -163,7 +161,8 @@ impl TwoPanels {
             d.refuse("body.depth", message, "make the bag less deep, wider or higher".to_owned());
             possible = false;
         }
-        possible &= self.stands_up(d);
+        // Of no height at all it has been said already.
+        possible &= !self.panel.height.is_positive() || self.stands_up(d);
         // The seam above the base must stay clear of a hem at the rim.
         let above = d.rim_hem.map_or(least, |hem| hem + least);
         if let Some(contrast) = self.contrast

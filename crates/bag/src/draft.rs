@@ -630,6 +630,12 @@ impl<'d> Drafter<'d> {
         self.mark(self.copies[copy.0].piece, label, shape);
     }
 
+    /// How many copies are cut of the piece of this one.
+    pub fn copies_alike(&self, copy: CopyId) -> usize {
+        let piece = self.copies[copy.0].piece;
+        self.copies.iter().filter(|it| it.piece == piece).count()
+    }
+
     /// The given step id, with a number after it if a step has that id already.
     pub fn free_step_id(&self, stem: &str) -> String {
         let taken = |id: &str| self.steps.iter().chain(&self.last).any(|step| step.id == id);

@@ -45,8 +45,8 @@ impl Operation for Hem {
         let start = if self.tucked.is_empty() {
             let trim = self.trimmed(t).map_or_else(String::new, |most| {
                 format!(
-                    " Before you stitch, trim at both ends what stands out beyond the side that it lies \
-                     on, up to {}.",
+                    " Before you stitch, trim both turned ends level with the raw edges that they lie on, \
+                     by up to {}.",
                     t.len(most)
                 )
             });

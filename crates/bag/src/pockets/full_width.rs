@@ -404,7 +404,11 @@ impl FullWidth {
         );
         if self.is_free_below() {
             let press = PressSeam {
-                what: Phrase::new("the lower edge to the wrong side by ").len(turn_under(d)),
+                what: Phrase::new(format!(
+                    "the lower edge of {} to the wrong side by ",
+                    the("pocket", fronts.len())
+                ))
+                .len(turn_under(d)),
                 copies: fronts.to_vec(),
                 mind: None,
             };
@@ -420,14 +424,16 @@ impl FullWidth {
             let along = |edge| [whole(d, *front, edge), whole(d, *back, edge).reversed()];
             edges.iter().map(|edge| along(*edge)).collect::<Vec<_>>()
         });
-        let what = if tube { "the top and the lower edge" } else { "the top edge" };
+        let which = the("pocket", fronts.len());
+        let edges = if tube { "the top and the lower edge" } else { "the top edge" };
         let (allowance, stitch) = (d.allowance("pocket"), d.stitch("seam"));
-        let mut join = Join::plain(what, seams.collect(), allowance, stitch);
+        let mut join =
+            Join::plain(&format!("{edges} of {which}"), seams.collect(), allowance, stitch);
         join.press = if tube { Press::Not } else { Press::Toward("the lining".to_owned()) };
         d.step(Chapter::Pockets, &format!("line-{stem}"), join);
         if tube {
             let turn = Turn {
-                what: the("pocket", fronts.len()),
+                what: which.clone(),
                 bodies: fronts.to_vec(),
                 through: Through::End,
                 then: String::new(),
@@ -436,22 +442,19 @@ impl FullWidth {
         }
         let press = PressSeam {
             what: Phrase::new(if tube {
-                let which = the("pocket", fronts.len());
-                format!(
-                    "{which} flat, its seams exactly on its edges; both its ends are its sides, and \
-                     stay open and raw"
-                )
+                format!("{which} flat, its seams exactly on its edges, its raw sides level")
             } else {
-                "the lining to the wrong side of the pocket, wrong sides together, so that the \
-                 seam lies exactly on the edge and all raw edges are level"
-                    .to_owned()
+                format!(
+                    "the lining to the wrong side of {which}, wrong sides together, so that the seam \
+                     lies exactly on the edge and all raw edges are level"
+                )
             }),
             copies: [fronts, backs].concat(),
-            mind: None,
+            mind: tube.then(|| "its sides stay open and raw: the seams there hold them.".into()),
         };
         d.step(Chapter::Pockets, &format!("press-{stem}"), press);
         let topstitch = Topstitch {
-            what: "the top edge of the pocket".to_owned(),
+            what: format!("the top edge of {which}"),
             copies: if tube { [fronts, backs].concat() } else { fronts.to_vec() },
             rows: vec![d.either(Length::inch_frac(1, 4), Length::mm(6))],
             beside: Beside::Edge,
@@ -512,24 +515,18 @@ impl FullWidth {
             _ => ("a", ground.onto_each()),
         };
         let level = match ground.among {
-            Among::Ends => {
-                "with its raw edge all along its curve, its centre notch on the mark of the \
+            Among::Ends => "with its raw edge all along its curve, its centre notch on the mark of the \
                             base seam"
-                    .to_owned()
-            }
-            Among::Sides if self.is_free_below() => {
-                "with the raw edges of both long sides, its lower \
-                                                     and its top edge on their lines"
-                    .to_owned()
-            }
-            Among::Sides => {
-                "with the raw edges at the base and both sides, its centre notch on that of \
+                .to_owned(),
+            Among::Sides if self.is_free_below() => "with the raw edges of both long sides, its lower \
+                                                     edge on the line nearer to the middle of the strip, \
+                                                     its top edge on that nearer to its end"
+                .to_owned(),
+            Among::Sides => "with the raw edges at the base and both sides, its centre notch on that of \
                              the side"
-                    .to_owned()
-            }
+                .to_owned(),
             Among::Panels if self.is_free_below() => {
-                "with the raw edges at both sides, its lower and its top edge on their lines"
-                    .to_owned()
+                "with the raw edges at both sides, its lower and its top edge on their lines".to_owned()
             }
             Among::Panels => format!(
                 "with the raw edges at the base and both sides, its centre notch on that of the {layer}"
@@ -537,7 +534,7 @@ impl FullWidth {
         };
         let up = ground.side().words();
         let how = Phrase::new(match ground.among {
-            // "On the right side of the right side" is no help.
+            // "On the right side of the right-hand side" is no help.
             Among::Sides => format!(
                 "Lay {which} pocket, right side up, on {onto}, which lies {up} up, level {level}."
             ),

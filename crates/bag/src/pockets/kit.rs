@@ -11,46 +11,28 @@ use crate::kinds::{Param, Values, choice, optional};
 use crate::operations::{Attach, FaceSide, Line, Phrase, Place, Placed, StitchDown, StitchedDown};
 use crate::pattern::{Chapter, CopyId, MarkShape, PieceId, PocketClaim};
 
+/// Where pockets lie: first those of every bag, then those on a gusset, then those on ends.
+const PLACES: &[(&str, &str)] = &[
+    ("front", "the front"),
+    ("back", "the back"),
+    ("both", "front and back"),
+    ("left-side", "the left side, seen from the front, of a bag with a gusset"),
+    ("right-side", "the right side"),
+    ("sides", "both sides"),
+    ("left-end", "the left end, seen from the front, of a bag with ends of their own"),
+    ("right-end", "the right end"),
+    ("ends", "both ends"),
+];
+
 /// The front or the back.
-pub(super) const ON_PANELS: Param = choice(
-    "on",
-    "on",
-    "Which side of the bag.",
-    &[("front", "the front"), ("back", "the back"), ("both", "front and back")],
-);
+pub(super) const ON_PANELS: Param =
+    choice("on", "on", "Which side of the bag.", PLACES.split_at(3).0);
 
 /// The front, the back or a side of a gusset.
-pub(super) const ON: Param = choice(
-    "on",
-    "on",
-    "Which side of the bag.",
-    &[
-        ("front", "the front"),
-        ("back", "the back"),
-        ("both", "front and back"),
-        ("left-side", "the left side, of a bag with a gusset"),
-        ("right-side", "the right side"),
-        ("sides", "both sides"),
-    ],
-);
+pub(super) const ON: Param = choice("on", "on", "Which side of the bag.", PLACES.split_at(6).0);
 
 /// The same, or an end.
-pub(super) const ON_ENDS: Param = choice(
-    "on",
-    "on",
-    "Which side or end of the bag.",
-    &[
-        ("front", "the front"),
-        ("back", "the back"),
-        ("both", "front and back"),
-        ("left-side", "the left side, of a bag with a gusset"),
-        ("right-side", "the right side"),
-        ("sides", "both sides"),
-        ("left-end", "the left end, of a bag with ends of their own"),
-        ("right-end", "the right end"),
-        ("ends", "both ends"),
-    ],
-);
+pub(super) const ON_ENDS: Param = choice("on", "on", "Which side or end of the bag.", PLACES);
 
 /// Which faces of the bag a word of [`ON_ENDS`] is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -173,26 +155,29 @@ impl<'s> Ground<'s> {
         Self { faces, inside: is_inside, lined: lining.is_some(), among }
     }
 
-    /// "the left end panel": what it is laid on.
+    /// "the front panel", "the left-hand side of the gusset": what it is laid on.
     pub(super) fn onto(&self, face: &Face) -> String {
-        match self.among {
-            Among::Sides => format!("the {} {}", face.word, self.of_what()),
-            Among::Panels | Among::Ends => format!("the {} {}", face.word, self.layer()),
-        }
+        format!("the {}", self.named(&place_of(face)))
     }
 
-    /// "each end panel": what each of several is laid on.
+    /// "each panel": what each of several is laid on.
     pub(super) fn onto_each(&self) -> String {
         match self.among {
             Among::Panels => format!("each {}", self.layer()),
-            Among::Sides => format!("each side {}", self.of_what()),
-            Among::Ends => format!("each end {}", self.layer()),
+            Among::Sides => format!("each {}", self.named("side")),
+            Among::Ends => format!("each {}", self.named("end")),
         }
     }
 
-    /// "of the gusset": whose side it is.
-    fn of_what(&self) -> &'static str {
-        if self.lined { "of the gusset of the lining" } else { "of the gusset" }
+    /// "front lining", "left end of the lining": a place, and whose it is.
+    fn named(&self, place: &str) -> String {
+        match (self.among, self.lined) {
+            (Among::Panels, _) => format!("{place} {}", self.layer()),
+            (Among::Sides, false) => format!("{place} of the gusset"),
+            (Among::Sides, true) => format!("{place} of the gusset of the lining"),
+            (Among::Ends, false) => place.to_owned(),
+            (Among::Ends, true) => format!("{place} of the lining"),
+        }
     }
 
     /// What its panel is called after the word of its side: "panel", or "lining".
@@ -278,23 +263,15 @@ impl<'s> Ground<'s> {
         if self.lined { Chapter::Lining } else { Chapter::Panels }
     }
 
-    /// "lining, right side up".
-    pub(super) fn words(&self) -> String {
-        let what = match self.among {
-            Among::Sides => self.of_what(),
-            Among::Panels | Among::Ends => self.layer(),
-        };
-        format!("{what}, {} up", self.side().words())
-    }
-
     /// The part of the bag whose fabric it is cut from.
     pub(super) fn role(&self) -> Role {
         if self.inside { Role::InsidePocket } else { Role::Pocket }
     }
 
-    /// "front and the back".
-    pub(super) fn sides(&self) -> String {
-        self.faces.iter().map(|face| face.word).collect::<Vec<_>>().join(" and the ")
+    /// The places of its faces, with these words between them: "front and the back".
+    pub(super) fn places(&self, between: &str) -> String {
+        let places: Vec<String> = self.faces.iter().map(|face| place_of(face)).collect();
+        places.join(between)
     }
 
     /// One copy of a piece for each face, named after it.
@@ -385,13 +362,8 @@ impl Spot {
         face.height - self.below - self.height
     }
 
-    /// Index of the copy of the face on which its places are told: the top one, unless a facing stands
-    /// the other way up than the end of the strip below it.
+    /// Index of the copy of the face on which its places are told: that on which its lower edge lies.
     fn index(&self, face: &Face) -> usize {
-        let top = face.copies.len() - 1;
-        if face.lies.iter().all(|lie| lie.turned == face.lies[top].turned) {
-            return top;
-        }
         let low = self.low(face);
         face.starts.iter().rposition(|start| *start <= low).unwrap_or(0)
     }
@@ -585,16 +557,20 @@ impl Spot {
         false
     }
 
-    /// Marks where it lies.
+    /// Marks where it lies, on each piece on which it does. Of pieces that are cut alike it says on
+    /// which: a line on the right side of another may stay.
     pub(super) fn mark(&self, d: &mut Drafter<'_>, ground: &Ground<'_>, label: &str) {
         for face in &ground.faces {
-            let zero = Length::ZERO;
-            let (width, height) = (self.width, self.height);
-            let corners = [(zero, zero), (zero, height), (width, height), (width, zero)]
-                .map(|place| self.on(face, place));
+            let (right, low) = (self.width.half(), self.low(face));
+            let (left, high) = (right - self.width, low + self.height);
+            let corners = [(left, low), (left, high), (right, high), (right, low)];
             for n in 0..4 {
-                let line = MarkShape::Placement(corners[n], corners[(n + 1) % 4]);
-                d.mark_copy(self.panel(face), label, line);
+                for (on, from, to) in face.line(corners[n], corners[(n + 1) % 4]) {
+                    let alike = d.copies_alike(on) > ground.faces.len();
+                    let only =
+                        if alike { format!(", {} only", place_of(face)) } else { String::new() };
+                    d.mark_copy(on, &format!("{label}{only}"), MarkShape::Placement(from, to));
+                }
             }
         }
     }
@@ -611,24 +587,23 @@ impl Spot {
         let items =
             ground.faces.iter().zip(copies).map(|(face, copy)| self.placed(ground, face, *copy));
         let (above, edge) = ground.upper_edge(d);
-        let how =
-            Phrase::new(format!(
-                "Lay {} {}, centred, its top edge ",
-                match copies.len() {
-                    1 => format!("the {name} on the {}", ground.sides()),
-                    _ => format!(
-                        "one {name} on the {}",
-                        ground.sides().replace(" and ", " and one on ")
-                    ),
-                },
-                ground.words()
-            ))
-            .len(self.below + above + ground.faces.first().map_or(Length::ZERO, |it| it.cuff))
-            .say(if ground.among == Among::Ends {
-                format!(" below {edge}, and level.")
-            } else {
-                format!(" below {edge} and parallel to it.")
-            });
+        let how = Phrase::new(format!(
+            "Lay {}, {} up, centred, its top edge ",
+            match copies.len() {
+                1 => format!("the {name} on the {}", ground.named(&ground.places(""))),
+                _ => format!(
+                    "one {name} on the {}",
+                    ground.named(&ground.places(" and one on the "))
+                ),
+            },
+            ground.side().words()
+        ))
+        .len(self.below + above + ground.faces.first().map_or(Length::ZERO, |it| it.cuff))
+        .say(if ground.among == Among::Ends {
+            format!(" below {edge}, and level.")
+        } else {
+            format!(" below {edge} and parallel to it.")
+        });
         self.mark(d, ground, name);
         let mind = mind.or_else(|| ground.toward_its_end());
         let place = Place { items: items.collect(), how, mind, attach };
@@ -723,6 +698,15 @@ impl Spot {
                 inside: ground.inside,
             });
         }
+    }
+}
+
+/// What a person calls the place of a face: "the right side of the gusset" might be that of its cloth.
+fn place_of(face: &Face) -> String {
+    match face.word {
+        "left side" => "left-hand side".to_owned(),
+        "right side" => "right-hand side".to_owned(),
+        word => word.to_owned(),
     }
 }
 

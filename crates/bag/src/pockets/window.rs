@@ -3,7 +3,7 @@
 use measure::{Length, Outline};
 
 use super::kit::{
-    BELOW, Ground, HEIGHT, INSIDE, ON_ENDS, Spot, WIDTH, edgestitch, needs_its_place, suffix,
+    BELOW, Ground, HEIGHT, INSIDE, ON_ENDS, Spot, WIDTH, edgestitch, needs_its_place,
 };
 use super::pouch::the;
 use super::{Pocket, numbered, numbered_name, ordinal};
@@ -180,23 +180,19 @@ fn piece(
 }
 
 fn bind(d: &mut Drafter<'_>, (stem, name): (&str, &str), copies: &[CopyId], width: Length) {
-    let around = |d: &Drafter<'_>, copy: &CopyId| {
-        Run::round([BASE, RIGHT, RIM, LEFT].into_iter().flat_map(|e| whole(d, *copy, e).spans))
-    };
+    let around = |copy: &CopyId| [BASE, RIGHT, RIM, LEFT].map(|edge| (*copy, edge));
+    let edges = copies.iter().flat_map(around);
+    let run = Run::round(edges.flat_map(|(copy, edge)| whole(d, copy, edge).spans));
     let id = format!("{stem}-binding");
-    let edges: Length = copies.iter().map(|copy| around(d, copy).length()).sum();
-    binding_strip(d, (&id, &format!("binding strip of the {name}")), width, edges);
-    for (number, copy) in copies.iter().enumerate() {
-        let name = if copies.len() == 1 { name } else { &d.copy_of(*copy).1 };
-        let bind = Bind {
-            what: format!("all four edges of the {name}"),
-            run: around(d, copy),
-            width,
-            bound_with: id.clone(),
-            stitch: STITCH.max(d.stitch("topstitch")),
-        };
-        d.step(Chapter::Pockets, &format!("bind-{stem}{}", suffix(number)), bind);
-    }
+    binding_strip(d, (&id, &format!("binding strip of the {name}")), width, run.length());
+    let bind = Bind {
+        what: format!("all four edges of {}", the(name, copies.len())),
+        run,
+        width,
+        bound_with: id,
+        stitch: STITCH.max(d.stitch("topstitch")),
+    };
+    d.step(Chapter::Pockets, &format!("bind-{stem}"), bind);
 }
 
 fn hem(d: &mut Drafter<'_>, (stem, name): (&str, &str), copies: &[CopyId]) {

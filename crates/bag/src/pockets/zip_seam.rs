@@ -313,7 +313,7 @@ fn place(
     let how = Phrase::new(format!(
         "Lay the {name}, right side up and its zip closed, on the right side of the {} panel, level \
          with the raw edges all round, its centre notches on those of the panel.",
-        ground.sides()
+        ground.places(" and the ")
     ));
     let place = Place {
         items,

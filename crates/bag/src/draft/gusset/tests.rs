@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use measure::{Length, Units};
+use measure::{Length, System, Units};
 use proptest::prelude::*;
 use proptest::sample::select;
 
@@ -10,8 +10,8 @@ use crate::assembly::{Assembly, Event};
 use crate::design::Chosen;
 use crate::finding::Finding;
 use crate::kinds::Value;
-use crate::operations::{Place, StitchDown};
-use crate::pattern::{Pattern, PocketClaim};
+use crate::operations::{Bind, Place, StitchDown, Telling};
+use crate::pattern::{MarkShape, Pattern, PocketClaim};
 use crate::{Design, Severity, bodies, checks, linings, pockets};
 
 /// Every pocket that lies on a side.
@@ -296,6 +296,72 @@ fn compartments_take_a_pencil_at_least() {
         set(&mut design, "height", Length::inch(5));
         assert_eq!(worst(&drafted(&design)), [], "{kind}");
     }
+}
+
+/// What lies below a facing, or reaches up over it, is marked on the pieces that it lies on, and nowhere
+/// beside them; of two sides that are cut alike it says on which.
+#[test]
+fn pockets_are_marked_on_the_pieces_they_lie_on() {
+    for (body, on) in [("gusset", "front"), ("gusset", "sides"), ("gusset-in-parts", "left-side")] {
+        for facing in [2, 5] {
+            let mut design = with_pocket(body, "faced", "patch", on);
+            assert!(design.lining.values.set("facing", Value::Length(Length::inch(facing))));
+            let pattern = drafted(&design);
+            let mut found = BTreeSet::new();
+            for piece in &pattern.pieces {
+                let (low, high) = piece.net.bounds();
+                for mark in piece.marks.iter().filter(|it| it.label.starts_with("inside pocket")) {
+                    let MarkShape::Placement(a, b) = mark.shape else { continue };
+                    let within = |at: measure::Point| {
+                        at.x >= low.x && at.x <= high.x && at.y >= low.y && at.y <= high.y
+                    };
+                    assert!(within(a) && within(b), "{body} {on} {facing}: {} {mark:?}", piece.id);
+                    found.insert((piece.name.contains("facing"), mark.label.clone()));
+                }
+            }
+            let label = match (body, on) {
+                (_, "front") => "inside pocket, front only",
+                ("gusset-in-parts", _) => "inside pocket, left-hand side only",
+                _ => "inside pocket",
+            };
+            assert!(found.contains(&(false, label.to_owned())), "{found:?}");
+            assert_eq!(found.iter().any(|it| it.0), facing == 5, "{body} {on}: {found:?}");
+        }
+    }
+}
+
+/// "The right side of the gusset" might be that of its cloth; the end of a strip toward which a single
+/// pocket opens is told, too.
+#[test]
+fn sides_are_told_by_the_hand() {
+    for (body, kind) in [
+        ("gusset", "band"),
+        ("gusset", "patch"),
+        ("gusset-in-parts", "band"),
+        ("backpack", "window"),
+    ] {
+        let pattern = drafted(&with_pocket(body, "turned", kind, "right-side"));
+        let telling = Telling { pattern: &pattern, system: System::Inch };
+        let place = pattern.steps.iter().find(|step| {
+            step.as_a::<Place>()
+                .is_some_and(|it| it.items[0].what == pattern.claims.pockets[0].copy)
+        });
+        let told = place.expect("it is placed").operation.tell(&telling).text;
+        assert!(told.contains("on the right-hand side of the gusset"), "{body} {kind}: {told}");
+        let on_strip = told.contains("its top edge on that nearer to its end");
+        assert_eq!(on_strip, (body, kind) == ("gusset", "band"), "{told}");
+    }
+}
+
+/// Windows on both sides are bound in one go.
+#[test]
+fn windows_that_are_alike_are_bound_once() {
+    let pattern = drafted(&with_pocket("gusset", "turned", "window", "sides"));
+    let bound: Vec<&Bind> = pattern.steps.iter().filter_map(|step| step.as_a()).collect();
+    let [bind] = bound[..] else { panic!("{bound:#?}") };
+    assert_eq!(bind.what, "all four edges of each window pocket");
+    let copies: BTreeSet<_> = pattern.claims.pockets.iter().map(|claim| claim.copy).collect();
+    assert_eq!(bind.run.copies().into_iter().collect::<BTreeSet<_>>(), copies);
 }
 
 proptest! {

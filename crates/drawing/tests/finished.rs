@@ -137,3 +137,27 @@ fn measures_stand_beside_the_bag_from_either_side() {
         }
     }
 }
+
+/// The strips beside a zip lie across the mouth; the two ends of a handle, however wide the strip that it
+/// is folded from, do not.
+#[test]
+fn nothing_but_a_zip_lies_across_a_narrow_mouth() {
+    use bag::design::{Chosen, Design};
+    for body in ["boxed", "flat", "round-base", "gusset", "folded-base"] {
+        for (closure, lies_there) in [("open", false), ("zip", true)] {
+            let mut design =
+                Design::of(bag::bodies::find(body).expect("in the list"), measure::Units::Inch);
+            let narrow = bag::kinds::Value::Length(Length::inch(8));
+            assert!(design.body.values.set("width", narrow));
+            let system = design.system();
+            design.closure =
+                Chosen::new(bag::closures::find(closure).expect("in the list"), system);
+            let pattern = bag::draft(&design).pattern.expect("it can be made");
+            let options =
+                FinishedOptions { showing: Showing::Open, ..FinishedOptions::new(system, ROOM) };
+            let scene = look(&format!("{body}-{closure}-narrow"), &pattern, options);
+            let found = scene.layers.iter().any(|layer| layer.name == "mouth");
+            assert_eq!(found, lies_there, "{body}, {closure}");
+        }
+    }
+}

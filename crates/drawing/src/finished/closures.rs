@@ -189,9 +189,14 @@ fn lay_between(bag: &Bag<'_, '_>, corners: [Space; 4]) -> Affine {
 }
 
 /// Strips that are doubled and caught with both long edges at the rim, and so reach across the mouth:
-/// the strip, how long it is and how wide.
+/// the strip, how long it is and how wide. A handle has both ends at the rim, too, each as long as the
+/// strip that it is folded from is wide.
 fn strips(work: &Assembly<'_>) -> Vec<(CopyId, f64, f64)> {
+    let handles: Vec<CopyId> = work.pattern.claims.handles.iter().map(|it| it.strap).collect();
     let doubled = work.riders.iter().filter(|rider| {
+        if handles.contains(&rider.what) {
+            return false;
+        }
         let own = |host: usize| rider.level.iter().filter(|(_, at)| *at == host).count();
         rider.level.iter().any(|(_, host)| own(*host) > 1)
     });
@@ -210,7 +215,7 @@ fn strips(work: &Assembly<'_>) -> Vec<(CopyId, f64, f64)> {
 /// stands at its own side of the mouth.
 pub(super) fn across(bag: &Bag<'_, '_>, scene: &mut Scene) {
     let (low, high) = bag.box_in_space();
-    // A strap that is doubled at the rim is as short there as it is wide.
+    // A tab or a loop that is doubled at the rim is as short there as it is wide.
     let mut found = strips(bag.outer.work);
     found.retain(|(_, long, _)| *long > (high.x - low.x) * 0.4);
     let [(front, long, wide), (back, ..)] = found[..] else { return };

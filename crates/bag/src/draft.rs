@@ -42,7 +42,7 @@ pub use room::{Wanted, wanted};
 pub use round_base::BasedTube;
 pub use seams::Seam;
 pub use two_panels::{PanelSize, TwoPanels, panel_size};
-pub(crate) use two_panels::{base_seam, side_seams, up};
+pub(crate) use two_panels::{base_seam, piped_sides, side_seams, up};
 pub use zip_top::ZipTop;
 
 use std::collections::{BTreeMap, BTreeSet};

@@ -8,9 +8,10 @@ use super::two_panel_params::{DEPTH, EASE, HEIGHT, HOLDS, SIZE_FINISHED, STANDS,
 use crate::design::{Design, Role};
 use crate::draft::face::whole_span;
 use crate::draft::{
-    Ability, Borders, Drafter, Face, Layer, Lie, NewPiece, PanelSize, Plan, Shell, TwoPanels,
-    panel_size, side_seams, wanted,
+    Ability, Borders, Drafter, Face, Layer, Lie, NewPiece, PanelSize, Plan, SeamMake, Shell, TwoPanels,
+    panel_size, piped_sides, side_seams, wanted,
 };
+use crate::extras::PipedSeam;
 use crate::kinds::{Kind, Param, Value, Values, choice};
 use crate::operations::Corner;
 use crate::pattern::{
@@ -210,6 +211,16 @@ impl Plan for Folded {
         d.claims.top_gauge = Gauge(vec![Reach::Along(copy, FRONT_RIM)]);
         d.claims.asked.clone_from(&self.faces.asked);
         d.claims.holds.clone_from(&self.faces.holds);
+    }
+
+    fn piped(&self, d: &Drafter<'_>, outside: &Shell) -> Vec<PipedSeam> {
+        // No seam crosses the sides of a flat one at its fold, in which a cord could run out; and a French
+        // seam has no allowance in which it could lie.
+        let tip = self.faces.tip;
+        if !tip.is_positive() || matches!(d.seam_make, SeamMake::French { .. }) {
+            return Vec::new();
+        }
+        piped_sides(d, outside, tip)
     }
 
     fn base_rise(&self) -> Length {

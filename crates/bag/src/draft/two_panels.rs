@@ -15,7 +15,7 @@ use crate::extras::PipedSeam;
 use crate::kinds::Values;
 use crate::operations::{Beside, BoxCorner, Corner, FinishEdges, Join, Press, Topstitch};
 use crate::pattern::{
-    Chapter, Checkpoint, Gauge, Grain, Hinge, HingeLine, MarkShape, PieceId, Reach, Run,
+    Chapter, Checkpoint, Gauge, Grain, Hinge, HingeLine, MarkShape, PieceId, Reach, Run, Span,
 };
 
 /// The size of a panel at its stitching line, before depth is taken off.
@@ -462,6 +462,31 @@ impl TwoPanels {
     }
 }
 
+/// Both side seams of the front, for piping: from the rim down to the line across which a corner is
+/// boxed, that far above the base, or to the base. There its ends run out into the seam that crosses.
+pub(crate) fn piped_sides(d: &Drafter<'_>, outside: &Shell, tip: Length) -> Vec<PipedSeam> {
+    let Some(front) = outside.faces.first() else { return Vec::new() };
+    let allowance = d.seam_allowance("side");
+    let sides = [
+        ("the left side of the front", front.left()),
+        ("the right side of the front", front.right()),
+    ];
+    let piped = |(what, side): (&'static str, Run)| {
+        let along = above(&side, tip)?;
+        Some(PipedSeam { what, along, allowance, every: Length::ZERO })
+    };
+    sides.into_iter().filter_map(piped).collect()
+}
+
+/// A run from a distance behind its start on, if that lies on its first stretch.
+fn above(run: &Run, start: Length) -> Option<Run> {
+    let (first, rest) = run.spans.split_first()?;
+    let onward = if first.from <= first.to { start } else { -start };
+    let first = Span { from: first.from + onward, ..*first };
+    let shortened = first.length() + start == run.spans[0].length();
+    shortened.then(|| Run::open(std::iter::once(first).chain(rest.iter().copied())))
+}
+
 impl Plan for TwoPanels {
     fn shell(&self, d: &mut Drafter<'_>, layer: Layer) -> Shell {
         let faces = match (layer, self.contrast) {
@@ -524,11 +549,14 @@ impl Plan for TwoPanels {
 
     /// A flat bag has one seam from rim to rim; boxed corners would cut it.
     fn piped(&self, d: &Drafter<'_>, outside: &Shell) -> Vec<PipedSeam> {
-        let [side, base] = ["side", "base"].map(|key| d.seam_allowance(key));
         // A French seam has no allowance in which a cord could lie.
-        if self.tip.is_positive() || side != base || matches!(d.seam_make, SeamMake::French { .. })
-        {
+        if matches!(d.seam_make, SeamMake::French { .. }) {
             return Vec::new();
+        }
+        let [side, base] = ["side", "base"].map(|key| d.seam_allowance(key));
+        // Boxed corners, and allowances that differ, keep it from going round the base.
+        if self.tip.is_positive() || side != base {
+            return piped_sides(d, outside, self.tip);
         }
         let front = &outside.faces[0];
         let along = front.left().reversed().then(front.base()).then(front.right());

@@ -25,7 +25,8 @@ impl Kind for Piping {
     }
     fn help(&self) -> &'static str {
         "A cord in a bias strip, caught in the seams round front and back of a bag with a gusset, \
-         round the base of a tube, or round the edge of a flat bag. It draws the line of the bag and \
+         round the base of a tube, round the edge of a flat bag, or in the side seams of a boxed one, as \
+         far as its boxed corners. It draws the line of the bag and \
          takes the wear. The strips are cut from the fabric of the binding."
     }
     fn params(&self) -> &'static [Param] {
@@ -72,13 +73,16 @@ impl Extra for Piping {
         }
         let mut seams = bag.plan.piped(d, bag.outside);
         if values.choice("on") == "front" {
-            seams.truncate(1);
+            let front = seams.first().map(|seam| seam.along.copies());
+            seams.retain(|seam| front.as_ref() == Some(&seam.along.copies()));
         }
         if seams.is_empty() {
-            let message = "piping lies in a seam round the edge of a panel, and this bag has none \
-                           that goes all the way"
+            let message = "piping lies in a seam round the edge of a panel, or in side seams whose ends \
+                           run out into another seam, and this bag has none"
                 .to_owned();
-            let cure = "choose a flat bag, one with a gusset, or one on a base of its own".to_owned();
+            let cure = "choose a flat or a boxed bag, one with a gusset, or one on a base of its own; and \
+                        no French seams"
+                .to_owned();
             refuse(d, index, "kind", message, cure);
             return;
         }
@@ -145,7 +149,12 @@ impl Extra for Piping {
 
 #[cfg(test)]
 mod tests {
+    use measure::{System, Units};
+
     use super::*;
+    use crate::design::{Chosen, Design};
+    use crate::kinds::Value;
+    use crate::{Severity, bodies, linings};
 
     /// A cord of 1/4 in with allowances of 1/2 in needs a strip π · 1/4 + 1 = 1.785 in wide
     /// (piping strip = cord circumference + 2 allowances).
@@ -153,5 +162,38 @@ mod tests {
     fn a_published_strip() {
         let width = strip_width(Length::inch_frac(1, 4), Length::inch_frac(1, 2));
         assert!((width.to_inch() - 1.785).abs() < 0.0005, "{}", width.to_inch());
+    }
+
+    /// Side seams 16 in long whose lowest 2 in the corners take (14 in high, 4 in deep, common practice)
+    /// are piped for 14 in each; the cord is cut 2 in longer. A contrast base keeps none from it.
+    #[test]
+    fn sides_are_piped_as_far_as_boxed_corners() {
+        for (body, contrast, lining) in [
+            ("boxed", None, "turned"),
+            ("boxed", Some(6), "unlined"),
+            ("folded-base", None, "turned"),
+            ("folded-base", None, "unlined"),
+        ] {
+            let mut design = Design::of(bodies::find(body).unwrap(), Units::Inch);
+            design.lining = Chosen::new(linings::find(lining).unwrap(), System::Inch);
+            if let Some(high) = contrast {
+                let base = Value::Length(Length::inch(high));
+                assert!(design.body.values.set("contrast-base", base));
+            }
+            for on in ["all", "front"] {
+                let mut extra = Chosen::new(crate::extras::find("piping").unwrap(), System::Inch);
+                assert!(extra.values.set("on", Value::Choice(on)));
+                design.extras = vec![extra];
+                let pattern = crate::draft(&design).pattern.unwrap();
+                let found = crate::checks::run(&pattern);
+                let bad = found.iter().filter(|it| it.severity > Severity::Note).collect::<Vec<_>>();
+                assert!(bad.is_empty(), "{body}, {lining}: {bad:#?}");
+                let piped = pattern.steps.iter().filter_map(|step| step.as_a::<Pipe>());
+                let piped: Vec<_> = piped.map(|pipe| pipe.along.length()).collect();
+                assert_eq!(piped, [Length::inch(14); 2], "{body}, {on}");
+                let cord = pattern.pieces.iter().find(|piece| piece.id == "piping").unwrap();
+                assert_eq!(cord.net_size().1, Length::inch(16));
+            }
+        }
     }
 }

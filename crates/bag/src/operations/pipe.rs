@@ -6,7 +6,7 @@ use super::{
     Along, Operation, Row, RowKind, Sewing, Shown, Stitching, Takes, Telling, Told, Tool, Worded,
 };
 use crate::assembly::Assembly;
-use crate::pattern::{CopyId, Run};
+use crate::pattern::{CopyId, Run, Span};
 use crate::record::record;
 
 /// Baste a covered cord along an edge, so that the seam that is sewn there catches it.
@@ -26,6 +26,14 @@ pub struct Pipe {
     pub stitch: Length,
 }
 
+impl Pipe {
+    /// Whether it goes round a corner of a panel.
+    fn turns(&self) -> bool {
+        let goes_on = |pair: &[Span]| pair[0].copy == pair[1].copy && pair[0].edge != pair[1].edge;
+        self.along.closed || self.along.spans.windows(2).any(goes_on)
+    }
+}
+
 impl Operation for Pipe {
     fn tell(&self, t: &Telling<'_>) -> Told {
         let clips = if self.every.is_positive() {
@@ -34,15 +42,17 @@ impl Operation for Pipe {
                  its stitches.",
                 t.len(self.every)
             )
-        } else {
+        } else if self.turns() {
             " Clip its allowance at each corner, nearly to its stitches.".to_owned()
+        } else {
+            String::new()
         };
         let ends = if self.along.closed {
             "Where its ends meet, open the strip a little, cut the cord so that its ends touch, turn \
              in one end of the strip and lay it over the other."
         } else {
-            "At both ends pull the cord out a little, cut it off at the stitching line, and let the \
-             empty strip run off into the allowance, so that the seam there stays thin."
+            "At both ends pull the cord out a little, cut it off at the line of the seam that crosses it \
+             there, and let the empty strip run off into the allowance, so that the seam there stays thin."
         };
         Told::new(format!(
             "Lay {} along {} on the right side, the cord toward the middle and its stitches {} from \

@@ -281,6 +281,9 @@ impl Leaf {
         let (onto, at) = back.on(index, Length::ZERO, line);
         // It points up over the rim, its free end uppermost.
         let (_, corner) = back.box_on(index, (-half, line), (self.width, length));
+        // What lies from that line up, over the rim.
+        let corners = [(-half, line), (half, back.height)].map(|(x, up)| back.on(index, x, up).1);
+        d.laid.push((onto, corners, self.word.to_owned()));
         let feet = vec![Foot { edge: RAW, at, face_up: FaceSide::Right }];
         let upside_down = !back.lies[index].turned;
         let items = vec![Placed { feet, upside_down, ..Placed::new(upper, onto, corner) }];

@@ -263,4 +263,34 @@ mod tests {
         let told = drafted.findings.iter().find(|found| found.message.contains("label"));
         assert!(told.is_some_and(|it| it.message.contains("tie")), "{:#?}", drafted.findings);
     }
+
+    /// A tab that is stitched on below the broad top of a pouch, 5 cm of its depth on either side of the
+    /// zip, comes up from there: a label is refused under it, and goes below it.
+    #[test]
+    fn a_label_does_not_lie_under_a_tab() {
+        let of = |below: i64| {
+            let mut design = Design::of(bodies::find("boxed-pouch").unwrap(), Units::Mm);
+            let system = design.system();
+            for (key, mm) in [("width", 230), ("height", 200), ("depth", 100)] {
+                assert!(design.body.values.set(key, Value::Length(Length::mm(mm))));
+            }
+            design.closure = Chosen::new(closures::find("tab").unwrap(), system);
+            let mut label = Chosen::new(&KIND, system);
+            for (key, mm) in [("width", 50), ("height", 54), ("below", below), ("aside", 0)] {
+                assert!(label.values.set(key, Value::Length(Length::mm(mm))));
+            }
+            for (key, word) in [("how", "sewn-on"), ("on", "back")] {
+                assert!(label.values.set(key, Value::Choice(word)));
+            }
+            design.extras = vec![label];
+            crate::draft(&design)
+        };
+        let drafted = of(50);
+        let told = |f: &crate::finding::Finding| f.message == "the label lies on the tab";
+        assert!(drafted.findings.iter().any(told), "{:#?}", drafted.findings);
+        let below = of(100);
+        let pattern = below.pattern.unwrap_or_else(|| panic!("{:#?}", below.findings));
+        let found = crate::checks::run(&pattern);
+        assert!(found.iter().all(|f| f.severity != crate::finding::Severity::Error), "{found:#?}");
+    }
 }

@@ -15,6 +15,7 @@ pub(crate) mod face;
 pub(crate) mod facing;
 pub(crate) mod fittings;
 mod gusset;
+mod on_pocket;
 mod opening;
 mod order;
 pub(crate) mod patches;

@@ -12,6 +12,7 @@ use crate::kinds::{Quantity, Value};
 use crate::pattern::{CopyId, Pattern};
 use crate::{handles, linings, pockets};
 
+mod held_by_pockets;
 mod legs_over_pockets;
 mod over_a_seam;
 mod promises;

@@ -49,7 +49,7 @@ impl Kind for Flap {
                 "below",
                 "lock below the rim",
                 "From there down the front to the middle of what closes it; left out, toward the end of \
-                 the flap, where the front is free.",
+                 the flap, where the front is free, or else on a pocket there.",
                 [Length::mm(25), Length::mm(760)],
             ),
             length(

@@ -2,12 +2,12 @@
 
 use measure::{Length, Outline, Point, Rounding, Segment};
 
-use super::shared::{Clear, amiss, front_and_back, half_on, nearest, rectangle, round};
+use super::shared::{Clear, amiss, front_and_back, half_on, nearest, on_pocket, rectangle, round};
 use crate::design::Role;
 use crate::draft::face::whole;
 use crate::draft::rim_set::{RimSet, RimWords, set_in_rim};
 use crate::draft::strap::{behind_rim, from_edge};
-use crate::draft::{Drafter, NewPiece, Shell, centred_gap};
+use crate::draft::{Drafter, Face, NewPiece, Shell, centred_gap};
 use crate::operations::{
     Attach, AttachHardware, Beside, Clip, FaceSide, Foot, Gap, Join, Line, Phrase, Place, Placed,
     Press, SetEyelets, StitchDown, StitchedDown, Through, Topstitch, TrimCorners, Turn,
@@ -153,11 +153,17 @@ impl Leaf {
         let longest = over.unwrap_or(most);
         self.below = below.unwrap_or_else(|| {
             let usual = self.below.min(longest + rolled - beyond);
-            nearest(d, usual, front.height, |below| {
-                below - half >= self.least
-                    && below - rolled + room <= longest
-                    && amiss(d, front, (Length::ZERO, below), half, Clear::Everything).is_none()
-            })
+            let fits =
+                |below: Length| below - half >= self.least && below - rolled + room <= longest;
+            let spot = |below| (Length::ZERO, below);
+            let free =
+                |below: Length| amiss(d, front, spot(below), half, Clear::Everything).is_none();
+            let bare = nearest(d, usual, front.height, |below| fits(below) && free(below));
+            if fits(bare) && free(bare) {
+                return bare;
+            }
+            let held = |below: Length| on_pocket(d, front, spot(below), half).is_some();
+            nearest(d, usual, front.height, |below| fits(below) && held(below))
         });
         let hang = self.below - rolled;
         self.over = over.unwrap_or_else(|| (hang + beyond).min(most).max(hang + room));
@@ -183,11 +189,7 @@ impl Leaf {
         if !self.is_possible(d, outside) {
             return;
         }
-        let middle = (Length::ZERO, self.below);
-        let Some(on_front) = half_on(d, front, middle, self.diameter.half(), Clear::Everything)
-        else {
-            return;
-        };
+        let Some((on_front, by_pocket)) = self.half_on_front(d, front) else { return };
         if self.meets_another(d, on_front) {
             return;
         }
@@ -222,7 +224,7 @@ impl Leaf {
         d.mark(piece, self.held.words(), MarkShape::Dot(at));
         d.mark_copy(on_front.on, self.held.words(), MarkShape::Dot(on_front.at));
         let on_leaf = Half { on: under, at, edge: RAW, spent: spent - front.rolled };
-        self.hold_before(d, on_leaf, on_front);
+        self.hold_before(d, on_leaf, on_front, by_pocket);
         let left_by = self.sew(d, [upper, under]);
         self.hold_after(d, upper, at);
         match self.sewn_on {
@@ -421,8 +423,22 @@ impl Leaf {
         true
     }
 
-    /// What is fastened while everything lies flat: on the under layer, and on the front.
-    fn hold_before(&self, d: &mut Drafter<'_>, on_leaf: Half, on_front: Half) {
+    /// The half on the front, and whether a pocket holds it: the panel itself where that is free, or else
+    /// a pocket that lies there. Refuses what neither can hold.
+    fn half_on_front(&self, d: &mut Drafter<'_>, front: &Face) -> Option<(Half, bool)> {
+        let (middle, half) = ((Length::ZERO, self.below), self.diameter.half());
+        let everything = Clear::Everything;
+        if amiss(d, front, middle, half, everything).is_some()
+            && let Some(held) = on_pocket(d, front, middle, half)
+        {
+            return Some((held, true));
+        }
+        half_on(d, front, middle, half, everything).map(|held| (held, false))
+    }
+
+    /// What is fastened while everything lies flat: on the under layer, and on the front or, before it is
+    /// made, on the outer layer of a pocket there.
+    fn hold_before(&self, d: &mut Drafter<'_>, on_leaf: Half, on_front: Half, by_pocket: bool) {
         let (kind, backing) = match self.held {
             Held::Magnet => {
                 (&notion::MAGNETIC_SNAP, "a square of firm interfacing, three times as wide,")
@@ -433,20 +449,29 @@ impl Leaf {
         let what = kind.one;
         if self.held != Held::TurnLock {
             let attach = AttachHardware {
-                what: format!("one half of the {what}"),
+                what: format!("{} half of the {what}", if by_pocket { "the other" } else { "one" }),
                 at: vec![(on_leaf.on, on_leaf.at)],
                 backing: backing.to_owned(),
             };
             d.step(Chapter::Panels, &format!("attach-to-{}", self.word), attach);
         }
-        let part = if self.held == Held::TurnLock { "the turning part" } else { "the other half" };
+        let part = match self.held {
+            Held::TurnLock => "the turning part",
+            _ if by_pocket => "one half",
+            _ => "the other half",
+        };
         let attach = AttachHardware {
             what: format!("{part} of the {what}"),
             at: vec![(on_front.on, on_front.at)],
             backing: backing.to_owned(),
         };
-        let id = d.free_step_id("attach-to-front");
-        d.step(Chapter::Panels, &id, attach);
+        let id = d.free_step_id(if by_pocket { "attach-to-pocket" } else { "attach-to-front" });
+        if by_pocket {
+            d.comes_first(&id);
+            d.step(Chapter::Pockets, &id, attach);
+        } else {
+            d.step(Chapter::Panels, &id, attach);
+        }
         d.notion(Notion::of(kind, 1).wide(self.diameter));
         d.notion(Notion::of(&notion::SCRAP, 2).serving(&format!("the {what}")));
     }

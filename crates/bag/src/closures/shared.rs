@@ -119,6 +119,17 @@ pub(super) fn amiss(
     })
 }
 
+/// A half that a pocket at that place of the front holds, as far from its edges as one on the panel.
+pub(super) fn on_pocket(
+    d: &Drafter<'_>,
+    face: &Face,
+    (x, below): (Length, Length),
+    radius: Length,
+) -> Option<Half> {
+    let room = d.either(Length::inch_frac(1, 8), Length::mm(3));
+    d.half_on_pocket(face, (x, face.height - below), radius + room)
+}
+
 /// The half at a place of a face.
 pub(super) fn half_at(d: &Drafter<'_>, face: &Face, (x, below): (Length, Length)) -> Half {
     let (on, at) = face.at(x, face.height - below);

@@ -49,7 +49,7 @@ impl Kind for Tab {
                 "below",
                 "snap below the rim",
                 "From there down the front to the middle of the snap; left out, a little above the end \
-                 of the tab, where the front is free.",
+                 of the tab, where the front is free, or else on a pocket there.",
                 [Length::mm(12), Length::mm(280)],
             ),
             choice(

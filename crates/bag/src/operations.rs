@@ -331,7 +331,7 @@ impl Telling<'_> {
     }
 
     /// "the front panel and the back panel"; more than two of one piece, and all that there are of
-    /// it, are named together: "every tie (4)".
+    /// it, are named together: "every tie piece (4)", of which two may make one tie.
     pub fn names(&self, copies: &[CopyId]) -> String {
         let (mut names, mut together) = (Vec::new(), Vec::new());
         for copy in copies {
@@ -342,7 +342,7 @@ impl Telling<'_> {
                 names.push(format!("the {}", self.name(*copy)));
             } else if !together.contains(&piece) {
                 together.push(piece);
-                names.push(format!("every {} ({count})", self.pattern.piece(piece).name));
+                names.push(format!("every {} piece ({count})", self.pattern.piece(piece).name));
             }
         }
         listed(&names)

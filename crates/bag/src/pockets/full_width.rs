@@ -176,7 +176,8 @@ impl FullWidth {
                 d.show(first.height),
                 d.show(cuff)
             );
-            let cure = format!("make it {} or less", d.show(first.height - cuff));
+            let most = (first.height - cuff).max(Length::ZERO);
+            let cure = format!("make it {} or less", d.show(most));
             refuse(d, index, "height", message, cure);
             return false;
         }
@@ -187,7 +188,11 @@ impl FullWidth {
                 d.show(first.height)
             );
             let most = first.height - d.either(Length::inch(1), Length::mm(25));
-            let cure = format!("make it {} or less", d.show(most));
+            let cure = if most.is_positive() {
+                format!("make it {} or less", d.show(most))
+            } else {
+                "make the bag higher, or choose another pocket".to_owned()
+            };
             refuse(d, index, "height", message, cure);
             return false;
         }

@@ -467,12 +467,14 @@ impl Spot {
             fits = false;
         }
         if low < d.base_rise + margin {
+            // One that is higher than its panel would begin above the rim.
+            let below = self.below.max(Length::ZERO);
             let message = format!(
                 "a pocket {} high, {} below the rim, reaches down into the base",
                 d.show(self.height),
-                d.show(self.below)
+                d.show(below)
             );
-            let most = (face.height - self.below - d.base_rise - margin).max(Length::ZERO);
+            let most = (face.height - below - d.base_rise - margin).max(Length::ZERO);
             let cure = format!("make it {} or less high, or set it higher", d.show(most));
             d.refuse(&format!("pocket[{}].{}", index + 1, keys.height), message, cure);
             fits = false;

@@ -496,7 +496,8 @@ impl Spot {
         let radius = face.corner - clear;
         let tall = width.map_or(radius * 6 / 5, |width| Self::tallest(d, face, width));
         let height = height.unwrap_or_else(|| fitting(d, usual.height, tall));
-        let below = below.unwrap_or_else(|| d.snap((face.height - height).half()));
+        let below =
+            below.unwrap_or_else(|| d.snap((face.height - height).half()).max(Length::ZERO));
         let low = face.height - below - height;
         let places = [low, low + height].map(|at| at.clamp(Length::ZERO, face.height));
         let widest = face.room_between(places, clear);

@@ -487,6 +487,14 @@ impl<'d> Drafter<'d> {
         }
     }
 
+    /// The coarse ruler, for what need not be exact: 1/4 in or 5 mm.
+    pub fn coarse_ruler(&self) -> Ruler {
+        match self.system {
+            System::Inch => Ruler::QUARTER_INCH,
+            System::Metric => Ruler::FIVE_MM,
+        }
+    }
+
     /// One of two lengths, by the ruler in use.
     pub fn either(&self, inch: Length, metric: Length) -> Length {
         match self.system {

@@ -4,7 +4,7 @@ mod grid;
 
 use std::f64::consts::FRAC_PI_4;
 
-use measure::{Fit, Length, Rounding, Ruler, System, find_fit};
+use measure::{Fit, Length, Rounding, find_fit};
 
 use super::Body;
 use crate::design::{Design, Role};
@@ -187,10 +187,7 @@ impl Row {
         };
         let [count, rows] = ["bottles", "rows"].map(|key| i64::from(values.count(key)));
         let around = thing.width.max(thing.thickness);
-        let ruler = match d.system {
-            System::Inch => Ruler::QUARTER_INCH,
-            System::Metric => Ruler::FIVE_MM,
-        };
+        let ruler = d.coarse_ruler();
         let (width, height, depth) = match values.choice("size") {
             "finished" => {
                 (values.length("width"), values.length("height"), values.length("depth"))
@@ -532,7 +529,7 @@ impl Plan for Carrier {
 
 #[cfg(test)]
 mod tests {
-    use measure::Units;
+    use measure::{System, Units};
 
     use super::*;
     use crate::checks;

@@ -51,7 +51,8 @@ fn place(context: &Context<'_>, half: &Half) -> Option<(Length, Length)> {
     let (px, py) = ((half.at.x - middle.x).to_mm(), (half.at.y - middle.y).to_mm());
     let aside = if long.is_positive() { (dx * px + dy * py) / long.to_mm() } else { 0.0 };
     // An edge that goes round front and back has the middle of each at a quarter of its length.
-    let aside = if goes_round(context, half.on, half.edge) { (aside.abs() - long.to_mm() / 4.0).abs() } else { aside.abs() };
+    let round = goes_round(context, half.on, half.edge);
+    let aside = if round { (aside.abs() - long.to_mm() / 4.0).abs() } else { aside.abs() };
     Some((down, Length::from_mm_f64(aside)))
 }
 

@@ -2,7 +2,7 @@
 
 use measure::{Length, Outline, Point, Rounding, Segment};
 
-use super::shared::{Clear, amiss, front_and_back, half_on, nearest, on_pocket, rectangle, round};
+use super::shared::{Clear, amiss, front_and_back, half_at, nearest, on_pocket, rectangle, round};
 use crate::design::Role;
 use crate::draft::face::whole;
 use crate::draft::rim_set::{RimSet, RimWords, set_in_rim};
@@ -189,7 +189,8 @@ impl Leaf {
         if !self.is_possible(d, outside) {
             return;
         }
-        let Some((on_front, by_pocket)) = self.half_on_front(d, front) else { return };
+        let Some(on_front) = self.half_on_front(d, front) else { return };
+        let by_pocket = !front.copies.contains(&on_front.on);
         if self.meets_another(d, on_front) {
             return;
         }
@@ -423,17 +424,18 @@ impl Leaf {
         true
     }
 
-    /// The half on the front, and whether a pocket holds it: the panel itself where that is free, or else
-    /// a pocket that lies there. Refuses what neither can hold.
-    fn half_on_front(&self, d: &mut Drafter<'_>, front: &Face) -> Option<(Half, bool)> {
+    /// The half on the front: on the panel itself where that is free, or else on a pocket that lies
+    /// there. Refuses what neither can hold.
+    fn half_on_front(&self, d: &mut Drafter<'_>, front: &Face) -> Option<Half> {
         let (middle, half) = ((Length::ZERO, self.below), self.diameter.half());
-        let everything = Clear::Everything;
-        if amiss(d, front, middle, half, everything).is_some()
-            && let Some(held) = on_pocket(d, front, middle, half)
-        {
-            return Some((held, true));
+        let Some((message, cure)) = amiss(d, front, middle, half, Clear::Everything) else {
+            return Some(half_at(d, front, middle));
+        };
+        let held = on_pocket(d, front, middle, half);
+        if held.is_none() {
+            d.refuse("closure.below", message, cure);
         }
-        half_on(d, front, middle, half, everything).map(|held| (held, false))
+        held
     }
 
     /// What is fastened while everything lies flat: on the under layer, and on the front or, before it is

@@ -297,10 +297,7 @@ impl Drafter<'_> {
             let (_, point) = face.on(index, x, height);
             let (low, size) = (claim.at, claim.size);
             // A pocket that is held in both side seams may be narrower at its foot.
-            point.x + around > low.x
-                && point.x - around < low.x + size.0
-                && point.y + around > low.y
-                && point.y - around < low.y + size.1
+            reaches(point, around, [low, Point::new(low.x + size.0, low.y + size.1)])
         });
         hit.map(|claim| claim.name.clone())
     }
@@ -337,6 +334,12 @@ impl Drafter<'_> {
     }
 }
 
+/// Whether so much around a point reaches into a box between two corners.
+pub(super) fn reaches(point: Point, around: Length, [a, b]: [Point; 2]) -> bool {
+    let near = |at: Length, a: Length, b: Length| at + around > a.min(b) && at - around < a.max(b);
+    near(point.x, a.x, b.x) && near(point.y, a.y, b.y)
+}
+
 impl Drafter<'_> {
     /// Something laid down on a face within so much of a place on it: a handle or a pocket.
     pub(crate) fn taken_at(
@@ -365,9 +368,7 @@ impl Drafter<'_> {
         let laid = self.laid.iter().find(|(on, [a, b], _)| {
             let Some(index) = face.copies.iter().position(|copy| copy == on) else { return false };
             let (_, point) = face.on(index, x, height);
-            let near =
-                |at: Length, a: Length, b: Length| at + around > a.min(b) && at - around < a.max(b);
-            near(point.x, a.x, b.x) && near(point.y, a.y, b.y)
+            reaches(point, around, [*a, *b])
         });
         let handle = handle.or_else(|| laid.map(|(.., name)| name.clone()));
         handle.or_else(|| self.pocket_at(face, (x, height), around))

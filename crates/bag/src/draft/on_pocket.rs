@@ -2,8 +2,9 @@
 
 use measure::{Length, Point};
 
+use super::fittings::reaches;
 use super::{Drafter, Face};
-use crate::operations::{FaceSide, Place, Placed};
+use crate::operations::{FaceSide, Place};
 use crate::pattern::{CopyId, Half, Look, PocketClaim};
 
 impl Drafter<'_> {
@@ -16,29 +17,29 @@ impl Drafter<'_> {
         (x, height): (Length, Length),
         around: Length,
     ) -> Option<Half> {
-        let claim = self.claims.pockets.iter().find(|claim| {
-            !claim.inside
-                && self
-                    .spot_on(face, claim, (x, height))
-                    .is_some_and(|(.., own)| self.has_room(claim, own, around))
-        })?;
-        let (placed, spot, at) = self.spot_on(face, claim, (x, height))?;
+        let outside = self.claims.pockets.iter().filter(|claim| !claim.inside);
+        let mut holding = outside.filter_map(|claim| {
+            let (spot, at) = self.spot_on(face, claim, (x, height))?;
+            self.has_room(claim, at, around).then_some((claim, spot, at))
+        });
+        let (claim, spot, at) = holding.next()?;
         // Handles come first there, so that the pocket is named only where none of them lies.
         let alone = self.taken_at(face, (x, height), around).as_ref() == Some(&claim.name)
-            && !self.is_covered(claim.copy, (placed.onto, spot), around);
+            && !self.is_covered(claim.copy, (claim.on, spot), around);
         let edge = self.upper_edge(claim.copy)?;
         let (_, high) = self.piece_of(claim.copy).net.bounds();
         let top = height + (high.y - at.y);
         alone.then_some(Half { on: claim.copy, at, edge, spent: top - face.height })
     }
 
-    /// How a pocket is placed, and where a place of a face is on its panel and on the pocket.
+    /// Where a place of a face is on the panel of a pocket and on the pocket, if that lies there upright
+    /// with its right side up.
     fn spot_on(
         &self,
         face: &Face,
         claim: &PocketClaim,
         (x, height): (Length, Length),
-    ) -> Option<(Placed, Point, Point)> {
+    ) -> Option<(Point, Point)> {
         let index = face.copies.iter().position(|copy| *copy == claim.on)?;
         let spot = face.on(index, x, height).1;
         let places = self.steps().iter().filter_map(|step| step.as_a::<Place>());
@@ -49,7 +50,7 @@ impl Drafter<'_> {
             && !placed.upside_down;
         let low = self.piece_of(claim.copy).net.bounds().0;
         let own = Point::new(low.x + spot.x - placed.at.x, low.y + spot.y - placed.at.y);
-        open.then(|| (placed.clone(), spot, own))
+        open.then_some((spot, own))
     }
 
     /// Whether so much lies around a place of a pocket on cloth of one height.
@@ -92,12 +93,10 @@ impl Drafter<'_> {
         let later = places.skip_while(|place| !own(place)).skip(1);
         later.flat_map(|place| &place.items).any(|item| {
             let (width, height) = self.piece_of(item.what).net_size();
+            let corner = Point::new(item.at.x + width, item.at.y + height);
             item.onto == on
                 && item.ground == FaceSide::Right
-                && spot.x + around > item.at.x
-                && spot.x - around < item.at.x + width
-                && spot.y + around > item.at.y
-                && spot.y - around < item.at.y + height
+                && reaches(spot, around, [item.at, corner])
         })
     }
 }

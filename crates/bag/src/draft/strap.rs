@@ -9,7 +9,7 @@ use room::clear_of_pockets;
 pub(crate) use room::note_before_flap;
 pub use room::{refuse_short, warn_on_drop};
 
-use measure::{Length, Point, Rounding, Ruler, System};
+use measure::{Length, Point, Rounding};
 
 use super::patches::{Spot, behind_straps};
 use super::{Drafter, Face, Shell};
@@ -266,11 +266,7 @@ pub fn strap_lengths(
 }
 /// The next length that a person cuts without counting small marks: quarters of an inch, 5 mm.
 pub(crate) fn even_up(d: &Drafter<'_>, length: Length) -> Length {
-    let ruler = match d.system {
-        System::Inch => Ruler::QUARTER_INCH,
-        System::Metric => Ruler::FIVE_MM,
-    };
-    ruler.round(length, Rounding::Up)
+    d.coarse_ruler().round(length, Rounding::Up)
 }
 
 /// Refuses handles that do not fit on their faces.

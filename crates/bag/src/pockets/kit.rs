@@ -1,7 +1,7 @@
 //! What pockets that are stitched onto a side of the bag have in common: which side and layer they
 //! lie on, where, and how they are placed, stitched down and divided.
 
-use measure::{Length, Point, Rounding, Ruler, System};
+use measure::{Length, Point, Rounding};
 
 use super::pouch::the;
 use crate::design::Role;
@@ -738,11 +738,7 @@ pub(super) fn fitting(d: &Drafter<'_>, usual: Length, room: Length) -> Length {
 
 /// The next lower quarter of an inch, or 5 mm.
 fn round_down(d: &Drafter<'_>, length: Length) -> Length {
-    let ruler = match d.system {
-        System::Inch => Ruler::QUARTER_INCH,
-        System::Metric => Ruler::FIVE_MM,
-    };
-    ruler.round(length, Rounding::Down)
+    d.coarse_ruler().round(length, Rounding::Down)
 }
 
 /// What the step ids of the same pocket on the other side of the bag end in.

@@ -1,6 +1,6 @@
 //! How far apart the legs of handles stand, where nothing is asked, and how much room there is for them.
 
-use measure::{Length, Rounding, Ruler, System};
+use measure::{Length, Rounding};
 
 use super::Hold;
 use crate::draft::{Drafter, Face};
@@ -14,6 +14,7 @@ pub const APART: Param = optional(
      the width there where the bag is too narrow for that.",
     [Length::mm(30), Length::mm(1_200)],
 );
+
 /// How wide a face is where legs stand that are held so.
 pub(super) fn room_across(d: &Drafter<'_>, hold: Hold, face: &Face) -> Length {
     match hold {
@@ -39,12 +40,8 @@ pub fn apart(
     }
     let usual = d.either(Length::inch(7), Length::mm(180));
     let room = faces.iter().map(|face| room_across(d, hold, face)).min().unwrap_or(usual);
-    let ruler = match d.system {
-        System::Inch => Ruler::QUARTER_INCH,
-        System::Metric => Ruler::FIVE_MM,
-    };
     // Half of it is measured from the centre line.
-    let half = ruler.round((room / 4).max(width.half()), Rounding::Down) * 2;
+    let half = d.coarse_ruler().round((room / 4).max(width.half()), Rounding::Down) * 2;
     let apart = if usual + width <= room { usual } else { half.max(width).min(usual) };
     d.settle("handles.apart", apart);
     apart
